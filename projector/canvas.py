@@ -1,0 +1,181 @@
+"""Strokes to light on the projector's pixels, without a display.
+
+A tile holds linear light, 0 to 255. OpenCV's anti-aliased line of thickness 1 has its centre right to a few
+hundredths of a pixel, thicker ones do not: wider strokes are several thin ones side by side.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+from calibration.frames import Array, Gray
+
+from projector.look import RAMP
+from projector.strokes import Drawing, Ends, Patch, Stroke, split
+
+SHIFT = 6  # coordinates to 1/64 px
+THIN_PX = 1.3  # light of one anti-aliased line, mean over angles
+SPACING_PX = 1.0  # thin lines this close together merge without a gap
+SOFT_EDGE_PX = 3  # anti-aliasing reaches less than this beyond a stroke's points
+SHARPEST = 0.35  # cosine of half a corner's turn below which its mitre is cut short
+
+Rgb = npt.NDArray[np.uint8]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rect:
+    """Pixels from (left, top) up to but without (right, bottom)."""
+
+    left: int
+    top: int
+    right: int
+    bottom: int
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether it holds no pixel."""
+        return self.right <= self.left or self.bottom <= self.top
+
+    def meet(self, other: "Rect") -> "Rect":
+        """What both hold."""
+        return Rect(
+            left=max(self.left, other.left),
+            top=max(self.top, other.top),
+            right=min(self.right, other.right),
+            bottom=min(self.bottom, other.bottom),
+        )
+
+    def join(self, other: "Rect") -> "Rect":
+        """The smallest that holds both."""
+        if self.is_empty:
+            return other
+        if other.is_empty:
+            return self
+        return Rect(
+            left=min(self.left, other.left),
+            top=min(self.top, other.top),
+            right=max(self.right, other.right),
+            bottom=max(self.bottom, other.bottom),
+        )
+
+
+NOWHERE = Rect(left=0, top=0, right=0, bottom=0)
+
+
+def whole(screen_px: tuple[int, int]) -> Rect:
+    """All of the screen."""
+    return Rect(left=0, top=0, right=screen_px[0], bottom=screen_px[1])
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Tile:
+    """A piece of the screen that is lit: `light` has the shape of `rect`, linear, 0 to 255."""
+
+    rect: Rect
+    light: Gray
+
+
+EMPTY = Tile(rect=NOWHERE, light=np.zeros((0, 0), np.uint8))
+
+
+def tile(drawing: Drawing, screen_px: tuple[int, int]) -> Tile:
+    """The drawing's light, cropped to the screen; the brighter goes on top where two cross."""
+    around = _around(drawing)
+    seen = around.meet(whole(screen_px))
+    if seen.is_empty:
+        return EMPTY
+    # Drawn whole and cropped after: a line clipped by OpenCV itself is not the same to the last bit.
+    light = np.zeros((around.bottom - around.top, around.right - around.left), np.uint8)
+    origin = np.array([around.left, around.top])
+    for part in sorted(drawing, key=lambda part: part.light):
+        if isinstance(part, Stroke):
+            _draw_stroke(light, part, origin)
+        else:
+            _draw_patch(light, part, origin)
+    rows = slice(seen.top - around.top, seen.bottom - around.top)
+    columns = slice(seen.left - around.left, seen.right - around.left)
+    return Tile(rect=seen, light=light[rows, columns])
+
+
+def compose(tiles: Iterable[Tile], rect: Rect) -> Gray:
+    """Linear light within `rect`: the brightest of the tiles at each pixel."""
+    light = np.zeros((rect.bottom - rect.top, rect.right - rect.left), np.uint8)
+    for one in tiles:
+        shared = one.rect.meet(rect)
+        if shared.is_empty:
+            continue
+        target = _part(light, rect, shared)
+        np.maximum(target, _part(one.light, one.rect, shared), out=target)
+    return light
+
+
+def picture(light: Gray) -> Rgb:
+    """(h, w, 3) red, green, blue as sent to the projector."""
+    seen: Rgb = RAMP[light]
+    return seen
+
+
+def frame(drawings: Iterable[Drawing], screen_px: tuple[int, int]) -> Rgb:
+    """The whole picture that the projector shows."""
+    return picture(compose((tile(drawing, screen_px) for drawing in drawings), whole(screen_px)))
+
+
+def _part(light: Gray, rect: Rect, shared: Rect) -> Gray:
+    return light[
+        shared.top - rect.top : shared.bottom - rect.top, shared.left - rect.left : shared.right - rect.left
+    ]
+
+
+def _around(drawing: Drawing) -> Rect:
+    box = NOWHERE
+    for part in drawing:
+        extra = SOFT_EDGE_PX + (part.width_px / 2 / SHARPEST if isinstance(part, Stroke) else 0)
+        low = np.floor(part.points.min(axis=0) - extra).astype(int)
+        high = np.ceil(part.points.max(axis=0) + extra).astype(int) + 1
+        box = box.join(Rect(left=int(low[0]), top=int(low[1]), right=int(high[0]), bottom=int(high[1])))
+    return box
+
+
+def _fixed(points: Array) -> npt.NDArray[np.int32]:
+    fixed: npt.NDArray[np.int32] = np.rint(points * 2**SHIFT).astype(np.int32)
+    return fixed
+
+
+def _level(light: float) -> int:
+    return round(255 * min(max(light, 0.0), 1.0))
+
+
+def _draw_stroke(light: Gray, stroke: Stroke, origin: Array) -> None:
+    points = stroke.points - origin
+    spread = max(0.0, stroke.width_px - THIN_PX)
+    lines = int(np.ceil(spread / SPACING_PX)) + 1
+    steps = _mitres(points, stroke.ends) if lines > 1 else np.zeros_like(points)
+    for offset in np.linspace(-spread / 2, spread / 2, lines) if lines > 1 else [0.0]:
+        paths = split(_fixed(points + offset * steps), stroke.ends)
+        cv2.polylines(light, paths, False, _level(stroke.light), 1, cv2.LINE_AA, SHIFT)
+
+
+def _mitres(points: Array, ends: Ends) -> Array:
+    """(n, 2) steps that move each point one pixel to the left of its path, longer at corners."""
+    along = np.diff(points, axis=0)
+    length = np.hypot(along[:, 0], along[:, 1])[:, None]
+    along = np.divide(along, length, out=np.zeros_like(along), where=length > 0)
+    left = np.column_stack([along[:, 1], -along[:, 0]])
+    last = ends - 1
+    first = np.concatenate([[0], ends[:-1]])
+    before, after = np.vstack([left[:1], left]), np.vstack([left, left[-1:]])
+    closed = (points[first] == points[last]).all(axis=1)[:, None]
+    before[first] = np.where(closed, before[last], after[first])
+    after[last] = np.where(closed, after[first], before[last])
+    middle = before + after
+    # A mitre has the direction of the sum of both normals and the length 1 / cos(half the turn).
+    squared = (middle**2).sum(axis=1, keepdims=True)
+    steps: Array = 2 * middle / np.maximum(squared, 4 * SHARPEST**2)
+    return steps
+
+
+def _draw_patch(light: Gray, patch: Patch, origin: Array) -> None:
+    contours = split(_fixed(patch.points - origin), patch.ends)
+    cv2.fillPoly(light, contours, _level(patch.light), cv2.LINE_AA, SHIFT)
