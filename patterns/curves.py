@@ -1,0 +1,253 @@
+"""Smooth paths in inches: lengths, points at a length, tangents, flattening.
+
+Every path is a chain of cubic Bézier pieces: a straight line is one with its handles on the line, and a
+natural cubic spline is one exactly. So one set of formulas serves them all.
+"""
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Final
+
+import numpy as np
+import numpy.typing as npt
+
+Array = npt.NDArray[np.float64]
+Spans = npt.NDArray[np.intp]
+
+FLAT_IN: Final = 0.0005  # chords stray this far at most; half of the 0.001 promised, the rest is for offsets
+KINK_RAD: Final = 1e-4  # a smaller turn between two pieces moves an offset of 1 in by less than 0.0001
+_LENGTH_IN: Final = 1e-9  # arc lengths are refined until they change by less
+_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(12)
+_UNIT_NODES, _UNIT_WEIGHTS = (_NODES + 1) / 2, _WEIGHTS / 2
+
+
+@dataclass(frozen=True, eq=False)
+class Curve:
+    """A path as `beziers`, shape (n, 4, 2) inches: each point, handle, handle, point; each begins where one ended."""
+
+    beziers: Array
+
+    def __post_init__(self) -> None:
+        self.beziers.setflags(write=False)
+
+    @classmethod
+    def straight(cls, points: Array) -> "Curve":
+        """Straight lines through (n, 2) points."""
+        start, end = points[:-1], points[1:]
+        step = (end - start) / 3
+        return cls(np.stack([start, start + step, end - step, end], axis=1))
+
+    @classmethod
+    def smooth(cls, points: Array) -> "Curve":
+        """The natural cubic spline by chord length through (n, 2) points (second derivative 0 at both ends)."""
+        if len(points) == 2:
+            return cls.straight(points)
+        from scipy.interpolate import CubicSpline  # 0.2 s to import
+
+        chords = np.hypot(*np.diff(points, axis=0).T)
+        along = np.concatenate([[0.0], np.cumsum(chords)])
+        spline = CubicSpline(along, points, bc_type="natural")
+        return cls.hermite(points, np.asarray(spline(along, 1), dtype=np.float64), chords)
+
+    @classmethod
+    def hermite(cls, points: Array, slopes: Array, spans: Array) -> "Curve":
+        """Cubics through (n, 2) points with (n, 2) derivatives there, over (n - 1,) parameter spans."""
+        reach = spans[:, None] / 3
+        start, end = points[:-1], points[1:]
+        return cls(np.stack([start, start + slopes[:-1] * reach, end - slopes[1:] * reach, end], axis=1))
+
+    @classmethod
+    def bezier(cls, points: Array) -> "Curve":
+        """A Bézier chain from (3n + 1, 2) points: point, handle, handle, point, ..."""
+        count = (len(points) - 1) // 3
+        return cls(np.stack([points[3 * i : 3 * i + 4] for i in range(count)]))
+
+    @classmethod
+    def chain(cls, *curves: "Curve") -> "Curve":
+        """The curves one after another; each must begin where the one before ended."""
+        return cls(np.concatenate([curve.beziers for curve in curves]))
+
+    @property
+    def start(self) -> Array:
+        """(2,) inches."""
+        return self.beziers[0, 0]
+
+    @property
+    def end(self) -> Array:
+        """(2,) inches."""
+        return self.beziers[-1, 3]
+
+    @property
+    def start_tangent(self) -> Array:
+        """(2,) unit direction in which the path leaves its start."""
+        return _first_direction(self.beziers[0])
+
+    @property
+    def end_tangent(self) -> Array:
+        """(2,) unit direction in which the path arrives at its end."""
+        return -_first_direction(self.beziers[-1, ::-1])
+
+    @cached_property
+    def length_in(self) -> float:
+        """Arc length in inches, to a millionth."""
+        return float(self._table[1][-1])
+
+    @cached_property
+    def is_straight(self) -> bool:
+        """Whether every handle lies on its chord as an even straight line's do."""
+        p0, p1, p2, p3 = np.moveaxis(self.beziers, 1, 0)
+        return bool(max(np.abs(p0 - 2 * p1 + p2).max(), np.abs(p1 - 2 * p2 + p3).max()) < 1e-12)
+
+    @cached_property
+    def points(self) -> Array:
+        """(n, 2) points of chords that stray from the path by at most FLAT_IN, ends included."""
+        spans, along = self.grid(FLAT_IN)
+        return np.concatenate([self.at_parameters(spans, along), self.end[None]])
+
+    def grid(self, stray_in: float) -> tuple[Spans, Array]:
+        """Pieces and parameters (n,), in order, whose chords stray at most `stray_in`; the very end left out.
+
+        A chord over a step h strays at most |B''| h^2 / 8, and |B''| of a cubic is greatest at an end.
+        """
+        p0, p1, p2, p3 = np.moveaxis(self.beziers, 1, 0)
+        bend = 6 * np.maximum(np.hypot(*(p0 - 2 * p1 + p2).T), np.hypot(*(p1 - 2 * p2 + p3).T))
+        steps = np.maximum(np.ceil(np.sqrt(bend / (8 * stray_in)) - 1e-9), 1).astype(np.intp)
+        spans = np.repeat(np.arange(len(steps)), steps)
+        first = np.repeat(np.cumsum(steps) - steps, steps)
+        along = (np.arange(len(spans)) - first) / steps[spans]
+        return spans, along.astype(np.float64)
+
+    def at_parameters(self, spans: Spans, along: Array) -> Array:
+        """(n, 2) points of pieces `spans` (n,) at parameters `along` (n,) in 0..1."""
+        p0, p1, p2, p3 = np.moveaxis(self.beziers[spans], 1, 0)
+        t = along[:, None]
+        s = 1 - t
+        points: Array = s * s * s * p0 + 3 * s * s * t * p1 + 3 * s * t * t * p2 + t * t * t * p3
+        return points
+
+    def derivatives(self, spans: Spans, along: Array) -> tuple[Array, Array]:
+        """First and second derivatives, each (n, 2), at parameters as in `at_parameters`."""
+        p0, p1, p2, p3 = np.moveaxis(self.beziers[spans], 1, 0)
+        t = along[:, None]
+        s = 1 - t
+        first: Array = 3 * (s * s * (p1 - p0) + 2 * s * t * (p2 - p1) + t * t * (p3 - p2))
+        second: Array = 6 * (s * (p0 - 2 * p1 + p2) + t * (p1 - 2 * p2 + p3))
+        return first, second
+
+    def tangents(self, spans: Spans, along: Array) -> Array:
+        """(n, 2) unit tangents at parameters; a handle that lies on its point is looked past."""
+        first, _ = self.derivatives(spans, along)
+        speed = np.hypot(*first.T)
+        for still in np.flatnonzero(speed < 1e-9):
+            backwards = along[still] > 0.5
+            piece = self.beziers[spans[still]]
+            first[still] = -_first_direction(piece[::-1]) if backwards else _first_direction(piece)
+            speed[still] = 1.0
+        unit: Array = first / speed[:, None]
+        return unit
+
+    def curvatures(self, spans: Spans, along: Array) -> Array:
+        """(n,) signed curvatures in 1/in, positive where the path turns from x towards y."""
+        first, second = self.derivatives(spans, along)
+        speed = np.maximum(np.hypot(*first.T), 1e-12)
+        bend: Array = (first[:, 0] * second[:, 1] - first[:, 1] * second[:, 0]) / speed**3
+        return bend
+
+    def place_at(self, length_in: float) -> tuple[Spans, Array]:
+        """Piece and parameter, each (1,), at `length_in` inches along; ValueError beyond the ends."""
+        if not -_LENGTH_IN <= length_in <= self.length_in + _LENGTH_IN:
+            raise ValueError(f"{length_in} in is not on a path {self.length_in} in long")
+        cells, lengths = self._table
+        per_piece = cells.shape[0] // len(self.beziers)
+        cell = min(int(np.searchsorted(lengths[1:], length_in)), len(cells) - 1)
+        span = np.array([cell // per_piece])
+        low = (cell % per_piece) / per_piece
+        rest, along = length_in - lengths[cell], low
+        for _ in range(8):
+            nodes = low + (along - low) * _UNIT_NODES
+            speed = np.hypot(*self.derivatives(np.repeat(span, len(nodes)), nodes)[0].T)
+            here = float(np.hypot(*self.derivatives(span, np.array([along]))[0].T)[0])
+            step = (rest - float(speed @ _UNIT_WEIGHTS) * (along - low)) / max(here, 1e-12)
+            along = min(max(along + step, low), low + 1 / per_piece)
+            if abs(step) < 1e-14:
+                break
+        return span, np.array([along])
+
+    def point_at(self, length_in: float) -> Array:
+        """(2,) inches, `length_in` along the path from its start."""
+        return self.at_parameters(*self.place_at(length_in))[0]
+
+    def tangent_at(self, length_in: float) -> Array:
+        """(2,) unit direction of the path at `length_in` inches along."""
+        return self.tangents(*self.place_at(length_in))[0]
+
+    def between(self, start_in: float, end_in: float) -> "Curve":
+        """The part of the path from `start_in` to `end_in` inches along."""
+        (first,), (low,) = self.place_at(start_in)
+        (last,), (high,) = self.place_at(end_in)
+        pieces = self.beziers[first : last + 1].copy()
+        pieces[-1] = _split(pieces[-1], high)[0]
+        pieces[0] = _split(pieces[0], low / high if first == last else low)[1]
+        long_enough = np.abs(pieces - pieces[:, :1]).max(axis=(1, 2)) > 1e-9
+        return Curve(pieces[long_enough])
+
+    def reversed(self) -> "Curve":
+        """The same path walked the other way."""
+        return Curve(self.beziers[::-1, ::-1].copy())
+
+    def from_to(self, start: Array, end: Array) -> "Curve":
+        """The path with its ends moved on to `start` and `end`, (2,) each, their handles with them."""
+        pieces = self.beziers.copy()
+        pieces[0, :2] += start - pieces[0, 0]
+        pieces[-1, 2:] += end - pieces[-1, 3]
+        return Curve(pieces)
+
+    def runs(self) -> tuple["Curve", ...]:
+        """The path broken where its direction jumps by more than KINK_RAD."""
+        if len(self.beziers) == 1:
+            return (self,)
+        leave = np.array([_first_direction(piece) for piece in self.beziers[1:]])
+        arrive = np.array([-_first_direction(piece[::-1]) for piece in self.beziers[:-1]])
+        turn = np.arctan2(
+            arrive[:, 0] * leave[:, 1] - arrive[:, 1] * leave[:, 0], (arrive * leave).sum(axis=1)
+        )
+        breaks = np.flatnonzero(np.abs(turn) > KINK_RAD) + 1
+        return tuple(Curve(run) for run in np.split(self.beziers, breaks))
+
+    @cached_property
+    def _table(self) -> tuple[Array, Array]:
+        """Cells (n,), as many for each piece, and (n + 1,) lengths from the start up to each cell's end.
+
+        Gauss-Legendre on ever finer cells, until the whole length stands still.
+        """
+        per_piece, before = 2, math.inf
+        while True:
+            edges = np.arange(per_piece) / per_piece
+            nodes = (edges[:, None] + _UNIT_NODES / per_piece).ravel()
+            spans = np.repeat(np.arange(len(self.beziers)), len(nodes))
+            first, _ = self.derivatives(spans, np.tile(nodes, len(self.beziers)))
+            cells = np.hypot(*first.T).reshape(-1, len(_NODES)) @ _UNIT_WEIGHTS / per_piece
+            lengths = np.concatenate([[0.0], np.cumsum(cells)])
+            if abs(lengths[-1] - before) < _LENGTH_IN or per_piece >= 1024:
+                return cells, lengths
+            per_piece, before = per_piece * 2, float(lengths[-1])
+
+
+def _first_direction(piece: Array) -> Array:
+    """(2,) unit direction in which one cubic (4, 2) leaves its start, past handles that lie on it."""
+    for handle in piece[1:]:
+        step = handle - piece[0]
+        reach = math.hypot(step[0], step[1])
+        if reach > 1e-9:
+            unit: Array = step / reach
+            return unit
+    raise ValueError("a path's piece must be longer than nothing")
+
+
+def _split(piece: Array, along: float) -> tuple[Array, Array]:
+    """Both parts of a cubic (4, 2) cut at parameter `along` (de Casteljau)."""
+    a, b, c = piece[:-1] + (piece[1:] - piece[:-1]) * along
+    d, e = a + (b - a) * along, b + (c - b) * along
+    middle = d + (e - d) * along
+    return np.stack([piece[0], a, d, middle]), np.stack([middle, e, c, piece[3]])

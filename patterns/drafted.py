@@ -1,0 +1,211 @@
+"""Drafted pieces: seam line, cut line, edges, notches and grain in inches, ready to be laid and shown."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Final
+
+import numpy as np
+import shapely
+
+from patterns.changes import Draft
+from patterns.curves import Array, Curve
+from patterns.errors import PatternError
+from patterns.joins import JoinReport, join_reports
+from patterns.measures import in_words
+from patterns.offsets import normals
+from patterns.parts import CutCount, End, Kind, Notch
+from patterns.seams import cut_line
+from patterns.shape import Shape, ShapeEdge, crosses_itself, signed_area
+
+NOTCH_DEPTH_IN: Final = 1 / 8  # deep enough to find, shallow enough to sew over (common practice)
+NOTCH_PART: Final = 1 / 4  # of the allowance at most, so that the seam stays clear of the clip
+NOTCH_APART_IN: Final = 1 / 4  # between the clips of one notch
+CLIP_SHORT_IN: Final = 1 / 16  # stop short of the stitching
+CLIP_TURN_RAD: Final = np.radians(20)  # a corner that turns in more cannot be turned out unclipped
+NOTCH_CLEAR_IN: Final = 1.0  # none nearer to a corner: it would be caught in the crossing seam
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class DraftedEdge:
+    """One edge on the seam line: `points` (n, 2) inches, its exact length, its whole allowance."""
+
+    name: str
+    kind: Kind
+    points: Array
+    length_in: float
+    allowance_in: float
+    curve: Curve
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class DraftedNotch:
+    """A notch: its `position` (2,) on the seam line, unit direction `outward` (2,), and the clips to cut.
+
+    Each of `clips` (2, 2) runs from the cut edge inwards; on an edge without allowance it is a mark that lies
+    outside the cut edge, since a clip would cut the garment.
+    """
+
+    edge: str
+    position: Array
+    outward: Array
+    count: int
+    depth_in: float
+    clips: tuple[Array, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class DraftedPiece:
+    """A piece in inches: x from the centre line, y down from the high shoulder point.
+
+    `seam_line` and `cut_line` (n, 2) are closed, the last point not repeating the first. With a fold, both
+    begin at the fold's end and close along the fold, the cut line with x = 0 exactly at its first and last
+    points. `clips` (2, 2) run from the cut edge to just short of the stitching, at corners that turn in.
+    """
+
+    name: str
+    cut: CutCount
+    seam_line: Array
+    cut_line: Array
+    edges: Mapping[str, DraftedEdge]
+    notches: tuple[DraftedNotch, ...]
+    clips: tuple[Array, ...]
+    grain: Array | None
+
+    @property
+    def fold(self) -> DraftedEdge | None:
+        """The fold edge, if the piece has one."""
+        return next((edge for edge in self.edges.values() if edge.kind is Kind.FOLD), None)
+
+    @property
+    def area_in2(self) -> float:
+        """Square inches within the cut line, of the piece as drawn (half of one on the fold)."""
+        return abs(signed_area(self.cut_line))
+
+    @classmethod
+    def of(cls, shape: Shape) -> "DraftedPiece":
+        """The shape with its allowances, notches and clips; PatternError where they cannot fit."""
+        if crossed := crosses_itself(shape):
+            raise PatternError(f"{shape.name}: {' and '.join(crossed)} cross after the changes; undo one")
+        if shape.fold is not None:
+            shape = shape.starting((shape.fold + 1) % len(shape.edges))
+        cut = cut_line(shape)
+        cut.setflags(write=False)
+        return cls(
+            name=shape.name,
+            cut=shape.cut,
+            seam_line=shape.ring,
+            cut_line=cut,
+            edges=MappingProxyType({edge.name: _drafted_edge(edge) for edge in shape.edges}),
+            notches=tuple(_drafted_notch(shape, notch) for notch in shape.notches),
+            clips=_clips(shape, cut),
+            grain=shape.grain_in,
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class DraftedPattern:
+    """All drafted pieces in order, how joined edges compare, and what a cutter should look at again."""
+
+    name: str
+    pieces: Mapping[str, DraftedPiece]
+    joins: tuple[JoinReport, ...]
+    warnings: tuple[str, ...]
+
+    @classmethod
+    def of(cls, name: str, draft: Draft) -> "DraftedPattern":
+        """The draft's pieces with all that is cut from them."""
+        pieces = {shape.name: DraftedPiece.of(shape) for shape in draft.shapes}
+        lengths = {
+            (piece.name, edge.name): edge.length_in
+            for piece in pieces.values()
+            for edge in piece.edges.values()
+        }
+        joins = join_reports(draft, lengths)
+        warnings = [report.warning for report in joins if report.warning]
+        warnings += [warning for shape in draft.shapes for warning in _notch_warnings(shape)]
+        return cls(name=name, pieces=MappingProxyType(pieces), joins=joins, warnings=tuple(warnings))
+
+
+def _drafted_edge(edge: ShapeEdge) -> DraftedEdge:
+    return DraftedEdge(
+        name=edge.name,
+        kind=edge.kind,
+        points=edge.curve.points,
+        length_in=edge.curve.length_in,
+        allowance_in=edge.width_in,
+        curve=edge.curve,
+    )
+
+
+def _notch_at(shape: Shape, notch: Notch) -> tuple[ShapeEdge, float]:
+    """The notch's edge and its place in inches from that edge's start."""
+    edge = shape.edges[shape.number(notch.edge)]
+    length = edge.curve.length_in
+    at = notch.at.inches
+    if at > length:
+        raise PatternError(
+            f"{shape.name}: a notch {notch.at.words} along {edge.name} lies beyond its end after the changes; "
+            f"the edge is {in_words(length)} long"
+        )
+    return edge, at if notch.from_end is End.START else length - at
+
+
+def _drafted_notch(shape: Shape, notch: Notch) -> DraftedNotch:
+    edge, at = _notch_at(shape, notch)
+    width, outward, curve = edge.width_in, shape.outward, edge.curve
+    depth = min(NOTCH_DEPTH_IN, NOTCH_PART * width) if width else NOTCH_DEPTH_IN
+    inner, outer = (width - depth, width) if width else (0.0, depth)
+    clips = []
+    for number in range(notch.count):
+        place = at + (number - (notch.count - 1) / 2) * NOTCH_APART_IN
+        place = min(max(place, 0.0), curve.length_in)
+        point, out = curve.point_at(place), normals(curve.tangent_at(place)[None], outward)[0]
+        clips.append(np.stack([point + out * outer, point + out * inner]))
+    return DraftedNotch(
+        edge=edge.name,
+        position=curve.point_at(at),
+        outward=normals(curve.tangent_at(at)[None], outward)[0],
+        count=notch.count,
+        depth_in=depth,
+        clips=tuple(clips),
+    )
+
+
+def _clips(shape: Shape, cut: Array) -> tuple[Array, ...]:
+    """(2, 2) clips from the cut edge towards each stitched corner that turns in, a V neck's point among them."""
+    rim = shapely.LinearRing(cut)
+    found = []
+    for edge, after in zip(shape.edges, shape.edges[1:] + shape.edges[:1], strict=True):
+        if edge.kind is Kind.FOLD or after.kind is Kind.FOLD:
+            seam = after if edge.kind is Kind.FOLD else edge
+            corner = edge.curve.end
+            inward = after.curve.start_tangent if edge.kind is Kind.FOLD else -edge.curve.end_tangent
+            along = edge.curve.end_tangent if edge.kind is Kind.FOLD else -after.curve.start_tangent
+            turn, towards = 2 * (np.arccos(np.clip(-inward @ along, -1, 1)) - np.pi / 2), along
+        else:
+            seam = edge if edge.width_in < after.width_in else after
+            corner, one, two = edge.curve.end, edge.curve.end_tangent, after.curve.start_tangent
+            turn = -shape.outward * np.arctan2(one[0] * two[1] - one[1] * two[0], one @ two)
+            bisector = normals(np.stack([one, two]), shape.outward).sum(axis=0)
+            towards = bisector / max(np.hypot(*bisector), 1e-12)
+        if turn <= CLIP_TURN_RAD or seam.width_in <= CLIP_SHORT_IN:
+            continue
+        reach = shapely.LineString([corner, corner + towards * 10 * seam.width_in]).intersection(rim)
+        if not reach.is_empty:
+            far = min(shapely.get_coordinates(reach), key=lambda place: float(np.hypot(*(place - corner))))
+            found.append(np.stack([far, corner + towards * CLIP_SHORT_IN]))
+    return tuple(found)
+
+
+def _notch_warnings(shape: Shape) -> list[str]:
+    warnings = []
+    for notch in shape.notches:
+        edge, at = _notch_at(shape, notch)
+        clear = min(at, edge.curve.length_in - at)
+        if clear < NOTCH_CLEAR_IN:
+            warnings.append(
+                f"{shape.name}, {edge.name}: a notch {in_words(clear)} from a corner; keep it "
+                f"{in_words(NOTCH_CLEAR_IN)} away, or the crossing seam will hide it"
+            )
+    return warnings

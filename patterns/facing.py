@@ -1,0 +1,234 @@
+"""Facings: a band beside the neck of a drafted piece, from its neck and shoulder seam lines."""
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from patterns.corners import mitred
+from patterns.curves import Array, Curve
+from patterns.errors import PatternError
+from patterns.measures import in_words
+from patterns.offsets import Stretch, normals
+from patterns.parts import CutCount, Kind
+from patterns.shape import Shape, ShapeEdge, crosses_itself
+
+SHOULDER_PART: Final = 0.6  # of the depth: so near the shoulder the outer edge turns square to it
+SQUARE_RAD: Final = math.radians(1)  # a neck nearer to square than this runs smoothly across the fold
+GRAIN_PART: Final = 0.7  # of the longest straight way down the facing
+_PER_RUN: Final = 25  # places at which a parallel edge is held to the true parallel
+_COLUMNS: Final = 60
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Band:
+    """What a facing is drawn from, walked from the fold: the neck, then the shoulder away from the neck."""
+
+    shape: Shape
+    neck_edge: ShapeEdge
+    shoulder_edge: ShapeEdge
+    fold_edge: ShapeEdge
+    from_fold: bool
+    neck: Curve
+    shoulder: Curve
+    outward: float
+
+
+def faced(shape: Shape, neck: str, name: str, depth_in: float, below_in: float) -> Shape:
+    """The facing of `neck`: `depth_in` wide along the shoulder and beside the neck, `below_in` at the fold.
+
+    Its outer edge leaves the shoulder square, so that front and back meet there; runs parallel to the neck;
+    and meets the fold square. Raises PatternError if there is no room for it.
+    """
+    band = _band(shape, neck)
+    if depth_in >= band.shoulder.length_in:
+        raise PatternError(
+            f"{name}: {in_words(depth_in)} along {band.shoulder_edge.name} is more than its length, "
+            f"{in_words(band.shoulder.length_in)}; make the facing narrower"
+        )
+    body_end = max(band.fold_edge.curve.start[1], band.fold_edge.curve.end[1])
+    if band.neck.start[1] + below_in >= body_end:
+        raise PatternError(
+            f"{name}: {in_words(below_in)} below the neck is beyond the body, which ends "
+            f"{in_words(body_end - band.neck.start[1])} below it; make the facing shorter"
+        )
+    outer = _outer_edge(band, name, depth_in, below_in)
+    made = _loop(band, name, outer, depth_in)
+    if crossed := crosses_itself(made):
+        raise PatternError(f"{name}: {' and '.join(crossed)} would cross; make the facing narrower")
+    return made
+
+
+def _band(shape: Shape, neck: str) -> _Band:
+    number, fold, count = shape.number(neck), shape.fold, len(shape.edges)
+    if fold is None or number not in ((fold + 1) % count, (fold - 1) % count) or count < 3:
+        raise PatternError(f"{shape.name}: a facing needs {neck} to begin or end at the fold of a half piece")
+    from_fold = number == (fold + 1) % count
+    shoulder = shape.edges[(number + (1 if from_fold else -1)) % count]
+    curve = shape.edges[number].curve
+    return _Band(
+        shape=shape,
+        neck_edge=shape.edges[number],
+        shoulder_edge=shoulder,
+        fold_edge=shape.edges[fold],
+        from_fold=from_fold,
+        neck=curve if from_fold else curve.reversed(),
+        shoulder=shoulder.curve if from_fold else shoulder.curve.reversed(),
+        outward=shape.outward if from_fold else -shape.outward,
+    )
+
+
+def _loop(band: _Band, name: str, outer: Curve, depth_in: float) -> Shape:
+    shoulder = band.shoulder.between(0.0, depth_in)
+    fold = Curve.straight(np.stack([outer.start, band.neck.start]))
+    edges = [
+        _edge(band.neck_edge, band.neck),
+        _edge(band.shoulder_edge, shoulder.from_to(band.neck.end, shoulder.end)),
+        ShapeEdge(
+            name="outer",
+            kind=Kind.EDGE,
+            curve=outer.reversed().from_to(shoulder.end, outer.start),
+            allowance_in=(0.0,),
+        ),
+        _edge(band.fold_edge, fold),
+    ]
+    if not band.from_fold:
+        edges = [_edge(edge, edge.curve.reversed()) for edge in edges[::-1]]
+    made = Shape(
+        name=name,
+        cut=CutCount(count=1, on_fold=True),
+        edges=tuple(edges),
+        notches=tuple(notch for notch in band.shape.notches if notch.edge == band.neck_edge.name),
+    )
+    return Shape(name=name, cut=made.cut, edges=made.edges, notches=made.notches, grain_in=_grain(made.ring))
+
+
+def _edge(like: ShapeEdge, curve: Curve) -> ShapeEdge:
+    return ShapeEdge(name=like.name, kind=like.kind, curve=curve, allowance_in=like.allowance_in)
+
+
+def _outer_edge(band: _Band, name: str, depth_in: float, below_in: float) -> Curve:
+    """The outer edge from the fold to the shoulder."""
+    tangent = band.neck.start_tangent
+    if abs(math.atan2(tangent[1], tangent[0])) <= SQUARE_RAD:
+        beside = _parallel(band, name, depth_in, below_in)
+    else:
+        parallel = _parallel(band, name, depth_in, depth_in)
+        beside = _squared_at_fold(parallel, name, band.neck.start[1], below_in)
+    turn_at = beside.length_in - SHOULDER_PART * depth_in
+    if turn_at <= 0:
+        raise PatternError(f"{name}: the neck is too short for a facing {in_words(depth_in)} wide")
+    place = band.shoulder.point_at(depth_in)
+    square = normals(band.shoulder.tangent_at(depth_in)[None], band.outward)[0]
+    return Curve.chain(
+        beside.between(0.0, turn_at),
+        _cubic(beside.point_at(turn_at), beside.tangent_at(turn_at), place, square),
+    )
+
+
+def _parallel(band: _Band, name: str, depth_in: float, below_in: float) -> Curve:
+    """The neck moved into the piece by `depth_in`, widening smoothly to `below_in` at the fold."""
+    runs, begun, total = [], 0.0, band.neck.length_in
+    for run in band.neck.runs():
+        lengths = np.linspace(
+            0.0, run.length_in, _PER_RUN if not run.is_straight or below_in != depth_in else 2
+        )
+        places = [run.place_at(float(at)) for at in lengths]
+        spans, along = np.concatenate([p[0] for p in places]), np.concatenate([p[1] for p in places])
+        tangents = run.tangents(spans, along)
+        into = normals(tangents, -band.outward)
+        share = (begun + lengths) / total
+        widths = depth_in + (below_in - depth_in) * (1 - share) ** 2 * (1 + 2 * share)
+        widening = (below_in - depth_in) * -6 * share * (1 - share) / total
+        stretch = 1 - band.outward * widths * run.curvatures(spans, along)
+        if stretch.min() <= 0:
+            raise PatternError(
+                f"{name}: {in_words(depth_in)} is more than the bend of the neck leaves room for"
+            )
+        points = run.at_parameters(spans, along) + into * widths[:, None]
+        slopes = tangents * stretch[:, None] + into * widening[:, None]
+        moved = Curve.hermite(points, slopes, np.diff(lengths))
+        runs.append(
+            Stretch(edge=0, width_in=depth_in, outward=-band.outward, seam=run, points=points[[0, -1]])
+        )
+        begun += run.length_in
+        joined = moved if len(runs) == 1 else _joined(joined, moved, runs[-2], runs[-1])
+    return joined
+
+
+def _joined(before: Curve, after: Curve, one: Stretch, two: Stretch) -> Curve:
+    """Two parallels with the mitred corner between them, for a neck that has a corner."""
+    turn = mitred(one, two)
+    bridge = np.concatenate([before.end[None], turn.points, after.start[None]])
+    return Curve.chain(before, Curve.straight(bridge), after)
+
+
+def _squared_at_fold(parallel: Curve, name: str, point_y: float, below_in: float) -> Curve:
+    """The parallel with its end at the fold blended to meet it square, `below_in` under the neck's point."""
+    start, tangent = parallel.start, parallel.start_tangent
+    if tangent[0] <= 0 or tangent[1] >= 0:
+        raise PatternError(
+            f"{name}: the neck does not fall towards the fold, so a facing cannot meet it square"
+        )
+    crosses_y = start[1] - tangent[1] / tangent[0] * start[0]
+    if point_y + below_in >= crosses_y:
+        raise PatternError(
+            f"{name}: {in_words(below_in)} below the point is more than the parallel edge reaches, "
+            f"{in_words(crosses_y - point_y)}; use less"
+        )
+    fold_end = np.array([0.0, point_y + below_in])
+    whole = Curve.chain(Curve.straight(np.stack([[0.0, crosses_y], start])), parallel)
+    leaves = _leaving(whole, fold_end[1], name)
+    place, along = whole.point_at(leaves), whole.tangent_at(leaves)
+    turn = math.atan2(-along[1], along[0])
+    reach = 4 / 3 * math.tan(turn / 4) / math.tan(turn / 2)
+    knee = place[0] - along[0] / along[1] * (place[1] - fold_end[1])
+    handles = [
+        fold_end + [reach * knee, 0.0],
+        place - along * reach * np.hypot(*(place - [knee, fold_end[1]])),
+    ]
+    blend = Curve(np.array([[fold_end, *handles, place]]))
+    return Curve.chain(blend, whole.between(leaves, whole.length_in))
+
+
+def _leaving(whole: Curve, fold_y: float, name: str) -> float:
+    """Where along the parallel an arc can leave it that meets the fold square at `fold_y`.
+
+    There the tangents at both ends of the arc are equally long.
+    """
+
+    def longer(at: float) -> float:
+        place, along = whole.point_at(at), whole.tangent_at(at)
+        if place[1] >= fold_y or along[1] >= 0:
+            return -1.0
+        knee = place[0] - along[0] / along[1] * (place[1] - fold_y)
+        return float(np.hypot(*(place - [knee, fold_y])) - knee)
+
+    low, high = 0.0, whole.length_in
+    if longer(high) < 0:
+        raise PatternError(f"{name}: the neck is too short for its facing to turn square to the fold")
+    for _ in range(60):
+        middle = (low + high) / 2
+        low, high = (middle, high) if longer(middle) < 0 else (low, middle)
+    return high
+
+
+def _cubic(start: Array, leaving: Array, end: Array, arriving: Array) -> Curve:
+    reach = np.hypot(*(end - start)) / 3
+    return Curve(np.array([[start, start + leaving * reach, end - arriving * reach, end]]))
+
+
+def _grain(ring: Array) -> Array:
+    """(2, 2) inches: a grainline along x = const, where the facing is longest that way."""
+    best = np.zeros((2, 2))
+    following = np.roll(ring, -1, axis=0)
+    for x in np.linspace(ring[:, 0].min(), ring[:, 0].max(), _COLUMNS + 2)[1:-1]:
+        crossed = (ring[:, 0] < x) != (following[:, 0] < x)
+        one, two = ring[crossed], following[crossed]
+        levels = np.sort(one[:, 1] + (two[:, 1] - one[:, 1]) * (x - one[:, 0]) / (two[:, 0] - one[:, 0]))
+        for top, bottom in zip(levels[0::2], levels[1::2], strict=True):
+            if bottom - top > best[0, 1] - best[1, 1]:
+                best = np.array([[x, bottom], [x, top]])
+    inset = (1 - GRAIN_PART) / 2 * (best[1] - best[0])
+    return best + np.stack([inset, -inset])

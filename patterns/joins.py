@@ -1,0 +1,56 @@
+"""How the edges that are sewn to one another compare, on the seam line."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from patterns.changes import Draft, Join
+from patterns.measures import in_words
+
+TRUE_IN: Final = 1 / 16  # joined edges this close sew together flat (common practice)
+TRUABLE_IN: Final = 1 / 8  # up to here they can be trued by moving one end (common practice)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JoinReport:
+    """Two joined edges with their lengths in inches; `warning` is empty where they are true."""
+
+    join: Join
+    first_in: float
+    second_in: float
+
+    @property
+    def edges(self) -> tuple[str, str]:
+        """Both edges, "front/side"."""
+        return str(self.join.first), str(self.join.second)
+
+    @property
+    def difference_in(self) -> float:
+        """Inches by which the first is longer than the second."""
+        return self.first_in - self.second_in
+
+    @property
+    def warning(self) -> str:
+        """What a cutter should do about the difference."""
+        apart = abs(self.difference_in)
+        if apart <= TRUE_IN:
+            return ""
+        first, second = self.edges
+        found = (
+            f"{first} is {self.first_in:.2f} in and {second} {self.second_in:.2f} in long: "
+            f"they differ by {in_words(apart, 32)}"
+        )
+        if apart <= TRUABLE_IN:
+            return f"{found}; true them before cutting"
+        return f"{found}, more than {in_words(TRUABLE_IN)}; they will not sew together flat, so redraw one"
+
+
+def join_reports(draft: Draft, lengths_in: Mapping[tuple[str, str], float]) -> tuple[JoinReport, ...]:
+    """Each join whose pieces are there in this version, given edge lengths by piece and edge name."""
+    reports = []
+    for join in draft.joins:
+        first = lengths_in.get((join.first.piece, join.first.edge))
+        second = lengths_in.get((join.second.piece, join.second.edge))
+        if first is not None and second is not None:
+            reports.append(JoinReport(join=join, first_in=first, second_in=second))
+    return tuple(reports)

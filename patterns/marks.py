@@ -1,0 +1,161 @@
+"""A piece and its placement -> the lines and words to show, in surface inches.
+
+The signs are the trade's: a bracket with two arrows on to the fold, a grainline with an arrowhead at both
+ends, short clips for notches, the seam line within the cut line.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import Enum
+from functools import lru_cache
+from typing import Final
+
+import numpy as np
+
+from patterns.curves import Array
+from patterns.drafted import DraftedPiece
+from patterns.labels import Label, labels_of
+from patterns.placement import Placement
+
+ARROW_IN: Final = 0.5  # length of an arrowhead's strokes: plain to see from standing height
+ARROW_SPREAD: Final = 0.4  # half width of an arrowhead, in parts of its length
+BRACKET_IN: Final = 1.0  # how far the fold's bracket stands off the fold
+BRACKET_PART: Final = 0.5  # of the fold's length
+TICK_GAP_IN: Final = 0.25  # between the cut line and the tick, so that the tick is never cut
+TICK_IN: Final = 1.25
+
+
+class LineKind(Enum):
+    """What a line means; the look gives it dash and strength."""
+
+    CUT = "cut"
+    SEAM = "seam"
+    FOLD = "fold"
+    FOLD_SIGN = "fold sign"
+    FOLD_TICK = "fold tick"
+    CENTRE = "centre"
+    GRAIN = "grain"
+    NOTCH = "notch"
+    CLIP = "clip"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Line:
+    """One line: `points` (n, 2) surface inches, the last not repeating the first where it is `closed`."""
+
+    kind: LineKind
+    points: Array
+    closed: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Marks:
+    """All that is shown of one placed piece."""
+
+    lines: tuple[Line, ...]
+    labels: tuple[Label, ...]
+
+    def of_kind(self, kind: LineKind) -> tuple[Line, ...]:
+        """The lines of one kind."""
+        return tuple(line for line in self.lines if line.kind is kind)
+
+
+def marks_of(piece: DraftedPiece, placement: Placement) -> Marks:
+    """The piece's marks as placed.
+
+    A piece on the fold shows its cut line as an open path from one end of the fold to the other, because the
+    fold must never be cut; opened out, both halves as one closed outline. `opened` says nothing of a piece
+    without a fold: it is always whole.
+    """
+    lines = tuple(
+        Line(kind=line.kind, points=placement.placed(line.points), closed=line.closed)
+        for line in _lines(piece, placement.opened)
+    )
+    return Marks(lines=lines, labels=labels_of(piece, placement))
+
+
+@lru_cache(maxsize=256)
+def _lines(piece: DraftedPiece, opened: bool) -> tuple[Line, ...]:
+    """The lines in piece inches; a piece is moved far more often than it is drafted."""
+    if piece.fold is None:
+        outlines: Iterable[Line] = (
+            Line(kind=LineKind.SEAM, points=piece.seam_line, closed=True),
+            Line(kind=LineKind.CUT, points=piece.cut_line, closed=True),
+        )
+    elif opened:
+        outlines = (
+            Line(kind=LineKind.SEAM, points=_both_halves(piece.seam_line), closed=True),
+            Line(kind=LineKind.CUT, points=_both_halves(piece.cut_line), closed=True),
+            Line(kind=LineKind.CENTRE, points=piece.cut_line[[0, -1]]),
+        )
+    else:
+        outlines = (
+            Line(kind=LineKind.SEAM, points=piece.seam_line),
+            Line(kind=LineKind.CUT, points=piece.cut_line),
+            *_fold_lines(piece),
+        )
+    halves = (1.0, -1.0) if opened and piece.fold is not None else (1.0,)
+    small = [
+        Line(kind=LineKind.NOTCH, points=clip * (half, 1.0))
+        for notch in piece.notches
+        for clip in notch.clips
+        for half in halves
+    ]
+    small += [
+        Line(kind=LineKind.CLIP, points=clip * (half, 1.0))
+        for clip in piece.clips
+        for half in (halves if clip[0, 0] != 0.0 else (1.0,))
+    ]
+    return (*outlines, *small, *_grain_lines(piece))
+
+
+def _both_halves(half: Array) -> Array:
+    """The closed outline of a half that begins and ends on x = 0, united with its mirror image."""
+    other = half[-2:0:-1] * (-1.0, 1.0)
+    return np.concatenate([half, other])
+
+
+def _fold_lines(piece: DraftedPiece) -> list[Line]:
+    ends = piece.cut_line[[0, -1]]
+    top, bottom = sorted(float(y) for y in ends[:, 1])
+    reach = (bottom - top) * BRACKET_PART / 2
+    high, low = (top + bottom) / 2 - reach, (top + bottom) / 2 + reach
+    room = float(piece.cut_line[:, 0].max()) / 2
+    stand = min(BRACKET_IN, room)
+    bracket = np.array([[0.0, high], [stand, high], [stand, low], [0.0, low]])
+    onto_fold = np.array([-1.0, 0.0])
+    return [
+        Line(kind=LineKind.FOLD, points=ends),
+        Line(kind=LineKind.FOLD_SIGN, points=bracket),
+        Line(kind=LineKind.FOLD_SIGN, points=_arrowhead(bracket[0], onto_fold, stand)),
+        Line(kind=LineKind.FOLD_SIGN, points=_arrowhead(bracket[3], onto_fold, stand)),
+        Line(
+            kind=LineKind.FOLD_TICK,
+            points=np.array([[0.0, top - TICK_GAP_IN], [0.0, top - TICK_GAP_IN - TICK_IN]]),
+        ),
+        Line(
+            kind=LineKind.FOLD_TICK,
+            points=np.array([[0.0, bottom + TICK_GAP_IN], [0.0, bottom + TICK_GAP_IN + TICK_IN]]),
+        ),
+    ]
+
+
+def _grain_lines(piece: DraftedPiece) -> list[Line]:
+    if piece.grain is None:
+        return []
+    step = piece.grain[1] - piece.grain[0]
+    length = float(np.hypot(*step))
+    along = step / length
+    return [
+        Line(kind=LineKind.GRAIN, points=piece.grain),
+        Line(kind=LineKind.GRAIN, points=_arrowhead(piece.grain[0], -along, length / 3)),
+        Line(kind=LineKind.GRAIN, points=_arrowhead(piece.grain[1], along, length / 3)),
+    ]
+
+
+def _arrowhead(tip: Array, along: Array, most_in: float) -> Array:
+    """(3, 2) an open arrowhead at `tip` that points `along`, no longer than `most_in`."""
+    size = min(ARROW_IN, most_in)
+    across = np.array([-along[1], along[0]])
+    back = tip - along * size
+    return np.stack([back + across * size * ARROW_SPREAD, tip, back - across * size * ARROW_SPREAD])

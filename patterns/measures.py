@@ -1,0 +1,156 @@
+"""Lengths as people write them, kept as written, and exact inches.
+
+"1 1/4 in", "1-1/4 in", "1¼ in", '5/8"', "15mm", "1.5 cm"; a bare number takes the unit of its file.
+One inch is 25.4 mm exactly (international yard and pound agreement, 1959).
+"""
+
+import re
+import unicodedata
+from dataclasses import dataclass, field
+from enum import Enum
+from fractions import Fraction
+from typing import Final
+
+from patterns.errors import Complaint, PatternError
+
+LONGEST_IN: Final = 1200  # a hundred feet: longer than any table, so a slip of unit or of the decimal point
+_MOST_LETTERS: Final = 40  # no length needs more; keeps a quoted complaint readable
+_DECIMALS: Final = 6  # of a computed length: a millionth is far below what cloth or light can show
+
+
+class Unit(Enum):
+    """A unit that lengths are written in."""
+
+    IN = "in"
+    CM = "cm"
+    MM = "mm"
+
+    @property
+    def inches(self) -> Fraction:
+        """How many inches one of this unit is, exactly."""
+        return _INCHES[self]
+
+
+_INCHES: Final = {Unit.IN: Fraction(1), Unit.CM: Fraction(50, 127), Unit.MM: Fraction(5, 127)}
+_SPELLINGS: Final = {
+    **dict.fromkeys(("in", "in.", "inch", "inches", '"', "″", "”", "''"), Unit.IN),
+    **dict.fromkeys(("cm", "centimetre", "centimetres", "centimeter", "centimeters"), Unit.CM),
+    **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), Unit.MM),
+}
+_LENGTH: Final = re.compile(
+    r"(?P<sign>[-−+]?)\s*"
+    r"(?:(?:(?P<whole>[0-9]{1,9})(?:\s+|\s*-\s*))?(?P<top>[0-9]{1,9})\s*/\s*(?P<bottom>[0-9]{1,9})"
+    r"|(?P<decimal>[0-9]{1,9}(?:\.[0-9]{0,15})?|\.[0-9]{1,15}))"
+    r"\s*(?P<unit>[^\s0-9./-]\S*)?"
+)
+_WANTED: Final = 'a length such as "1/2 in", "1 1/4 in", "15 mm" or "1.5 cm"'
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Length:
+    """A length as its author spelled it; `unit` is the file's, for a number that stands bare.
+
+    Raises PatternError if the spelling makes no sense as a length.
+
+    >>> Length(spelling="1 1/4 in", unit=Unit.MM).inches
+    1.25
+    >>> Length(spelling="15", unit=Unit.MM).exact_inches
+    Fraction(75, 127)
+    """
+
+    spelling: str
+    unit: Unit = Unit.IN
+    exact_inches: Fraction = field(init=False, compare=False, repr=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "exact_inches", _exact_inches(self.spelling, self.unit))
+
+    def __str__(self) -> str:
+        return self.spelling
+
+    @property
+    def inches(self) -> float:
+        """The length in inches."""
+        return float(self.exact_inches)
+
+    @property
+    def words(self) -> str:
+        """The spelling with its unit, also where the author left the unit out."""
+        last = self.spelling.rstrip()[-1]
+        bare = last.isnumeric() or last == "."
+        return f"{self.spelling} {self.unit.value}" if bare else self.spelling
+
+    @classmethod
+    def of(cls, inches: float, unit: Unit = Unit.IN) -> "Length":
+        """The length of so many inches, spelled as a bare number of `unit` to a millionth.
+
+        >>> Length.of(0.5, Unit.MM).spelling
+        '12.7'
+        """
+        number = round(inches / float(unit.inches), _DECIMALS) + 0.0
+        spelling = f"{number:.{_DECIMALS}f}".rstrip("0").rstrip(".")
+        return cls(spelling=spelling, unit=unit)
+
+
+def inches(text: str, unit: Unit = Unit.IN) -> float:
+    """Inches of a length as typed; raises PatternError for nonsense.
+
+    >>> inches("1 1/4 in"), inches("12.7mm"), inches("½ in")
+    (1.25, 0.5, 0.5)
+    """
+    return Length(spelling=text, unit=unit).inches
+
+
+def in_words(length_in: float, parts: int = 16) -> str:
+    """`length_in` inches to the nearest 1/`parts` inch, as it is said.
+
+    >>> in_words(1.26), in_words(0.3937), in_words(0.3937, 8), in_words(2.0), in_words(-0.5)
+    ('1 1/4 in', '3/8 in', '3/8 in', '2 in', '-1/2 in')
+    """
+    nearest = Fraction(round(Fraction(length_in) * parts), parts)
+    sign = "-" if nearest < 0 else ""
+    whole, rest = divmod(abs(nearest), 1)
+    said = [str(whole)] if whole or not rest else []
+    if rest:
+        said.append(f"{rest.numerator}/{rest.denominator}")
+    return f"{sign}{' '.join(said)} in"
+
+
+def _exact_inches(spelling: str, bare_unit: Unit) -> Fraction:
+    found = f'"{spelling[:_MOST_LETTERS]}"' if spelling.strip() else "no length at all"
+    if len(spelling) > _MOST_LETTERS:
+        raise _nonsense(found, _WANTED)
+    match = _LENGTH.fullmatch(_plain_fractions(spelling).strip())
+    if match is None:
+        hint = ', with a point and no comma: "1.5 cm"' if "," in spelling else ""
+        raise _nonsense(found, _WANTED + hint)
+    unit = bare_unit
+    if match["unit"]:
+        spelled_unit = _SPELLINGS.get(match["unit"].lower())
+        if spelled_unit is None:
+            raise _nonsense(found, "a length in in, cm or mm")
+        unit = spelled_unit
+    if match["decimal"]:
+        number = Fraction(match["decimal"])
+    elif int(match["bottom"]) == 0:
+        raise _nonsense(found, "a fraction that is not divided by nothing")
+    else:
+        number = int(match["whole"] or 0) + Fraction(int(match["top"]), int(match["bottom"]))
+    length = number * unit.inches
+    if length > LONGEST_IN:
+        raise _nonsense(found, f"a length of at most {LONGEST_IN} in; check its unit and decimal point")
+    return -length if match["sign"] in ("-", "−") else length
+
+
+def _plain_fractions(spelling: str) -> str:
+    """'1¼' and '1⁄4' with digits and a slash, so that one rule reads them all."""
+    plain = []
+    for letter in spelling:
+        spelled_out = unicodedata.normalize("NFKC", letter)
+        vulgar = "⁄" in spelled_out and len(spelled_out) == 3
+        plain.append(f" {spelled_out}" if vulgar else letter)
+    return "".join(plain).replace("⁄", "/")
+
+
+def _nonsense(found: str, wanted: str) -> PatternError:
+    return PatternError.listing([Complaint(found=found, wanted=wanted)])

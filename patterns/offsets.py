@@ -1,0 +1,135 @@
+"""The stretches of a seam line between its corners, each moved outward by its allowance."""
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Final
+
+import numpy as np
+
+from patterns.curves import FLAT_IN, Array, Curve, Spans
+from patterns.measures import in_words
+from patterns.shape import Shape
+
+_SAMPLES: Final = 33  # looks at the curvature of each cubic; a cubic's curvature has few extremes
+_ROUNDS: Final = 14  # of halving steps; each quarters the stray
+
+
+class TooWideError(Exception):
+    """An allowance that does not fit: the numbers of the edges to blame, and the sentence that says why."""
+
+    def __init__(self, edges: tuple[int, ...], reason: str) -> None:
+        super().__init__(reason)
+        self.edges = edges
+        self.reason = reason
+
+
+@dataclass(frozen=True, eq=False)
+class Stretch:
+    """A smooth stretch of one edge: its seam, and `points` (n, 2), the same moved outward by `width_in`."""
+
+    edge: int
+    width_in: float
+    outward: float
+    seam: Curve
+    points: Array
+
+    @cached_property
+    def start_tangent(self) -> Array:
+        """(2,) unit direction at the start, along the walk."""
+        return self.seam.start_tangent
+
+    @cached_property
+    def end_tangent(self) -> Array:
+        """(2,) unit direction at the end, along the walk."""
+        return self.seam.end_tangent
+
+    @property
+    def start_normal(self) -> Array:
+        """(2,) unit direction out of the piece at the start."""
+        return normals(self.start_tangent[None], self.outward)[0]
+
+    @property
+    def end_normal(self) -> Array:
+        """(2,) unit direction out of the piece at the end."""
+        return normals(self.end_tangent[None], self.outward)[0]
+
+    def reversed(self) -> "Stretch":
+        """The same stretch walked the other way, its outside where it was."""
+        return replace(self, outward=-self.outward, seam=self.seam.reversed(), points=self.points[::-1])
+
+
+def normals(tangents: Array, outward: float) -> Array:
+    """(n, 2) unit directions out of the piece for (n, 2) unit tangents."""
+    return outward * np.stack([tangents[:, 1], -tangents[:, 0]], axis=1)
+
+
+def stretches(shape: Shape) -> list[Stretch]:
+    """The seam line's smooth stretches in order, each with its offset, the fold left as it is.
+
+    Raises TooWideError where an allowance is wider than a hollow's radius.
+    """
+    outward = shape.outward
+    found = []
+    for number, edge in enumerate(shape.edges):
+        for run in edge.curve.runs():
+            if edge.width_in == 0:
+                points = run.points
+            else:
+                _check_hollows(shape, number, run, outward)
+                points = offset(run, edge.width_in * outward)
+            found.append(
+                Stretch(edge=number, width_in=edge.width_in, outward=outward, seam=run, points=points)
+            )
+    return found
+
+
+def offset(curve: Curve, width_in: float) -> Array:
+    """(n, 2) points of the smooth curve moved `width_in` sideways, positive to the side of (ty, -tx).
+
+    The true offset of the true curve; chords stray from it by at most FLAT_IN.
+    """
+    spans, along = curve.grid(FLAT_IN)
+    spans = np.append(spans, len(curve.beziers) - 1)
+    along = np.append(along, 1.0)
+    points = _moved(curve, spans, along, width_in)
+    if len(points) == 2 and curve.is_straight:
+        return points
+    for _ in range(_ROUNDS):
+        next_along = np.where(along[1:] == 0, 1.0, along[1:])
+        middle = (along[:-1] + next_along) / 2
+        between = _moved(curve, spans[:-1], middle, width_in)
+        coarse = np.flatnonzero(_strays(points, between) > FLAT_IN)
+        if not len(coarse):
+            break
+        spans = np.insert(spans, coarse + 1, spans[coarse])
+        along = np.insert(along, coarse + 1, middle[coarse])
+        points = np.insert(points, coarse + 1, between[coarse], axis=0)
+    return points
+
+
+def _moved(curve: Curve, spans: Spans, along: Array, width_in: float) -> Array:
+    return curve.at_parameters(spans, along) + normals(curve.tangents(spans, along), width_in)
+
+
+def _strays(points: Array, between: Array) -> Array:
+    """(n - 1,) distances of `between` from the chords of (n, 2) points."""
+    chord = np.diff(points, axis=0)
+    step = between - points[:-1]
+    reach = np.maximum(np.hypot(*chord.T), 1e-12)
+    stray: Array = np.abs(chord[:, 0] * step[:, 1] - chord[:, 1] * step[:, 0]) / reach
+    return stray
+
+
+def _check_hollows(shape: Shape, number: int, run: Curve, outward: float) -> None:
+    edge = shape.edges[number]
+    spans = np.repeat(np.arange(len(run.beziers)), _SAMPLES)
+    along = np.tile(np.linspace(0, 1, _SAMPLES), len(run.beziers))
+    hollow = -outward * run.curvatures(spans, along)
+    deepest = int(np.argmax(hollow))
+    if hollow[deepest] * edge.width_in >= 1:
+        x, y = run.at_parameters(spans[deepest : deepest + 1], along[deepest : deepest + 1])[0]
+        raise TooWideError(
+            (number,),
+            f"{shape.name}, {edge.name}: an allowance of {in_words(edge.width_in, 64)} does not fit the hollow "
+            f"of {1 / hollow[deepest]:.2f} in radius near [{x:.2f} in, {y:.2f} in]",
+        )

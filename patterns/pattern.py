@@ -1,0 +1,195 @@
+"""A whole pattern as its author wrote it: pieces, joins, changes and versions."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from patterns.changes import Change, Draft, EdgeRef, Join
+from patterns.errors import Complaint, PatternError
+from patterns.measures import Unit
+from patterns.parts import Allowance, Kind, check_name
+from patterns.piece import Piece
+from patterns.shape import Shape
+
+if TYPE_CHECKING:
+    from patterns.drafted import DraftedPattern
+
+MOST_PIECES: Final = 100
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KindAllowance:
+    """The allowance of every edge of one kind that has none of its own."""
+
+    kind: Kind
+    allowance: Allowance
+
+    def __post_init__(self) -> None:
+        if self.kind is Kind.FOLD and any(self.allowance.inches):
+            raise _complaint(
+                f"an allowance of {self.allowance} for folds", "none: cloth is not cut at its fold"
+            )
+        if self.kind is not Kind.HEM and len(self.allowance.parts) == 2:
+            raise _complaint(
+                f'"{self.allowance}" for a {self.kind.value}', "one length; only a hem is folded twice"
+            )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Version:
+    """A named version of the pattern: all changes but those whose numbers are in `without`."""
+
+    name: str
+    without: tuple[int, ...] = ()
+
+    def __post_init__(self) -> None:
+        check_name(self.name)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pattern:
+    """What a pattern file says. Raises PatternError with a complaint for each rule that is broken."""
+
+    name: str
+    unit: Unit = Unit.IN
+    allowances: tuple[KindAllowance, ...] = ()
+    pieces: tuple[Piece, ...]
+    joins: tuple[Join, ...] = ()
+    changes: tuple[Change, ...] = ()
+    versions: tuple[Version, ...] = ()
+
+    def __post_init__(self) -> None:
+        check_name(self.name)
+        complaints = self._piece_complaints()
+        edges = {piece.name: tuple(edge.name for edge in piece.edges) for piece in self.pieces}
+        complaints += reference_complaints(edges, self.changes, self.joins, self.versions)
+        if complaints:
+            raise PatternError.listing(complaints)
+
+    def version(self, name: str | None) -> Version | None:
+        """The version so named, None for None; PatternError if there is none."""
+        for version in self.versions:
+            if version.name == name:
+                return version
+        if name is None:
+            return None
+        names = ", ".join(version.name for version in self.versions)
+        has = f"its versions are {names}" if names else "it has no versions"
+        raise PatternError(f'{self.name} has no version "{name}"; {has}')
+
+    def draft(self, version: str | None = None) -> Draft:
+        """The pieces on their seam lines, with the changes of `version` applied in order.
+
+        Raises PatternError if there is no such version or a change cannot be made.
+        """
+        chosen = self.version(version)
+        without = chosen.without if chosen else ()
+        allowances = {given.kind: given.allowance for given in self.allowances}
+        shapes = tuple(Shape.of(piece, allowances) for piece in self.pieces)
+        draft = Draft(shapes=shapes, joins=self.joins)
+        for number, change in enumerate(self.changes):
+            if number not in without and not change.off:
+                draft = change.apply(draft)
+        return draft
+
+    def drafted(self, version: str | None = None) -> "DraftedPattern":
+        """The pieces with seam line, cut line, notches and grain, in inches.
+
+        Raises PatternError if there is no such version, a change cannot be made or an allowance cannot fit.
+        """
+        from patterns.drafted import DraftedPattern
+
+        return DraftedPattern.of(self.name, self.draft(version))
+
+    def _piece_complaints(self) -> list[Complaint]:
+        found: list[Complaint] = []
+        if not 1 <= len(self.pieces) <= MOST_PIECES:
+            found.append(
+                Complaint(
+                    found=f"{len(self.pieces)} pieces", wanted=f"1 to {MOST_PIECES} pieces", at=("pieces",)
+                )
+            )
+        names = [piece.name for piece in self.pieces]
+        found += [
+            Complaint(found=f'a second piece named "{name}"', wanted="a name of its own", at=("pieces", name))
+            for i, name in enumerate(names)
+            if name in names[:i]
+        ]
+        return found
+
+
+def reference_complaints(
+    edges: Mapping[str, tuple[str, ...]],
+    changes: Sequence[Change | None],
+    joins: Sequence[Join | None],
+    versions: Sequence[Version | None],
+) -> list[Complaint]:
+    """References that lead nowhere, given each piece's edge names; None could not be read and is passed over."""
+    known = dict(edges)
+    complaints = list(_change_complaints(known, changes))
+    complaints += _join_complaints(known, joins)
+    complaints += _version_complaints(versions, len(changes))
+    return complaints
+
+
+def _change_complaints(
+    known: dict[str, tuple[str, ...]], changes: Sequence[Change | None]
+) -> Iterator[Complaint]:
+    """Changes that speak of what is not there at their turn; `known` grows by the pieces they make."""
+    for number, change in enumerate(changes):
+        if change is None:
+            continue
+        for key, ref in change.needs:
+            if (wanted := _missing(ref, known)) is not None:
+                yield Complaint(found=f'"{ref}"', wanted=wanted, at=("changes", number, key))
+        made = change.makes(known)
+        for name in made.keys() & known.keys():
+            yield Complaint(
+                found=f'a change that makes "{name}", which is already there',
+                wanted="a name of its own for what it makes",
+                at=("changes", number),
+            )
+        known |= made
+
+
+def _join_complaints(
+    known: Mapping[str, tuple[str, ...]], joins: Sequence[Join | None]
+) -> Iterator[Complaint]:
+    for number, join in enumerate(joins):
+        for side, ref in enumerate((join.first, join.second) if join else ()):
+            if (wanted := _missing(ref, known)) is not None:
+                yield Complaint(found=f'"{ref}"', wanted=wanted, at=("joins", number, side))
+
+
+def _version_complaints(versions: Sequence[Version | None], changes: int) -> Iterator[Complaint]:
+    seen: set[str] = set()
+    for version in versions:
+        if version is None:
+            continue
+        for place, number in enumerate(version.without):
+            if not 0 <= number < changes:
+                yield Complaint(
+                    found=f"change {number} left out",
+                    wanted=f"the number of a change, counted from 0; there are {changes}",
+                    at=("versions", version.name, "without", place),
+                )
+        if version.name in seen:
+            yield Complaint(
+                found=f'two versions named "{version.name}"',
+                wanted="a name of its own for each version",
+                at=("versions", version.name),
+            )
+        seen.add(version.name)
+
+
+def _missing(ref: EdgeRef, edges: Mapping[str, tuple[str, ...]]) -> str | None:
+    """What is wanted in place of a reference that leads nowhere; None if it leads to an edge or piece."""
+    if ref.piece not in edges:
+        return f"a piece of this pattern: {', '.join(edges)}"
+    if ref.edge and ref.edge not in edges[ref.piece]:
+        return f"an edge of {ref.piece}: {', '.join(edges[ref.piece])}"
+    return None
+
+
+def _complaint(found: str, wanted: str) -> PatternError:
+    return PatternError.listing([Complaint(found=found, wanted=wanted)])

@@ -1,0 +1,232 @@
+"""A piece as its author wrote it, and the rules that its parts keep together."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+import shapely
+
+from patterns.curves import Array, Curve
+from patterns.errors import Complaint, PatternError
+from patterns.measures import in_words
+from patterns.parts import Bend, Corner, CutCount, Edge, Grain, Kind, Notch, Point, check_name
+
+MEETS_IN: Final = 0.005  # edges meet if closer: 0.1 mm, the last digit of a file in millimetres
+MOST_EDGES: Final = 100
+_ON_EDGE_IN: Final = 1e-6  # a crossing this close to an edge is that edge's
+_SMALLEST_IN2: Final = 0.01  # an outline that holds less than this is a line, not a piece
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Piece:
+    """A piece's edges, in order round its seam line, with its grain and notches.
+
+    Raises PatternError with a complaint for each rule that is broken: edges that do not meet, an outline that
+    crosses itself, a fold that the cut count does not know of, notches on edges that are not there.
+    """
+
+    name: str
+    cut: CutCount
+    edges: tuple[Edge, ...]
+    grain: Grain | None = None
+    notches: tuple[Notch, ...] = ()
+
+    def __post_init__(self) -> None:
+        check_name(self.name)
+        complaints = part_complaints(self.name, self.cut, self.edges, self.notches)
+        complaints += _corner_complaints(self.edges)
+        if not complaints:
+            complaints = [*_outline_complaints(self), *_notch_place_complaints(self)]
+        if complaints:
+            raise PatternError.listing(complaints)
+
+
+def part_complaints(
+    name: str,
+    cut: CutCount | None,
+    edges: Sequence[Edge | None],
+    notches: Sequence[Notch | None],
+) -> list[Complaint]:
+    """What is wrong between the parts of a piece; a part that is None could not be read and is passed over."""
+    complaints = [*_count_complaints(name, edges), *_meeting_complaints(edges)]
+    if None not in edges:
+        if cut is not None:
+            complaints += _fold_complaints(name, cut, edges)
+        complaints += _notch_edge_complaints(name, edges, notches)
+    return complaints
+
+
+def edge_curve(edge: Edge) -> Curve:
+    """The edge's path as a curve in inches."""
+    points = in_inches(edge.path)
+    if edge.bend is Bend.STRAIGHT:
+        return Curve.straight(points)
+    if edge.bend is Bend.SMOOTH:
+        return Curve.smooth(points)
+    return Curve.bezier(points)
+
+
+def closed_curves(edges: tuple[Edge, ...]) -> tuple[Curve, ...]:
+    """The edges' curves, each end moved on to the next one's start, so that the loop is closed exactly."""
+    curves = [edge_curve(edge) for edge in edges]
+    following = curves[1:] + curves[:1]
+    return tuple(
+        curve.from_to(curve.start, after.start) for curve, after in zip(curves, following, strict=True)
+    )
+
+
+def in_inches(points: tuple[Point, ...]) -> Array:
+    """(n, 2) inches of authored points."""
+    return np.array([[point.x.inches, point.y.inches] for point in points], dtype=np.float64)
+
+
+def _count_complaints(name: str, edges: Sequence[Edge | None]) -> Iterator[Complaint]:
+    count = len(edges)
+    if not 2 <= count <= MOST_EDGES:
+        yield Complaint(
+            found=f"{count} edge{'' if count == 1 else 's'} in {name}",
+            wanted=f"2 to {MOST_EDGES} edges that go once round the piece",
+            at=("edges",),
+        )
+    seen: set[str] = set()
+    for i, edge in enumerate(edges):
+        if edge is None:
+            continue
+        if edge.name in seen:
+            yield Complaint(
+                found=f'a second edge named "{edge.name}" in {name}',
+                wanted="a name of its own for each edge",
+                at=("edges", i, "name"),
+            )
+        seen.add(edge.name)
+
+
+def _fold_complaints(name: str, cut: CutCount, edges: Sequence[Edge | None]) -> Iterator[Complaint]:
+    folds = [i for i, edge in enumerate(edges) if edge is not None and edge.kind is Kind.FOLD]
+    for i in folds[1:]:
+        yield Complaint(found=f"a second fold in {name}", wanted="one fold a piece", at=("edges", i, "kind"))
+    if folds and not cut.on_fold:
+        yield Complaint(
+            found=f'"{cut}" for {name}, which has a fold edge',
+            wanted=f'"{cut.count} on fold", or an edge of another kind',
+            at=("cut",),
+        )
+    if cut.on_fold and not folds:
+        yield Complaint(
+            found=f'"{cut}" for {name}, which has no fold edge',
+            wanted="an edge of kind fold along x = 0",
+            at=("cut",),
+        )
+
+
+def _meeting_complaints(edges: Sequence[Edge | None]) -> Iterator[Complaint]:
+    following = [*edges[1:], *edges[:1]]
+    for i, (edge, after) in enumerate(zip(edges, following, strict=True)):
+        if edge is None or after is None:
+            continue
+        end, start = edge.path[-1], after.path[0]
+        gap = np.hypot(*(in_inches((end,)) - in_inches((start,)))[0])
+        if gap > MEETS_IN:
+            yield Complaint(
+                found=f"{edge.name} ends at [{end.x}, {end.y}] but {after.name} begins at [{start.x}, {start.y}]",
+                wanted="each edge to begin where the last ended, and the last to close on the first",
+                at=("edges", (i + 1) % len(edges), "path"),
+            )
+
+
+def _outline_complaints(piece: Piece) -> Iterator[Complaint]:
+    curves = closed_curves(piece.edges)
+    ring = np.concatenate([curve.points[:-1] for curve in curves])
+    if len(ring) < 3 or (outline := shapely.Polygon(ring)).area < _SMALLEST_IN2:
+        yield Complaint(
+            found=f"an outline of {piece.name} that encloses nothing",
+            wanted="edges that go once round the piece",
+            at=("edges",),
+        )
+        return
+    for i, (edge, curve) in enumerate(zip(piece.edges, curves, strict=True)):
+        leftmost = curve.points[:, 0].min()
+        if piece.cut.on_fold and leftmost < -MEETS_IN:
+            yield Complaint(
+                found=f"{edge.name} goes {in_words(-leftmost, 64)} across the centre line",
+                wanted="x of 0 or more all round a piece on the fold",
+                at=("edges", i, "path"),
+            )
+    if not shapely.is_valid(outline):
+        place = crossing_of(ring)
+        touched = edges_at(place, curves)
+        names = " and ".join(piece.edges[i].name for i in touched) or "the outline"
+        crosses = "crosses itself" if len(touched) == 1 else "cross"
+        yield Complaint(
+            found=f"{names} {crosses} near [{place[0]:.2f} in, {place[1]:.2f} in]",
+            wanted="a loop that does not cross or touch itself",
+            at=("edges", touched[-1], "path") if touched else ("edges",),
+        )
+
+
+def crossing_of(ring: Array) -> Array:
+    """(2,) inches, a place where the closed (n, 2) ring crosses or touches itself."""
+    reason = shapely.is_valid_reason(shapely.Polygon(ring))
+    numbers = reason[reason.index("[") + 1 : reason.index("]")].split()
+    return np.array([float(number) for number in numbers[:2]])
+
+
+def edges_at(place: Array, curves: tuple[Curve, ...]) -> list[int]:
+    """Which of the curves pass through `place` (2,)."""
+    spot = shapely.Point(place)
+    return [
+        i for i, curve in enumerate(curves) if shapely.LineString(curve.points).distance(spot) < _ON_EDGE_IN
+    ]
+
+
+def _notch_edge_complaints(
+    name: str, edges: Sequence[Edge | None], notches: Sequence[Notch | None]
+) -> Iterator[Complaint]:
+    kinds = {edge.name: edge.kind for edge in edges if edge is not None}
+    for i, notch in enumerate(notches):
+        if notch is None:
+            continue
+        if notch.edge not in kinds:
+            yield Complaint(
+                found=f'a notch on "{notch.edge}"',
+                wanted=f"an edge of {name}: {', '.join(kinds)}",
+                at=("notches", i, "edge"),
+            )
+        elif kinds[notch.edge] is Kind.FOLD:
+            yield Complaint(
+                found=f"a notch on {notch.edge}, a fold",
+                wanted="a notch on an edge that is cut",
+                at=("notches", i, "edge"),
+            )
+
+
+def _notch_place_complaints(piece: Piece) -> Iterator[Complaint]:
+    lengths = {edge.name: edge_curve(edge).length_in for edge in piece.edges}
+    for i, notch in enumerate(piece.notches):
+        if notch.at.inches > lengths[notch.edge]:
+            yield Complaint(
+                found=f"a notch {notch.at.words} along {notch.edge}",
+                wanted=f"at most the edge's length, {lengths[notch.edge]:.2f} in",
+                at=("notches", i, "at"),
+            )
+
+
+def _corner_complaints(edges: tuple[Edge, ...]) -> Iterator[Complaint]:
+    following = edges[1:] + edges[:1]
+    for i, (edge, after) in enumerate(zip(edges, following, strict=True)):
+        kinds = (edge.kind, after.kind)
+        if edge.corner is None:
+            continue
+        if Kind.FOLD in kinds:
+            yield Complaint(
+                found=f"a {edge.corner.value} corner where {edge.name} meets {after.name}",
+                wanted="no corner at the fold: the cut line ends on it",
+                at=("edges", i, "corner"),
+            )
+        elif edge.corner is Corner.REFLECTED and kinds.count(Kind.HEM) != 1:
+            yield Complaint(
+                found=f"a reflected corner between {edge.name} and {after.name}",
+                wanted="one of the two to be a hem, about whose fold line the other is mirrored",
+                at=("edges", i, "corner"),
+            )

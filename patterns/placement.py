@@ -1,0 +1,52 @@
+"""Where a piece lies on a flat surface seen from above."""
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from patterns.curves import Array
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placement:
+    """A rigid placing of piece inches (y down) on surface inches (y up).
+
+    The piece's origin comes to (x_in, y_in); `turn_deg` is counter-clockwise seen from above; `mirrored` turns
+    the piece over about its centre line first; `opened` lays out both halves of a piece cut on the fold.
+    """
+
+    x_in: float = 0.0
+    y_in: float = 0.0
+    turn_deg: float = 0.0
+    mirrored: bool = False
+    opened: bool = False
+
+    def __post_init__(self) -> None:
+        if not all(math.isfinite(value) for value in (self.x_in, self.y_in, self.turn_deg)):
+            raise ValueError("a placement must be finite")
+
+    def placed(self, points_in: Array) -> Array:
+        """(n, 2) surface inches of (n, 2) piece inches.
+
+        >>> Placement(x_in=10, y_in=20).placed(np.array([[1.0, 2.0]]))
+        array([[11., 18.]])
+        """
+        points: Array = np.asarray(points_in, dtype=np.float64) @ self._matrix().T + (self.x_in, self.y_in)
+        return points
+
+    def lifted(self, surface_in: Array) -> Array:
+        """(n, 2) piece inches of (n, 2) surface inches: the inverse of `placed`."""
+        points: Array = (np.asarray(surface_in, dtype=np.float64) - (self.x_in, self.y_in)) @ self._matrix()
+        return points
+
+    def direction(self, piece_direction: Array) -> Array:
+        """(2,) direction on the surface of a (2,) direction on the piece."""
+        turned: Array = self._matrix() @ piece_direction
+        return turned
+
+    def _matrix(self) -> Array:
+        turn = math.radians(self.turn_deg)
+        cos, sin = math.cos(turn), math.sin(turn)
+        flip = -1.0 if self.mirrored else 1.0
+        return np.array([[cos * flip, sin], [sin * flip, -cos]])

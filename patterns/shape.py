@@ -1,0 +1,115 @@
+"""A piece while it is drafted: its seam line as curves in inches, which the changes work on."""
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+import shapely
+
+from patterns.curves import Array, Curve
+from patterns.errors import PatternError
+from patterns.parts import Allowance, Corner, CutCount, Kind, Notch
+from patterns.piece import Piece, closed_curves, crossing_of, edges_at, in_inches
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class ShapeEdge:
+    """One edge on the seam line; `allowance_in` has two parts for a hem that is folded twice."""
+
+    name: str
+    kind: Kind
+    curve: Curve
+    allowance_in: tuple[float, ...]
+    corner: Corner | None = None
+
+    @property
+    def width_in(self) -> float:
+        """The whole allowance in inches."""
+        return sum(self.allowance_in)
+
+    def from_to(self, start: Array, end: Array) -> "ShapeEdge":
+        """The edge with its ends moved to `start` and `end`, (2,) each; a fold stays straight."""
+        if self.kind is Kind.FOLD:
+            return replace(self, curve=Curve.straight(np.stack([start, end])))
+        return replace(self, curve=self.curve.from_to(start, end))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Shape:
+    """A closed loop of edges, walked so that the piece lies on the same side all the way round."""
+
+    name: str
+    cut: CutCount
+    edges: tuple[ShapeEdge, ...]
+    grain_in: Array | None = None
+    notches: tuple[Notch, ...] = ()
+
+    @classmethod
+    def of(cls, piece: Piece, allowances: dict[Kind, Allowance]) -> "Shape":
+        """The piece as authored; an edge without an allowance of its own takes its kind's, a fold none."""
+        curves = closed_curves(piece.edges)
+        edges = []
+        for edge, curve in zip(piece.edges, curves, strict=True):
+            given = edge.allowance or allowances.get(edge.kind)
+            edges.append(
+                ShapeEdge(
+                    name=edge.name,
+                    kind=edge.kind,
+                    curve=curve,
+                    allowance_in=given.inches if given and edge.kind is not Kind.FOLD else (0.0,),
+                    corner=edge.corner,
+                )
+            )
+        grain = in_inches((piece.grain.start, piece.grain.end)) if piece.grain else None
+        return cls(name=piece.name, cut=piece.cut, edges=tuple(edges), grain_in=grain, notches=piece.notches)
+
+    @property
+    def ring(self) -> Array:
+        """(n, 2) inches of the seam line, flattened; the last point does not repeat the first."""
+        return np.concatenate([edge.curve.points[:-1] for edge in self.edges])
+
+    @property
+    def outward(self) -> float:
+        """1 if a quarter turn from x towards -y of the walking direction points outward, else -1."""
+        return 1.0 if signed_area(self.ring) > 0 else -1.0
+
+    @property
+    def fold(self) -> int | None:
+        """The number of the fold edge."""
+        folds = [i for i, edge in enumerate(self.edges) if edge.kind is Kind.FOLD]
+        return folds[0] if folds else None
+
+    def number(self, edge: str) -> int:
+        """The number of the edge so named; PatternError if there is none."""
+        for i, candidate in enumerate(self.edges):
+            if candidate.name == edge:
+                return i
+        names = ", ".join(candidate.name for candidate in self.edges)
+        raise PatternError(f'{self.name} has no edge "{edge}"; its edges are {names}')
+
+    def starting(self, first: int) -> "Shape":
+        """The same loop, walked from edge number `first`."""
+        return replace(self, edges=self.edges[first:] + self.edges[:first])
+
+    def with_edge(self, edge: ShapeEdge, number: int) -> "Shape":
+        """The loop with one edge replaced, and its neighbours' ends moved on to the new one's."""
+        edges = list(self.edges)
+        edges[number] = edge
+        before, after = (number - 1) % len(edges), (number + 1) % len(edges)
+        edges[before] = edges[before].from_to(edges[before].curve.start, edge.curve.start)
+        edges[after] = edges[after].from_to(edge.curve.end, edges[after].curve.end)
+        return replace(self, edges=tuple(edges))
+
+
+def signed_area(ring: Array) -> float:
+    """Square inches within the closed (n, 2) ring, positive if walked from x towards y."""
+    x, y = ring.T
+    return float((x * np.roll(y, -1) - np.roll(x, -1) * y).sum() / 2)
+
+
+def crosses_itself(shape: Shape) -> tuple[str, ...]:
+    """The names of the edges at a place where the seam line crosses or touches itself; empty if nowhere."""
+    ring = shape.ring
+    if shapely.is_valid(shapely.Polygon(ring)):
+        return ()
+    touched = edges_at(crossing_of(ring), tuple(edge.curve for edge in shape.edges))
+    return tuple(shape.edges[i].name for i in touched) or ("itself",)
