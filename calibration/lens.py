@@ -8,15 +8,53 @@ from calibration.frames import Array
 
 _NEWTON_STEPS = 20
 _CONVERGED = 1e-13
+_LEAST_SLOPE = 0.1  # past the fold of a wild model the inverse creeps instead of leaping
+_FARTHEST = 3.0  # and stays within this many times the picture
+
+
+def bend(straight: Array, centre: Array, k1: float, k2: float) -> Array:
+    """bent = centre + (straight - centre) (1 + k1 r^2 + k2 r^4); (n, 2) in units where r is about 1 at the rim.
+
+    The even-order radial model of D. C. Brown, Close-range camera calibration (1971).
+    """
+    offset = straight - centre
+    r2 = (offset**2).sum(axis=1, keepdims=True)
+    bent: Array = centre + offset * (1 + r2 * (k1 + r2 * k2))
+    return bent
+
+
+def unbend(bent: Array, centre: Array, k1: float, k2: float) -> Array:
+    """Inverse of `bend`, by Newton's method on the radius."""
+    offset = bent - centre
+    bent_r = np.hypot(offset[:, 0], offset[:, 1])
+    farthest = _FARTHEST * max(float(bent_r.max(initial=0.0)), 1.0)
+    r = bent_r.copy()
+    for _ in range(_NEWTON_STEPS):
+        r2 = r * r
+        slope = np.maximum(1 + r2 * (3 * k1 + r2 * 5 * k2), _LEAST_SLOPE)
+        step = (r * (1 + r2 * (k1 + r2 * k2)) - bent_r) / slope
+        r = np.clip(r - step, 0, farthest)
+        if np.abs(step).max(initial=0.0) < _CONVERGED:
+            break
+    scale = np.divide(r, bent_r, out=np.ones_like(r), where=bent_r > 0)
+    straight: Array = centre + offset * scale[:, None]
+    return straight
+
+
+def bend_slopes(straight: Array, centre: Array, k1: float, k2: float) -> tuple[Array, Array]:
+    """Slopes of `bend`: (n, 2, 2) by the point; (n, 2, 4) by k1, k2, centre u, centre v."""
+    offset = straight - centre
+    r2 = (offset**2).sum(axis=1)
+    gain = 1 + r2 * (k1 + r2 * k2)
+    growth = 2 * (k1 + 2 * r2 * k2)
+    by_point = gain[:, None, None] * np.eye(2) + growth[:, None, None] * offset[:, :, None] * offset[:, None, :]
+    by_k = np.stack([offset * r2[:, None], offset * (r2**2)[:, None]], axis=2)
+    return by_point, np.concatenate([by_k, np.eye(2) - by_point], axis=2)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lens:
-    """Two radial terms: bent = centre + (straight - centre) (1 + k1 r^2 + k2 r^4).
-
-    r is the distance from `centre_px` in units of `unit_px` (half the picture's width), after the
-    even-order radial model of Brown (1971).
-    """
+    """`bend` and `unbend` in pixels: lengths are taken in units of `unit_px`, half the picture's width."""
 
     k1: float = 0.0
     k2: float = 0.0
@@ -25,23 +63,16 @@ class Lens:
 
     def bend(self, straight_px: Array) -> Array:
         """Where the lens puts the points of an ideal picture; (n, 2) pixels to (n, 2) pixels."""
-        offset = straight_px - self.centre_px
-        r2 = (offset**2).sum(axis=1, keepdims=True) / self.unit_px**2
-        bent: Array = self.centre_px + offset * (1 + r2 * (self.k1 + r2 * self.k2))
-        return bent
+        unit = self.unit_px
+        return bend(straight_px / unit, np.array(self.centre_px) / unit, self.k1, self.k2) * unit
 
     def unbend(self, bent_px: Array) -> Array:
-        """Inverse of `bend`: Newton's method on the radius; (n, 2) pixels to (n, 2) pixels."""
-        offset = bent_px - self.centre_px
-        bent_r = np.hypot(offset[:, 0], offset[:, 1]) / self.unit_px
-        r = bent_r.copy()
-        for _ in range(_NEWTON_STEPS):
-            r2 = r * r
-            slope = 1 + r2 * (3 * self.k1 + r2 * 5 * self.k2)
-            step = (r * (1 + r2 * (self.k1 + r2 * self.k2)) - bent_r) / np.maximum(slope, 0.1)
-            r -= step
-            if np.abs(step).max(initial=0.0) < _CONVERGED:
-                break
-        scale = np.divide(r, bent_r, out=np.ones_like(r), where=bent_r > 0)
-        straight: Array = self.centre_px + offset * scale[:, None]
-        return straight
+        """Inverse of `bend`; (n, 2) pixels to (n, 2) pixels."""
+        unit = self.unit_px
+        return unbend(bent_px / unit, np.array(self.centre_px) / unit, self.k1, self.k2) * unit
+
+    def bend_slopes(self, straight_px: Array) -> tuple[Array, Array]:
+        """Slopes of `bend`: (n, 2, 2) by the point; (n, 2, 4) by k1, k2, centre u, centre v (pixels)."""
+        unit = self.unit_px
+        by_point, by_terms = bend_slopes(straight_px / unit, np.array(self.centre_px) / unit, self.k1, self.k2)
+        return by_point, by_terms * (unit, unit, 1, 1)

@@ -1,7 +1,6 @@
 """The projector's map: table inches to screen pixels and back, with the error to expect."""
 
 from dataclasses import dataclass
-from typing import cast
 
 import numpy as np
 
@@ -18,20 +17,33 @@ def project(matrix: Array, points: Array) -> Array:
     return projected
 
 
+def project_slopes(matrix: Array, points: Array) -> tuple[Array, Array]:
+    """Slopes of `project`: (n, 2, 2) by the point, (n, 2, 8) by the matrix, row by row, its last term fixed."""
+    out = points @ matrix[:, :2].T + matrix[:, 2]
+    w = out[:, 2]
+    image = out[:, :2] / w[:, None]
+    by_point = (matrix[None, :2, :2] - image[:, :, None] * matrix[2, None, None, :2]) / w[:, None, None]
+    ones = np.column_stack([points, np.ones(len(points))]) / w[:, None]
+    by_matrix = np.zeros((len(points), 2, 8))
+    by_matrix[:, 0, 0:3] = ones
+    by_matrix[:, 1, 3:6] = ones
+    by_matrix[:, :, 6:8] = -image[:, :, None] * ones[:, None, :2]
+    return by_point, by_matrix
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ProjectorMap:
     """A homography from the table to an ideal screen, then the lens's bow.
 
-    `screen_px` is (width, height). `covariance` is that of (the eight free terms of the homography row by
-    row with the last fixed at 1, k1, k2, centre u, centre v), shape (12, 12); `floor_in` is the error in
-    inches that the covariance does not know of (paper and table not flat).
+    `screen_px` is (width, height). `homography` has its last term 1. `covariance` is that of its eight
+    other terms row by row, then k1, k2, centre u, centre v: shape (12, 12), pixel and inch units.
+    `floor_in` is the error in inches that the covariance cannot know of, the same everywhere.
     """
 
     screen_px: tuple[int, int]
     homography: Matrix3
     lens: Lens
     covariance: tuple[tuple[float, ...], ...]
-    size_sigma: float
     floor_in: float = 0.0
 
     def screen_from_table(self, points: Points) -> ScreenPixels:
@@ -43,6 +55,22 @@ class ProjectorMap:
         straight = self.lens.unbend(as_points(points))
         return TableInches(project(np.linalg.inv(np.array(self.homography)), straight))
 
+    def landing_slopes(self, points: Points) -> Array:
+        """(n, 2, 12) inches by which the light for a table point strays, per unit of each term of the map.
+
+        From screen(table; terms) = pixel, held fixed: d table = -(d screen / d table)^-1 (d screen / d terms).
+        """
+        table_in = as_points(points)
+        matrix = np.array(self.homography)
+        by_point, by_matrix = project_slopes(matrix, table_in)
+        by_straight, by_lens = self.lens.bend_slopes(project(matrix, table_in))
+        by_terms = np.concatenate([by_straight @ by_matrix, by_lens], axis=2)
+        slopes: Array = -np.linalg.solve(by_straight @ by_point, by_terms)
+        return slopes
+
     def forecast(self, points: Points) -> Array:
-        """(n,) one-sigma error in inches (root of the summed variances of x and y) to expect at table inches."""
-        raise NotImplementedError(cast(object, points))
+        """(n,) one-sigma error in inches to expect at (n, 2) table inches: root of the variances of x and y, summed."""
+        slopes = self.landing_slopes(points)
+        variance = np.einsum("nij,jk,nik->n", slopes, np.array(self.covariance), slopes)
+        error_in: Array = np.sqrt(np.maximum(variance, 0) + self.floor_in**2)
+        return error_in
