@@ -19,6 +19,9 @@ SHIFT = 6  # coordinates to 1/64 px
 THIN_PX = 1.3  # light of one anti-aliased line, mean over angles
 SPACING_PX = 1.0  # thin lines this close together merge without a gap
 SOFT_EDGE_PX = 3  # anti-aliasing reaches less than this beyond a stroke's points
+FINER_SMALL, FINER_LARGE = 4, 2  # letters are drawn so many times larger
+LARGE_PX = 20_000
+RIM_PX = 2.0
 SHARPEST = 0.35  # cosine of half a corner's turn below which its mitre is cut short
 
 Rgb = npt.NDArray[np.uint8]
@@ -89,11 +92,16 @@ def tile(drawing: Drawing, screen_px: tuple[int, int]) -> Tile:
     # Drawn whole and cropped after: a line clipped by OpenCV itself is not the same to the last bit.
     light = np.zeros((around.bottom - around.top, around.right - around.left), np.uint8)
     origin = np.array([around.left, around.top])
-    for part in sorted(drawing, key=lambda part: part.light):
-        if isinstance(part, Stroke):
-            _draw_stroke(light, part, origin)
-        else:
-            _draw_patch(light, part, origin)
+    patches = [part for part in drawing if isinstance(part, Patch)]
+    strokes = [part for part in drawing if isinstance(part, Stroke)]
+    words = NOWHERE
+    for patch in patches:
+        words = words.join(_draw_patch(light, patch, origin))
+    if strokes and not words.is_empty:
+        for stroke in strokes:
+            _clear_around(light, words, stroke, origin)
+    for stroke in sorted(strokes, key=lambda stroke: stroke.light):
+        _draw_stroke(light, stroke, origin)
     rows = slice(seen.top - around.top, seen.bottom - around.top)
     columns = slice(seen.left - around.left, seen.right - around.left)
     return Tile(rect=seen, light=light[rows, columns])
@@ -176,6 +184,24 @@ def _mitres(points: Array, ends: Ends) -> Array:
     return steps
 
 
-def _draw_patch(light: Gray, patch: Patch, origin: Array) -> None:
-    contours = split(_fixed(patch.points - origin), patch.ends)
-    cv2.fillPoly(light, contours, _level(patch.light), cv2.LINE_AA, SHIFT)
+def _draw_patch(light: Gray, patch: Patch, origin: Array) -> Rect:
+    """Letters, drawn larger and shrunk: OpenCV's filled shapes have a rim that would clog them. Gives their box."""
+    points = patch.points - origin
+    left, top = np.maximum(np.floor(points.min(axis=0)).astype(int) - 1, 0).tolist()
+    right, bottom = (np.ceil(points.max(axis=0)).astype(int) + 2).tolist()
+    part = light[top:bottom, left:right]
+    rows, columns = part.shape
+    finer = FINER_SMALL if rows * columns < LARGE_PX else FINER_LARGE
+    fine = np.zeros((rows * finer, columns * finer), np.uint8)
+    inside = (points - (left, top) + 0.5) * finer - 0.5  # pixel centres are whole numbers at both sizes
+    cv2.fillPoly(fine, split(_fixed(inside), patch.ends), _level(patch.light), cv2.LINE_8, SHIFT)
+    np.maximum(part, cv2.resize(fine, (columns, rows), interpolation=cv2.INTER_AREA), out=part)
+    return Rect(left=left, top=top, right=right, bottom=bottom)
+
+
+def _clear_around(light: Gray, box: Rect, stroke: Stroke, origin: Array) -> None:
+    """A dark rim within the box, so that a line stands out where it crosses letters."""
+    part = light[box.top : box.bottom, box.left : box.right]
+    paths = split(_fixed(stroke.points - origin - (box.left, box.top)), stroke.ends)
+    thickness = round(stroke.width_px + 2 * RIM_PX)
+    cv2.polylines(part, paths, False, 0, thickness, cv2.LINE_8, SHIFT)

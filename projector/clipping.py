@@ -1,9 +1,31 @@
 """Lines cut off where the projector's light ends."""
 
+from collections.abc import Sequence
+
 import numpy as np
 from calibration.frames import Array
 
 from projector.lit_area import LitArea
+from projector.strokes import joined
+
+
+def within_reach(paths_in: Sequence[Array], lit: LitArea) -> list[Array]:
+    """Table paths, each cut off at the reach of the screen; those beyond it are left out.
+
+    Paths have points enough to follow the lens, so one that crosses the screen has a point within reach.
+    """
+    points_in, ends = joined(list(paths_in))
+    outside = lit.reaches(points_in) > 0
+    starts = np.concatenate([[0], ends[:-1]])
+    some = np.logical_or.reduceat(outside, starts).tolist()
+    every = np.logical_and.reduceat(outside, starts).tolist()
+    parts: list[Array] = []
+    for path, leaves, stays_out in zip(paths_in, some, every, strict=True):
+        if not leaves:
+            parts.append(path)
+        elif not stays_out:
+            parts.extend(clipped(path, lit))
+    return parts
 
 
 def clipped(path_in: Array, lit: LitArea) -> list[Array]:

@@ -87,6 +87,7 @@ def _box() -> Glyph:
     return Glyph(contours=(outer, inner), advance=0.9)
 
 
+@lru_cache(maxsize=1024)
 def words_width(text: str) -> float:
     """Width of a line of words, in letter heights."""
     return sum(glyph(character).advance for character in text)
@@ -112,5 +113,5 @@ def words_outline(text: str) -> Outline:
         contours.extend(contour + (x, -0.5) for contour in shape.contours)
         letters.extend([place] * len(shape.contours))
         x += shape.advance
-    points, ends = joined(contours) if contours else (np.zeros((0, 2)), np.zeros(0, np.intp))
+    points, ends = joined(contours)
     return Outline(points=points, ends=ends, letters=np.array(letters, dtype=np.intp))

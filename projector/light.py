@@ -1,42 +1,108 @@
 """Inches become projector pixels here, and nowhere else."""
 
-import numpy as np
-from calibration.frames import Array
-from patterns.marks import Label, Line, Marks
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
-from projector.clipping import clipped
+import numpy as np
+from calibration.frames import Array, ScreenPixels
+from patterns.labels import LETTER_PART, Label
+from patterns.marks import Line, LineKind, Marks
+
+from projector.clipping import within_reach
 from projector.dashes import dashed
-from projector.letters import words_outline
+from projector.letters import Outline, words_outline, words_width
 from projector.lit_area import LitArea
-from projector.look import LABEL_LIGHT, NAME_HEIGHT_IN, NAME_LIGHT, STYLES, LineStyle
+from projector.look import LABEL_LIGHT, NAME_HEIGHT_IN, NAME_LIGHT, NOTCH_OUTSIDE_IN, STYLES, LineStyle
 from projector.strokes import Drawing, Ends, Patch, Stroke, joined, split
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Chalk:
+    """Lines cut into dashes, in inches: many paths in one array, so that a moved piece is one sum.
+
+    `points_in` (n, 2), `ends` the index past each path's last point; `styles` with how many paths each has, in order.
+    """
+
+    points_in: Array
+    ends: Ends
+    styles: tuple[tuple[LineStyle, int], ...]
+
+
+def chalk(lines: Sequence[Line], span_in: float) -> Chalk:
+    """The lit parts of the lines, with points at most `span_in` apart; a rigid move of them stays right."""
+    points: list[Array] = []
+    styles: list[tuple[LineStyle, int]] = []
+    for kind in LineKind:
+        parts = [part for line in lines if line.kind is kind for part in _lit_parts(line, span_in)]
+        points += parts
+        styles += [(STYLES[kind], len(parts))] if parts else []
+    joined_points, ends = joined(points)
+    return Chalk(points_in=joined_points, ends=ends, styles=tuple(styles))
+
+
+def _lit_parts(line: Line, span_in: float) -> list[Array]:
+    path = np.vstack([line.points, line.points[:1]]) if line.closed else line.points
+    if line.kind is LineKind.NOTCH:
+        path = _seen_from_afar(path)
+    fine = subdivided(path, span_in)
+    dash = STYLES[line.kind].dash_in
+    return split(*dashed(fine, dash)) if dash else [fine]
+
+
+def _seen_from_afar(clip: Array) -> Array:
+    """A clip, (2, 2) from the cut edge inwards, begun outside the edge: in there alone it is too short to be seen."""
+    inwards = clip[1] - clip[0]
+    return np.stack([clip[0] - inwards / np.hypot(*inwards) * NOTCH_OUTSIDE_IN, clip[1]])
+
+
+def chalk_light(drawn: Chalk, lit: LitArea) -> Drawing:
+    """The chalk, in table inches, as strokes in projector pixels; a kind that is all off the screen is left out."""
+    if not len(drawn.points_in):
+        return ()
+    visible = drawn if lit.reaches(drawn.points_in).max() <= 0 else _visible(drawn, lit)
+    on_screen = lit.projector_map.screen_from_table(visible.points_in)
+    strokes: list[Stroke] = []
+    path = point = 0
+    for style, paths in visible.styles:
+        last = int(visible.ends[path + paths - 1])
+        ends, seen = visible.ends[path : path + paths] - point, ScreenPixels(on_screen[point:last])
+        width_px = style.width_in * _length(seen, ends) / _length(visible.points_in[point:last], ends)
+        strokes.append(Stroke(points=seen, ends=ends, width_px=width_px, light=style.light))
+        path, point = path + paths, last
+    return tuple(strokes)
+
+
+def _visible(drawn: Chalk, lit: LitArea) -> Chalk:
+    points: list[Array] = []
+    styles: list[tuple[LineStyle, int]] = []
+    paths = split(drawn.points_in, drawn.ends)
+    first = 0
+    for style, count in drawn.styles:
+        parts = within_reach(paths[first : first + count], lit)
+        first += count
+        points += parts
+        styles += [(style, len(parts))] if parts else []
+    joined_points, ends = joined(points)
+    return Chalk(points_in=joined_points, ends=ends, styles=tuple(styles))
+
+
+def _length(points: Array, ends: Ends) -> float:
+    step = np.diff(points, axis=0)
+    length = np.hypot(step[:, 0], step[:, 1])
+    length[ends[:-1] - 1] = 0.0
+    return float(length.sum())
 
 
 def light(marks: Marks, lit: LitArea) -> Drawing:
     """Marks in table inches as strokes and letters in projector pixels."""
-    strokes = (stroke for line in marks.lines for stroke in line_light(line, lit))
-    words = (patch for label in marks.labels for patch in label_light(label, _label_light(label), lit))
-    return (*strokes, *words)
+    return (*chalk_light(chalk(marks.lines, lit.span_in), lit), *labels_light(marks.labels, lit))
 
 
-def line_light(line: Line, lit: LitArea) -> Drawing:
-    """One line in its kind's style; empty when all of it is off the screen."""
-    path = np.vstack([line.points, line.points[:1]]) if line.closed else line.points
-    return path_light(path, STYLES[line.kind], lit)
-
-
-def path_light(path_in: Array, style: LineStyle, lit: LitArea) -> Drawing:
-    """A path of shape (n, 2) table inches in a style; empty when all of it is off the screen."""
-    fine = subdivided(path_in, lit.span_in)
-    points, ends = dashed(fine, style.dash_in) if style.dash_in else (fine, np.array([len(fine)]))
-    if lit.reaches(points).max() > 0:
-        visible = [part for path in split(points, ends) for part in clipped(path, lit)]
-        if not visible:
-            return ()
-        points, ends = joined(visible)
-    width_px = style.width_in * lit.pixels_per_inch(points)
-    on_screen = lit.projector_map.screen_from_table(points)
-    return (Stroke(points=on_screen, ends=ends, width_px=width_px, light=style.light),)
+def labels_light(labels: Sequence[Label], lit: LitArea) -> Drawing:
+    """The words of a piece; those wider than the room counted on are made smaller, all by the same share."""
+    share = min((LETTER_PART * len(label.text) / words_width(label.text) for label in labels), default=1.0)
+    sized = [replace(label, height_in=label.height_in * min(share, 1.0)) for label in labels]
+    return tuple(patch for label in sized for patch in label_light(label, _label_light(label), lit))
 
 
 def label_light(label: Label, brightness: float, lit: LitArea) -> Drawing:
@@ -47,7 +113,7 @@ def label_light(label: Label, brightness: float, lit: LitArea) -> Drawing:
     along = np.asarray(label.along, dtype=np.float64)
     up = np.array([-along[1], along[0]])
     points = outline.points @ (label.height_in * np.vstack([along, up])) + label.at
-    points, ends = _whole_letters(points, outline.ends, outline.letters, lit)
+    points, ends = _whole_letters(points, outline, lit)
     if not len(points):
         return ()
     return (Patch(points=lit.projector_map.screen_from_table(points), ends=ends, light=brightness),)
@@ -57,19 +123,16 @@ def _label_light(label: Label) -> float:
     return NAME_LIGHT if label.height_in >= NAME_HEIGHT_IN else LABEL_LIGHT
 
 
-def _whole_letters(points: Array, ends: Ends, letters: Ends, lit: LitArea) -> tuple[Array, Ends]:
-    """Without the letters that reach beyond the margin; `letters` has the letter of each contour."""
+def _whole_letters(points: Array, outline: Outline, lit: LitArea) -> tuple[Array, Ends]:
+    """Points and contour ends of the letters that do not reach beyond the margin."""
     outside = lit.reaches(points) > 0
     if not outside.any():
-        return points, ends
-    contours = split(points, ends)
-    beyond = {
-        int(letter)
-        for letter, out in zip(letters, split(outside.astype(np.float64), ends), strict=True)
-        if out.any()
-    }
-    kept = [c for c, letter in zip(contours, letters, strict=True) if int(letter) not in beyond]
-    return joined(kept) if kept else (points[:0], ends[:0])
+        return points, outline.ends
+    starts = np.concatenate([[0], outline.ends[:-1]])
+    beyond = set(outline.letters[np.logical_or.reduceat(outside, starts)].tolist())
+    contours = zip(split(points, outline.ends), outline.letters.tolist(), strict=True)
+    kept = [contour for contour, letter in contours if letter not in beyond]
+    return joined(kept)
 
 
 def subdivided(path: Array, span_in: float) -> Array:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import cv2
 import numpy as np
-from calibration.frames import Array, Points, as_points
+from calibration.frames import Array
 from calibration.projector_map import ProjectorMap
 
 MARGIN_PX = 64.0  # lines are followed this far off the screen: no end of a stroke shows
@@ -39,14 +39,6 @@ class LitArea:
         """(n,) inches that each table point lies beyond the margin; negative inside."""
         beyond: Array = (points_in @ self.reach_normals.T - self.reach_limits).max(axis=1)
         return beyond
-
-    def pixels_per_inch(self, points_in: Points) -> float:
-        """Mean scale of the map about the middle of the points."""
-        middle = as_points(points_in).mean(axis=0)
-        corners = middle + np.array([[-0.5, 0.0], [0.5, 0.0], [0.0, -0.5], [0.0, 0.5]])
-        left, right, near, far = self.projector_map.screen_from_table(corners)
-        across, along = right - left, far - near
-        return float(np.sqrt(abs(across[0] * along[1] - across[1] * along[0])))
 
 
 def lit_area(projector_map: ProjectorMap) -> LitArea:

@@ -41,6 +41,7 @@ STYLES: Final[Mapping[LineKind, LineStyle]] = MappingProxyType(
     }
 )
 
+NOTCH_OUTSIDE_IN: Final = 3 / 8
 LABEL_LIGHT: Final = 0.3
 NAME_LIGHT: Final = 0.12  # letters a hand high are large: dim, or they would outshine the cut line
 NAME_HEIGHT_IN: Final = 1.5  # words this high and more count as the name

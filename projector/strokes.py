@@ -45,4 +45,6 @@ def split(points: Array, ends: Ends) -> list[Array]:
 
 def joined(paths: list[Array]) -> tuple[Array, Ends]:
     """Inverse of `split`."""
+    if not paths:
+        return np.zeros((0, 2)), np.zeros(0, np.intp)
     return np.concatenate(paths), np.cumsum([len(path) for path in paths])

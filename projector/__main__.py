@@ -1,0 +1,7 @@
+"""`python -m projector` is the command `chalkbeam`."""
+
+import sys
+
+from projector.command_line import main
+
+sys.exit(main())

@@ -1,0 +1,113 @@
+"""What a person can ask for, whichever key, pedal or mouse it came from."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Move:
+    """One step to the right (+1) or left (-1), or away from the person (+1) or nearer (-1)."""
+
+    right: int = 0
+    away: int = 0
+    other_step: bool = False  # the step size that is not in force
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Turn:
+    """One step anticlockwise (+1) or clockwise (-1), seen from above."""
+
+    anticlockwise: int
+    other_step: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Grab:
+    """The mouse button goes down: the drag that follows is one thing to undo."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drag:
+    """The mouse moved with its button down; projector pixels."""
+
+    from_px: tuple[float, float]
+    to_px: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChangeStep:
+    """From coarse steps to fine ones, or back."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mirror:
+    """Turn the piece over."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Open:
+    """From half on the fold to opened full, or back."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Home:
+    """Back to the middle of the light, upright."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Flip:
+    """So many pieces on."""
+
+    by: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Show:
+    """The piece with this number, counted from 1."""
+
+    number: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChangeSide:
+    """The person walked round the table by a quarter turn: words and steps turn towards them."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Accept:
+    """The cross lies on the mark."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finish:
+    """Good enough: keep the result and leave."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Undo:
+    """Take the last change back."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Freeze:
+    """Hold the light still, or let it move again."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Blank:
+    """Light off, or on again."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Help:
+    """The keys, on the table."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Quit:
+    """Leave; what was placed is kept."""
+
+
+Action = (
+    Move | Turn | Grab | Drag | ChangeStep | Mirror | Open | Home | Flip | Show | ChangeSide
+    | Accept | Finish | Undo | Freeze | Blank | Help | Quit
+)  # fmt: skip

@@ -1,0 +1,81 @@
+"""What is typed after a verb, as values; a mistake in it is a mistake of usage."""
+
+import re
+from argparse import ArgumentTypeError
+
+SIZE = re.compile(r"(\d{1,6})\s*[x×]\s*(\d{1,6})")
+LENGTHS = re.compile(r"(?P<first>.+?)\s*[x×]\s*(?P<second>.+)")
+TAPE = re.compile(r"(\d)\s*-\s*(\d)\s*=\s*(.+)")
+MOST_PX = 16_384
+
+
+def pixels(text: str) -> tuple[int, int]:
+    """Width and height of a screen.
+
+    >>> pixels("1920x1080")
+    (1920, 1080)
+    """
+    match = SIZE.fullmatch(text.strip())
+    if match is None:
+        raise ArgumentTypeError(f'"{text}" is not a size in pixels such as 1920x1080')
+    width, height = int(match[1]), int(match[2])
+    if not (320 <= width <= MOST_PX and 200 <= height <= MOST_PX):
+        raise ArgumentTypeError(f"{width}x{height} is not the size of a screen; it is 320x200 to 16384x16384")
+    return width, height
+
+
+def length_in(text: str) -> float:
+    """Inches of a length as people write it, such as "1 1/4 in" or 15mm."""
+    from patterns.errors import PatternError
+    from patterns.measures import inches
+
+    try:
+        return inches(text)
+    except PatternError as error:
+        raise ArgumentTypeError(str(error)) from error
+
+
+def positive_in(text: str) -> float:
+    """Inches of a length that is more than nothing."""
+    value = length_in(text)
+    if value <= 0:
+        raise ArgumentTypeError(f'"{text}" is no length to measure by; it must be more than nothing')
+    return value
+
+
+def place_in(text: str) -> tuple[float, float]:
+    """x and y in inches, from "x,y"."""
+    parts = text.split(",")
+    if len(parts) != 2:
+        raise ArgumentTypeError(f'"{text}" is not a place such as "4 in, -2 1/2 in"')
+    return length_in(parts[0].strip()), length_in(parts[1].strip())
+
+
+def area_in(text: str) -> tuple[float, float]:
+    """Width and height in inches, from "36x24in" or "90 x 60 cm": a unit at the end counts for both."""
+    match = LENGTHS.fullmatch(text.strip())
+    if match is None:
+        raise ArgumentTypeError(f'"{text}" is not a width and height such as 36x24in')
+    unit = re.search(r"[a-z\"]+\.?$", match["second"].strip())
+    first = match["first"] if unit is None or re.search(r"[a-z\"]", match["first"]) else match["first"] + unit[0]
+    return positive_in(first), positive_in(match["second"])
+
+
+def tape(text: str) -> tuple[tuple[int, int], float]:
+    """Two sheets and the measured inches between their centre crosses, from "1-3=48 1/4 in"."""
+    match = TAPE.fullmatch(text.strip())
+    if match is None or match[1] == match[2]:
+        raise ArgumentTypeError(f'"{text}" is not a measured distance such as "1-3=48 1/4 in"')
+    first, second = sorted((int(match[1]), int(match[2])))
+    return (first, second), positive_in(match[3])
+
+
+def turn_deg(text: str) -> float:
+    """A finite number of degrees."""
+    try:
+        value = float(text)
+    except ValueError as error:
+        raise ArgumentTypeError(f'"{text}" is not a number of degrees') from error
+    if not abs(value) <= 360_000:
+        raise ArgumentTypeError(f'"{text}" is not a number of degrees that a piece can be turned by')
+    return value

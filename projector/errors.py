@@ -1,0 +1,11 @@
+"""What a person can mend: the errors that end a command with one sentence and no traceback."""
+
+from calibration.errors import AlignmentError
+from patterns.errors import PatternError
+
+
+class ProjectorError(Exception):
+    """About the screen, a window or what was asked of them: what was found, what was needed, what to do."""
+
+
+MENDABLE = (AlignmentError, PatternError, ProjectorError)

@@ -1,0 +1,34 @@
+"""Files are written whole or not at all."""
+
+import os
+from pathlib import Path
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+
+FAST_PNG = 1  # compression level: a frame is mostly black and small anyway
+
+
+def write_bytes(path: Path, content: bytes) -> None:
+    """Write a file so that a reader sees the old or the new one, never a part."""
+    part = path.with_name(f".{path.name}.{os.getpid()}.part")
+    try:
+        part.write_bytes(content)
+        part.replace(path)
+    finally:
+        part.unlink(missing_ok=True)
+
+
+def write_text(path: Path, content: str) -> None:
+    """The same for text."""
+    write_bytes(path, content.encode("utf-8"))
+
+
+def write_picture(path: Path, pixels: npt.NDArray[np.uint8]) -> None:
+    """A PNG file of grey (h, w) or red, green, blue (h, w, 3) pixels."""
+    stored = pixels[:, :, ::-1] if pixels.ndim == 3 else pixels
+    done, content = cv2.imencode(".png", stored, [cv2.IMWRITE_PNG_COMPRESSION, FAST_PNG])
+    if not done:
+        raise OSError(f"{path}: the picture could not be encoded")
+    write_bytes(path, content.tobytes())

@@ -1,0 +1,76 @@
+"""The table as the person at its edge sees it: right and away instead of x and y."""
+
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+from calibration.frames import Array
+from patterns.drafted import DraftedPiece
+from patterns.labels import Label, labels_of
+from patterns.placement import Placement
+
+QUARTER: Final = 90.0
+SIDES: Final = 4
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Person:
+    """`facing_deg` is the turn, anticlockwise from above, that makes a word upright for the person."""
+
+    facing_deg: float = 0.0
+
+    @property
+    def axes(self) -> Array:
+        """(2, 2) table directions: first to the person's right, then away from them."""
+        angle = np.deg2rad(self.facing_deg)
+        right = np.array([np.cos(angle), np.sin(angle)])
+        return np.array([right, [-right[1], right[0]]])
+
+    def seen(self, table_in: Array) -> Array:
+        """(n, 2) table inches as right and away."""
+        seen: Array = table_in @ self.axes.T
+        return seen
+
+    def on_table(self, seen_in: Array) -> Array:
+        """Inverse of `seen`."""
+        table: Array = seen_in @ self.axes
+        return table
+
+    def labels(self, piece: DraftedPiece, placement: Placement) -> tuple[Label, ...]:
+        """The placed piece's words, in table inches, that read from left to right for the person."""
+        origin = self.seen(np.array([[placement.x_in, placement.y_in]]))[0]
+        seen = replace(
+            placement,
+            x_in=float(origin[0]),
+            y_in=float(origin[1]),
+            turn_deg=placement.turn_deg - self.facing_deg,
+        )
+        return tuple(
+            replace(label, at=self.on_table(label.at[None])[0], along=self.on_table(label.along[None])[0])
+            for label in labels_of(piece, seen)
+        )
+
+
+def room_across(border_seen: Array, low: float, high: float) -> tuple[float, float] | None:
+    """Left and right end of the widest box between two distances away that a convex border holds.
+
+    None where the border does not reach that far.
+    """
+    lefts, rights = [], []
+    for away in (low, high):
+        crossing = _crossings(border_seen, away)
+        if not len(crossing):
+            return None
+        lefts.append(crossing.min())
+        rights.append(crossing.max())
+    left, right = float(max(lefts)), float(min(rights))
+    return (left, right) if right > left else None
+
+
+def _crossings(border: Array, away: float) -> Array:
+    start, end = border, np.roll(border, -1, axis=0)
+    over = (start[:, 1] <= away) != (end[:, 1] <= away)
+    start, end = start[over], end[over]
+    share = (away - start[:, 1]) / (end[:, 1] - start[:, 1])
+    crossings: Array = start[:, 0] + share * (end[:, 0] - start[:, 0])
+    return crossings

@@ -1,0 +1,27 @@
+"""What is to be seen, in layers: a layer is drawn again only when its key changes."""
+
+from collections.abc import Callable, Hashable
+from dataclasses import dataclass
+
+from projector.strokes import Drawing
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Layer:
+    """`key` says all that `draw` depends on."""
+
+    name: str
+    key: Hashable
+    draw: Callable[[], Drawing]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Controls:
+    """What the session says about the light as a whole."""
+
+    frozen: bool = False
+    helping: bool = False
+    preview: bool = False
+
+
+Scene = tuple[Layer, ...]

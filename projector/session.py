@@ -1,0 +1,88 @@
+"""The one object that changes: what is on the table, what came before it, and how the light is held."""
+
+from typing import Generic, Protocol, Self, TypeVar
+
+from projector.actions import Action, Blank, Freeze, Help, Quit, Undo
+from projector.bindings import Binding
+from projector.scene import Controls, Scene
+
+MOST_UNDONE = 1000
+
+
+class Station(Protocol):
+    """A frozen value: what one part of the job shows, and what it becomes after an action."""
+
+    @property
+    def bindings(self) -> tuple[Binding, ...]:
+        """The keys that have a meaning here."""
+
+    @property
+    def finished(self) -> bool:
+        """Whether its job is done."""
+
+    def after(self, action: Action) -> Self:
+        """The station after the action."""
+
+    def can_undo(self, action: Action) -> bool:
+        """Whether `Undo` comes back to the value from before this action."""
+
+    def scene(self, controls: Controls) -> Scene:
+        """What it shows."""
+
+
+S = TypeVar("S", bound=Station)
+
+
+class Session(Generic[S]):
+    """Takes actions one by one; knows no keys and no window."""
+
+    def __init__(self, station: S, *, preview: bool = False) -> None:
+        self.station = station
+        self.preview = preview
+        self.blank = False
+        self.frozen = False
+        self.helping = False
+        self.left = False
+        self._before: list[S] = []
+
+    @property
+    def finished(self) -> bool:
+        """Whether the window should close."""
+        return self.left or self.station.finished
+
+    def take(self, action: Action) -> None:
+        """Do what was asked. A blank light can only be lit again; a frozen one only freed or blanked."""
+        match action:
+            case Quit():
+                self.left = True
+            case Blank():
+                self.blank = not self.blank
+            case _ if self.blank:
+                return
+            case Freeze():
+                self.frozen = not self.frozen
+                self.helping = False
+            case _ if self.frozen:
+                return
+            case Help():
+                self.helping = not self.helping
+            case _:
+                self.helping = False
+                self._change(action)
+
+    def scene(self) -> Scene:
+        """The layers to be lit now; none when blank."""
+        if self.blank:
+            return ()
+        return self.station.scene(
+            Controls(frozen=self.frozen, helping=self.helping, preview=self.preview)
+        )
+
+    def _change(self, action: Action) -> None:
+        if isinstance(action, Undo) and self._before:
+            self.station = self._before.pop()
+            return
+        changed = self.station.after(action)
+        if self.station.can_undo(action) and changed is not self.station:
+            self._before = [*self._before[-MOST_UNDONE:], self.station]
+        self.station = changed

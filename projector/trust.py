@@ -1,0 +1,40 @@
+"""How far the light can be trusted under a piece, in words."""
+
+from fractions import Fraction
+from math import ceil
+from typing import Final
+
+from calibration.frames import Array
+from calibration.saved import Alignment
+
+# 95 of 100 errors in two directions lie within 2.45 sigma of one (Rayleigh); the forecast sums both: 2.45 / sqrt 2.
+P95_OF_FORECAST: Final = 1.731
+LINE_IN: Final = 1 / 16  # a projected line may be off by so much (common practice)
+FINEST: Final = 64
+PROBES: Final = 16
+
+
+def good_to_in(alignment: Alignment, points_in: Array) -> float:
+    """95th percentile of the error in inches at the worst of the table points, never under the alignment's claim."""
+    some = points_in[:: max(1, len(points_in) // PROBES)]  # the forecast changes slowly over the table
+    here = P95_OF_FORECAST * float(alignment.map.forecast(some).max())
+    return max(here, alignment.p95_in)
+
+
+def trust_words(alignment: Alignment, points_in: Array) -> tuple[str, ...]:
+    """What to expect under the piece: "good to 1/32 in here"."""
+    error_in = good_to_in(alignment, points_in)
+    good = f"good to {rounded_up(error_in)} here"
+    words = (good if error_in <= LINE_IN else f"only {good}",)
+    return words if alignment.size_checked else (*words, "size not checked")
+
+
+def rounded_up(length_in: float) -> str:
+    """Inches rounded up to a fraction that a ruler has.
+
+    >>> rounded_up(0.02), rounded_up(0.05), rounded_up(0.3), rounded_up(1.01)
+    ('1/32 in', '1/16 in', '5/16 in', '1 1/16 in')
+    """
+    parts = next((p for p in (FINEST, 32) if length_in <= 1 / p), 16)
+    whole, rest = divmod(Fraction(max(1, ceil(round(length_in * parts, 9))), parts), 1)
+    return " ".join(str(part) for part in (whole, rest) if part) + " in"

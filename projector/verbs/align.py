@@ -1,0 +1,82 @@
+"""The verb `align`: the frame to photograph, or an alignment from photos or by hand."""
+
+import json
+from argparse import Namespace
+from collections.abc import Mapping
+from typing import Any
+
+from calibration.saved import Alignment, save_alignment
+from calibration.sheet import PAPERS
+from patterns.measures import in_words
+
+from projector.trust import rounded_up
+
+
+def align(arguments: Namespace) -> int:
+    """Run the verb; the exit code."""
+    if arguments.targets is not None:
+        return _targets(arguments)
+    if arguments.photo is not None:
+        return _photos(arguments)
+    from projector.verbs.by_hand import by_hand
+
+    return by_hand(arguments)
+
+
+def _targets(arguments: Namespace) -> int:
+    from calibration.targets import Targets
+
+    from projector.outputs import write_picture
+
+    targets = Targets(screen_px=arguments.screen, sheets=arguments.sheets, paper=PAPERS[arguments.paper])
+    write_picture(arguments.targets, targets.frame())
+    if arguments.json:
+        print(json.dumps({"windows": [window.tolist() for window in targets.windows]}))
+    else:
+        print(
+            f"{arguments.targets}: show it on the projector at {arguments.screen[0]}x{arguments.screen[1]}, lay each "
+            "sheet in its white window, and photograph the whole table"
+        )
+    return 0
+
+
+def _photos(arguments: Namespace) -> int:
+    from calibration import align_from_photos
+
+    alignment = align_from_photos(
+        arguments.photo,
+        PAPERS[arguments.paper],
+        arguments.screen,
+        arguments.sheets,
+        arguments.printed_ruler,
+        dict(arguments.tape),
+    )
+    save_alignment(arguments.table, alignment)
+    report(alignment, arguments)
+    return 0
+
+
+def report(alignment: Alignment, arguments: Namespace) -> None:
+    """Print what the alignment is worth."""
+    if arguments.json:
+        print(json.dumps(_result(alignment)))
+        return
+    size = "size checked" if alignment.size_checked else "size not checked"
+    print(
+        f"{arguments.table}: {alignment.verdict}\n"
+        f"good to {rounded_up(alignment.p95_in)} nearly everywhere "
+        f"(RMS {in_words(alignment.rms_in, 64)}), {size}"
+    )
+
+
+def _result(alignment: Alignment) -> Mapping[str, Any]:
+    return {
+        "rms_in": alignment.rms_in,
+        "p95_in": alignment.p95_in,
+        "verdict": alignment.verdict,
+        "size_checked": alignment.size_checked,
+        "photos": alignment.photos,
+        "sheets": alignment.sheets,
+        "marks": alignment.marks,
+        "trustworthy": alignment.trustworthy,
+    }

@@ -1,0 +1,154 @@
+"""The verb `cut`: pieces as light on the table, or as the picture that the projector would show."""
+
+import json
+import sys
+from argparse import Namespace
+from collections.abc import Mapping
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from calibration.saved import Alignment, load_alignment
+from patterns import read_pattern
+from patterns.drafted import DraftedPattern
+from patterns.marks import LineKind, marks_of
+from patterns.placement import Placement
+
+from projector.canvas import frame
+from projector.errors import ProjectorError
+from projector.lit_area import lit_area
+from projector.outputs import write_picture
+from projector.places import places_path, read_places, write_places
+from projector.scene import Controls
+from projector.session import Session
+from projector.stations.cut import CutStation, Ground, in_the_middle
+from projector.stations.refusal import RefusalStation
+from projector.trust import good_to_in
+
+
+def cut(arguments: Namespace) -> int:
+    """Run the verb; the exit code."""
+    drafted = read_pattern(arguments.pattern).drafted(arguments.version)
+    for warning in drafted.warnings:
+        print(warning, file=sys.stderr)
+    alignment = load_alignment(arguments.table)
+    _check_size(arguments.window, alignment, "--window")
+    if arguments.frame is not None:
+        return _write_frame(arguments, drafted, alignment)
+    return _project(arguments, drafted, alignment)
+
+
+def _check_size(size_px: tuple[int, int] | None, alignment: Alignment, what: str) -> None:
+    width, height = alignment.map.screen_px
+    if size_px is not None and size_px != (width, height):
+        raise ProjectorError(
+            f"{what} is {size_px[0]}x{size_px[1]}, but the table file is for {width}x{height}; "
+            f"use {width}x{height}, or align again at {size_px[0]}x{size_px[1]}"
+        )
+
+
+def _distrust(alignment: Alignment) -> str:
+    return f"This alignment cannot be trusted, so no cut lines are shown: {alignment.verdict}. Align again."
+
+
+def _station(arguments: Namespace, drafted: DraftedPattern, alignment: Alignment) -> CutStation:
+    ground = Ground(
+        pieces=tuple(drafted.pieces.values()), alignment=alignment, lit=lit_area(alignment.map)
+    )
+    station = CutStation.begun(ground)
+    names = list(drafted.pieces)
+    if arguments.piece is None:
+        return station
+    if arguments.piece not in names:
+        raise ProjectorError(f'found no piece "{arguments.piece}"; the pattern has {", ".join(names)}')
+    return replace(station, shown=names.index(arguments.piece))
+
+
+def _placed(arguments: Namespace, station: CutStation) -> CutStation:
+    """The shown piece laid as asked on the command line, in the drawing's frame."""
+    ground = station.ground
+    alignment = ground.alignment
+    if arguments.opened and station.piece.fold is None:
+        raise ProjectorError(f"{station.piece.name} has no fold to open; leave --opened out")
+    placement = replace(station.placement, mirrored=arguments.mirrored, opened=arguments.opened)
+    if arguments.at is None:
+        placement = in_the_middle(station.piece, placement, ground.lit, station.person)
+    if arguments.turn is not None:
+        turned = replace(placement, turn_deg=arguments.turn + alignment.turn_deg)
+        placement = station.placed(placement).kept_in_place(turned) if arguments.at is None else turned
+    if arguments.at is not None:
+        x, y = station.ground.person(0).axes.T @ arguments.at + alignment.shift_in
+        placement = replace(placement, x_in=float(x), y_in=float(y))
+    return station.placed(placement)
+
+
+def _write_frame(arguments: Namespace, drafted: DraftedPattern, alignment: Alignment) -> int:
+    if not alignment.trustworthy:
+        raise ProjectorError(_distrust(alignment))
+    station = _placed(arguments, _station(arguments, drafted, alignment))
+    scene = station.scene(Controls(preview=arguments.window is not None))
+    write_picture(arguments.frame, frame((layer.draw() for layer in scene), alignment.map.screen_px))
+    if arguments.json:
+        print(json.dumps(_result(station)))
+    else:
+        words = station.strip_words(Controls())
+        print(f"{arguments.frame}: {', '.join((*words.first, *words.aside))}")
+    return 0
+
+
+def _result(station: CutStation) -> Mapping[str, Any]:
+    """What the frame shows, in table inches."""
+    piece, placement, alignment = station.piece, station.placement, station.ground.alignment
+    marks = marks_of(piece, placement)
+    outline = {kind: marks.of_kind(kind) for kind in LineKind}
+    words = station.strip_words(Controls())
+    return {
+        "piece": piece.name,
+        "origin_in": [placement.x_in, placement.y_in],
+        "turn_deg": placement.turn_deg,
+        "mirrored": placement.mirrored,
+        "opened": placement.opened,
+        "cut_line_in": outline[LineKind.CUT][0].points.tolist(),
+        "seam_line_in": outline[LineKind.SEAM][0].points.tolist(),
+        "fold_in": [line.points.tolist() for line in outline[LineKind.FOLD]],
+        "notches_in": [line.points.tolist() for line in outline[LineKind.NOTCH]],
+        "screen_px": list(alignment.map.screen_px),
+        "good_to_in": good_to_in(alignment, station.outline_in),
+        "size_checked": alignment.size_checked,
+        "strip": [*words.first, *words.aside],
+    }
+
+
+def _project(arguments: Namespace, drafted: DraftedPattern, alignment: Alignment) -> int:
+    from projector.window import InWindow, OnDisplay, run
+
+    screen_px = alignment.map.screen_px
+    where = OnDisplay(number=arguments.display) if arguments.window is None else InWindow(size_px=arguments.window)
+    if not alignment.trustworthy:
+        reason = _distrust(alignment)
+        run(Session(RefusalStation(reason=reason, screen_px=screen_px)), where, screen_px, lambda _: None)
+        raise ProjectorError(reason)
+    kept_in = places_path(arguments.table)
+    station = _remembered(_station(arguments, drafted, alignment), kept_in, drafted.name)
+    if arguments.at or arguments.turn is not None or arguments.mirrored or arguments.opened:
+        station = _placed(arguments, station)
+
+    def keep(latest: CutStation) -> None:
+        names = (piece.name for piece in latest.ground.pieces)
+        write_places(kept_in, drafted.name, dict(zip(names, latest.placements, strict=True)))
+
+    run(Session(station, preview=arguments.window is not None), where, screen_px, keep)
+    return 0
+
+
+def _remembered(station: CutStation, path: Path, pattern: str) -> CutStation:
+    kept = read_places(path, pattern)
+    placements = tuple(
+        _fitting(kept.get(piece.name, placement), opens=piece.fold is not None)
+        for piece, placement in zip(station.ground.pieces, station.placements, strict=True)
+    )
+    return replace(station, placements=placements)
+
+
+def _fitting(placement: Placement, *, opens: bool) -> Placement:
+    return placement if opens else replace(placement, opened=False)

@@ -1,0 +1,213 @@
+"""The window on the projector: opens it at the display's own pixels, and runs the loop."""
+
+import os
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any, Final
+
+# The default surface goes through a texture and uploads the whole frame for the smallest change.
+os.environ.setdefault("SDL_FRAMEBUFFER_ACCELERATION", "0")
+os.environ.setdefault("SDL_VIDEO_MINIMIZE_ON_FOCUS_LOSS", "0")
+os.environ.setdefault("SDL_VIDEO_X11_WMCLASS", "chalkbeam")
+os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")
+if sys.platform == "win32":
+    os.environ.setdefault("SDL_WINDOWS_DPI_AWARENESS", "permonitorv2")
+
+import numpy as np
+import pygame
+from pygame._sdl2.video import Window as SdlWindow
+
+from projector.actions import Quit
+from projector.canvas import Rect, compose, tile, whole
+from projector.errors import ProjectorError
+from projector.keys import action_from
+from projector.look import RAMP, WARNING_LIGHT
+from projector.messages import message_light
+from projector.painter import Painter
+from projector.session import S, Session
+
+WAIT_MS: Final = 500  # asleep between looks at whether the display is still there
+REPEAT_AFTER_MS, REPEAT_EVERY_MS = 350, 40
+UNSEEN_DRIVERS: Final = ("dummy", "offscreen", "evdev")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OnDisplay:
+    """All of one display, at its own size."""
+
+    number: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InWindow:
+    """A window of so many pixels on the desktop, to look at without a projector."""
+
+    size_px: tuple[int, int]
+
+
+Where = OnDisplay | InWindow
+
+
+def display_sizes() -> list[tuple[int, int]]:
+    """(width, height) of each display; ProjectorError when there is none to be seen."""
+    _start()
+    return list(pygame.display.get_desktop_sizes())
+
+
+def run(session: Session[S], where: Where, screen_px: tuple[int, int], keep: Callable[[S], None]) -> None:
+    """Show the session until it ends; `keep` is called with the station when there is time, and at the end.
+
+    Raises ProjectorError when the display is missing, of another size than `screen_px`, or goes away.
+    """
+    _start()
+    try:
+        surface = _open(where, screen_px)
+        _Loop(session, surface, watches_place=isinstance(where, OnDisplay), keep=keep).run()
+    finally:
+        pygame.display.quit()
+
+
+def _start() -> None:
+    try:
+        pygame.display.init()
+    except pygame.error as error:
+        raise ProjectorError(
+            f"found no screen ({error}); start from the desktop, or write a picture with --frame"
+        ) from error
+    driver = pygame.display.get_driver()
+    if driver in UNSEEN_DRIVERS:
+        raise ProjectorError(
+            f'found only the unseen display "{driver}"; start from the desktop with the libraries a window needs '
+            "(on Debian: libx11-6 libxext6 libxrandr2 libxcursor1 libxi6 libxfixes3), or use --frame"
+        )
+
+
+def _open(where: Where, screen_px: tuple[int, int]) -> pygame.Surface:
+    wanted = f"{screen_px[0]}x{screen_px[1]}"
+    if isinstance(where, InWindow):
+        surface = pygame.display.set_mode(where.size_px)
+    else:
+        sizes = display_sizes()
+        if where.number >= len(sizes):
+            raise ProjectorError(
+                f"found {len(sizes)} display(s), numbered from 0, but --display {where.number} was asked for; "
+                "connect the projector and extend the desktop on to it"
+            )
+        size = sizes[where.number]
+        if size != screen_px:
+            raise ProjectorError(
+                f"display {where.number} is {size[0]}x{size[1]}, but the table file is for {wanted}; "
+                f"set the display to {wanted}, or align again at {size[0]}x{size[1]}"
+            )
+        # Without `display` the window would follow the mouse; at another size SDL would switch the mode.
+        surface = pygame.display.set_mode(size, pygame.NOFRAME, display=where.number)
+        pygame.mouse.set_visible(False)
+    if surface.get_size() != screen_px:
+        raise ProjectorError(
+            f"the window came out at {surface.get_width()}x{surface.get_height()}, but {wanted} is needed; "
+            "switch off the desktop's scaling for this display"
+        )
+    pygame.display.set_caption("Chalkbeam")
+    pygame.key.set_repeat(REPEAT_AFTER_MS, REPEAT_EVERY_MS)
+    return surface
+
+
+class _Loop:
+    """Events in, light out; decides nothing."""
+
+    def __init__(
+        self, session: Session[S], surface: pygame.Surface, *, watches_place: bool, keep: Callable[[S], None]
+    ) -> None:
+        self._session: Session[Any] = session
+        self._surface = surface
+        self._keep = keep
+        self._kept: object = None
+        self._painter = Painter(surface.get_size())
+        self._colours = _colours(surface)
+        self._watches_place = watches_place
+        self._window = SdlWindow.from_display_module()
+        self._opened_at = self._place()
+
+    def run(self) -> None:
+        while not self._session.finished:
+            if self._opened_at != self._place():
+                self._lose()
+            self._show()
+            event = pygame.event.wait(WAIT_MS)
+            if event.type == pygame.NOEVENT:
+                self._keep_changes()
+                continue
+            for one in (event, *pygame.event.get()):
+                self._take(one)
+        self._keep_changes()
+
+    def _take(self, event: pygame.event.Event) -> None:
+        if event.type == pygame.WINDOWEXPOSED:
+            pygame.display.update()
+        action = action_from(event, self._session.station.bindings)
+        if action is not None and not self._session.finished:
+            self._session.take(action)
+
+    def _show(self) -> None:
+        changed = self._painter.repaint(self._session.scene())
+        for rect, light in changed:
+            self._paint(rect, light)
+        if changed:
+            pygame.display.update([_area(rect) for rect, _ in changed])
+
+    def _paint(self, rect: Rect, light: "np.ndarray[Any, np.dtype[np.uint8]]") -> None:
+        width, height = self._surface.get_size()
+        row = self._surface.get_pitch() // 4
+        pixels = np.frombuffer(self._surface.get_buffer(), dtype=np.uint32).reshape(height, row)[:, :width]
+        pixels[rect.top : rect.bottom, rect.left : rect.right] = self._colours[light]
+
+    def _keep_changes(self) -> None:
+        if self._session.station is not self._kept:
+            self._kept = self._session.station
+            self._keep(self._session.station)
+
+    def _place(self) -> tuple[tuple[int, int], tuple[int, int] | None]:
+        surface = pygame.display.get_surface()
+        size = surface.get_size() if surface is not None else (0, 0)
+        window = tuple(self._window.size)
+        position = tuple(self._window.position) if self._watches_place else None
+        return (size if size == window else window, position)
+
+    def _lose(self) -> None:
+        """A wrong map must never draw a cut line: dark, with the reason, until the person leaves."""
+        self._keep_changes()
+        (before, _), (now, _) = self._opened_at, self._place()
+        happened = f"changed from {before[0]}x{before[1]} to {now[0]}x{now[1]}" if now != before else "moved"
+        reason = (
+            f"the projector's display {happened} while it was in use, so the light would fall in the wrong place; "
+            "put it back and start again, or align again"
+        )
+        surface = pygame.display.get_surface()
+        if surface is not None:
+            self._surface = surface
+            self._colours = _colours(surface)
+            screen = whole(surface.get_size())
+            words = tile(message_light(reason, surface.get_size(), WARNING_LIGHT), surface.get_size())
+            self._paint(screen, compose([words], screen))
+            pygame.display.update()
+        while not self._session.finished:
+            for event in (pygame.event.wait(WAIT_MS), *pygame.event.get()):
+                action = action_from(event, self._session.station.bindings)
+                if isinstance(action, Quit):
+                    self._session.take(action)
+        raise ProjectorError(reason)
+
+
+def _colours(surface: pygame.Surface) -> "np.ndarray[Any, np.dtype[np.uint32]]":
+    """(256,) pixel values of the surface for each level of light."""
+    red, green, blue, _ = surface.get_shifts()
+    ramp = RAMP.astype(np.uint32)
+    packed: np.ndarray[Any, np.dtype[np.uint32]] = (
+        (ramp[:, 0] << red) | (ramp[:, 1] << green) | (ramp[:, 2] << blue)
+    )
+    return packed
+
+
+def _area(rect: Rect) -> pygame.Rect:
+    return pygame.Rect(rect.left, rect.top, rect.right - rect.left, rect.bottom - rect.top)
