@@ -18,7 +18,7 @@ from patterns.shape import Shape, ShapeEdge, crosses_itself
 
 NECK: Final = "neck"  # the edge that the neck changes work on
 LEAST_BODY_IN: Final = 1.0  # of centre front or back left below a neck: less cannot be sewn
-_RESHAPED_AT: Final = 33  # places at which a reshaped neck is held to its true curve
+_RESHAPED_AT: Final = 17  # places at which a reshaped neck is held to its true curve
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,8 +94,8 @@ class VNeck:
         depth = self.depth.inches
         if depth <= neck.shoulder[1]:
             raise PatternError(
-                f"{shape.name}: a V {self.depth.words} deep would lie above the neck-shoulder point, which is "
-                f"at {in_words(neck.shoulder[1])}; make it deeper"
+                f"{shape.name}: a V {self.depth.words} deep would lie above the neck-shoulder point, "
+                f"which is at {in_words(neck.shoulder[1])}; make it deeper"
             )
         if depth > neck.body_end - LEAST_BODY_IN:
             raise PatternError(
@@ -205,7 +205,7 @@ class _Neck:
         fold, count = shape.fold, len(shape.edges)
         if fold is None or number not in ((fold + 1) % count, (fold - 1) % count):
             raise PatternError(
-                f"{shape.name}: a neck is changed on a half piece; cut it on the fold, with the neck next to it"
+                f"{shape.name}: a neck is changed on a half piece; cut it on the fold, the neck beside it"
             )
         from_fold = number == (fold + 1) % count
         curve = shape.edges[number].curve
@@ -259,10 +259,11 @@ def _raised(neck: Curve, room_in: float, left_in: float) -> Curve:
         placed: Array = np.stack([radius * np.sin(angle), new_centre_y + radius * np.cos(angle)], axis=1)
         return placed
 
-    points = moved(np.array([neck.point_at(at) for at in lengths]))
-    ahead = moved(np.array([neck.point_at(at) + neck.tangent_at(at) * nudge for at in lengths]))
-    behind = moved(np.array([neck.point_at(at) - neck.tangent_at(at) * nudge for at in lengths]))
-    slopes = (ahead - behind) / (2 * nudge)
+    spans, along = neck.places_at(lengths)
+    before_points = neck.at_parameters(spans, along)
+    nudges = neck.tangents(spans, along) * nudge
+    points = moved(before_points)
+    slopes = (moved(before_points + nudges) - moved(before_points - nudges)) / (2 * nudge)
     points[0, 0], points[-1] = 0.0, shoulder
     return Curve.hermite(points, slopes, np.diff(lengths))
 

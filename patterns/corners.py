@@ -73,10 +73,10 @@ def squared(before: Stretch, after: Stretch) -> Turn:
 
 
 def reflected(side: Stretch, hem: Stretch, folds_in: tuple[float, ...]) -> Turn:
-    """The side's cut edge mirrored about the fold line of the hem that follows, so that the folded hem matches.
+    """The side's cut edge mirrored about the fold line of the hem that follows, so that both match folded.
 
     `folds_in` are the widths of the hem's layers: one, or two for a hem folded twice, where the second layer
-    is mirrored about the first one's edge too. The fold line is taken as straight, along the hem at its start.
+    is mirrored about the first one's edge too. The fold line is taken straight, along the hem at its start.
     """
     corner, out = hem.seam.start, hem.start_normal
     depth, reach = sum(folds_in), 4 * (sum(folds_in) + side.width_in)
@@ -150,13 +150,15 @@ def _begun_early(stretch: Stretch, reach: float) -> Array:
 
 
 def _within(path: Array, corner: Array, out: Array, low: float, high: float) -> Array:
-    """The part of a path whose distance beyond the hem line lies between `low` and `high`, cut there exactly."""
+    """The part of a path that lies from `low` to `high` beyond the hem line, cut there exactly."""
     far = (path - corner) @ out
     points = []
     for one, two, here, there in zip(path[:-1], path[1:], far[:-1], far[1:], strict=True):
-        for level in sorted((low, high), reverse=bool(here > there)):
-            if min(here, there) < level < max(here, there):
-                points.append(one + (two - one) * (level - here) / (there - here))
+        points += [
+            one + (two - one) * (level - here) / (there - here)
+            for level in sorted((low, high), reverse=bool(here > there))
+            if min(here, there) < level < max(here, there)
+        ]
         if low - 1e-12 <= there <= high + 1e-12:
             points.append(two)
     if low - 1e-12 <= far[0] <= high + 1e-12:
@@ -165,11 +167,12 @@ def _within(path: Array, corner: Array, out: Array, low: float, high: float) -> 
         raise NoCornerError
     path_within = np.array(points)
     moves_on = np.hypot(*np.diff(path_within, axis=0).T) > 1e-9
-    return path_within[np.concatenate([[True], moves_on])]
+    moving: Array = path_within[np.concatenate([[True], moves_on])]
+    return moving
 
 
 def _crossing(one: Array, two: Array, near: Array) -> tuple[float, float, Array]:
-    """Where two paths cross nearest to `near`: the position on each, counted in points, and the place (2,)."""
+    """Where two paths cross nearest to `near`: the position on each, counted in points, and the place."""
     step_one, step_two = np.diff(one, axis=0), np.diff(two, axis=0)
     apart = two[None, :-1] - one[:-1, None]
     across = step_one[:, None, 0] * step_two[None, :, 1] - step_one[:, None, 1] * step_two[None, :, 0]

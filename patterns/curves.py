@@ -18,13 +18,14 @@ Spans = npt.NDArray[np.intp]
 FLAT_IN: Final = 0.0005  # chords stray this far at most; half of the 0.001 promised, the rest is for offsets
 KINK_RAD: Final = 1e-4  # a smaller turn between two pieces moves an offset of 1 in by less than 0.0001
 _LENGTH_IN: Final = 1e-9  # arc lengths are refined until they change by less
+_NEWTON_ROUNDS: Final = 12
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(12)
 _UNIT_NODES, _UNIT_WEIGHTS = (_NODES + 1) / 2, _WEIGHTS / 2
 
 
 @dataclass(frozen=True, eq=False)
 class Curve:
-    """A path as `beziers`, shape (n, 4, 2) inches: each point, handle, handle, point; each begins where one ended."""
+    """A path as `beziers`, shape (n, 4, 2) inches: point, handle, handle, point, each on from the last."""
 
     beziers: Array
 
@@ -40,7 +41,7 @@ class Curve:
 
     @classmethod
     def smooth(cls, points: Array) -> "Curve":
-        """The natural cubic spline by chord length through (n, 2) points (second derivative 0 at both ends)."""
+        """The natural cubic spline by chord length through (n, 2) points (second derivative 0 at ends)."""
         if len(points) == 2:
             return cls.straight(points)
         from scipy.interpolate import CubicSpline  # 0.2 s to import
@@ -71,12 +72,14 @@ class Curve:
     @property
     def start(self) -> Array:
         """(2,) inches."""
-        return self.beziers[0, 0]
+        start: Array = self.beziers[0, 0]
+        return start
 
     @property
     def end(self) -> Array:
         """(2,) inches."""
-        return self.beziers[-1, 3]
+        end: Array = self.beziers[-1, 3]
+        return end
 
     @property
     def start_tangent(self) -> Array:
@@ -96,7 +99,7 @@ class Curve:
     @cached_property
     def is_straight(self) -> bool:
         """Whether every handle lies on its chord as an even straight line's do."""
-        p0, p1, p2, p3 = np.moveaxis(self.beziers, 1, 0)
+        p0, p1, p2, p3 = (self.beziers[:, i] for i in range(4))
         return bool(max(np.abs(p0 - 2 * p1 + p2).max(), np.abs(p1 - 2 * p2 + p3).max()) < 1e-12)
 
     @cached_property
@@ -110,7 +113,7 @@ class Curve:
 
         A chord over a step h strays at most |B''| h^2 / 8, and |B''| of a cubic is greatest at an end.
         """
-        p0, p1, p2, p3 = np.moveaxis(self.beziers, 1, 0)
+        p0, p1, p2, p3 = (self.beziers[:, i] for i in range(4))
         bend = 6 * np.maximum(np.hypot(*(p0 - 2 * p1 + p2).T), np.hypot(*(p1 - 2 * p2 + p3).T))
         steps = np.maximum(np.ceil(np.sqrt(bend / (8 * stray_in)) - 1e-9), 1).astype(np.intp)
         spans = np.repeat(np.arange(len(steps)), steps)
@@ -120,7 +123,7 @@ class Curve:
 
     def at_parameters(self, spans: Spans, along: Array) -> Array:
         """(n, 2) points of pieces `spans` (n,) at parameters `along` (n,) in 0..1."""
-        p0, p1, p2, p3 = np.moveaxis(self.beziers[spans], 1, 0)
+        p0, p1, p2, p3 = self._corners(spans)
         t = along[:, None]
         s = 1 - t
         points: Array = s * s * s * p0 + 3 * s * s * t * p1 + 3 * s * t * t * p2 + t * t * t * p3
@@ -128,7 +131,7 @@ class Curve:
 
     def derivatives(self, spans: Spans, along: Array) -> tuple[Array, Array]:
         """First and second derivatives, each (n, 2), at parameters as in `at_parameters`."""
-        p0, p1, p2, p3 = np.moveaxis(self.beziers[spans], 1, 0)
+        p0, p1, p2, p3 = self._corners(spans)
         t = along[:, None]
         s = 1 - t
         first: Array = 3 * (s * s * (p1 - p0) + 2 * s * t * (p2 - p1) + t * t * (p3 - p2))
@@ -154,38 +157,43 @@ class Curve:
         bend: Array = (first[:, 0] * second[:, 1] - first[:, 1] * second[:, 0]) / speed**3
         return bend
 
-    def place_at(self, length_in: float) -> tuple[Spans, Array]:
-        """Piece and parameter, each (1,), at `length_in` inches along; ValueError beyond the ends."""
-        if not -_LENGTH_IN <= length_in <= self.length_in + _LENGTH_IN:
-            raise ValueError(f"{length_in} in is not on a path {self.length_in} in long")
-        cells, lengths = self._table
-        per_piece = cells.shape[0] // len(self.beziers)
-        cell = min(int(np.searchsorted(lengths[1:], length_in)), len(cells) - 1)
-        span = np.array([cell // per_piece])
-        low = (cell % per_piece) / per_piece
-        rest, along = length_in - lengths[cell], low
-        for _ in range(8):
-            nodes = low + (along - low) * _UNIT_NODES
-            speed = np.hypot(*self.derivatives(np.repeat(span, len(nodes)), nodes)[0].T)
-            here = float(np.hypot(*self.derivatives(span, np.array([along]))[0].T)[0])
-            step = (rest - float(speed @ _UNIT_WEIGHTS) * (along - low)) / max(here, 1e-12)
-            along = min(max(along + step, low), low + 1 / per_piece)
-            if abs(step) < 1e-14:
+    def places_at(self, lengths_in: Array) -> tuple[Spans, Array]:
+        """Pieces and parameters, each (n,), at (n,) inches along; ValueError beyond the ends."""
+        if lengths_in.min() < -_LENGTH_IN or lengths_in.max() > self.length_in + _LENGTH_IN:
+            raise ValueError(f"{lengths_in} in is not on a path {self.length_in} in long")
+        cells, ends = self._table
+        per_piece = len(cells) // len(self.beziers)
+        cell = np.minimum(np.searchsorted(ends[1:], lengths_in), len(cells) - 1)
+        spans, low = cell // per_piece, (cell % per_piece) / per_piece
+        rest = lengths_in - ends[cell]
+        along = low + rest / cells[cell] / per_piece
+        for _ in range(_NEWTON_ROUNDS):
+            nodes = low[:, None] + (along - low)[:, None] * _UNIT_NODES
+            speed = self._speeds(np.repeat(spans, len(_NODES)), nodes.ravel()).reshape(nodes.shape)
+            here = np.maximum(self._speeds(spans, along), 1e-12)
+            step = (rest - speed @ _UNIT_WEIGHTS * (along - low)) / here
+            along = np.clip(along + step, low, low + 1 / per_piece)
+            if np.abs(step).max() < 1e-13:
                 break
-        return span, np.array([along])
+        return spans, along
+
+    def points_at(self, lengths_in: Array) -> Array:
+        """(n, 2) inches, at (n,) inches along the path from its start."""
+        return self.at_parameters(*self.places_at(lengths_in))
 
     def point_at(self, length_in: float) -> Array:
         """(2,) inches, `length_in` along the path from its start."""
-        return self.at_parameters(*self.place_at(length_in))[0]
+        point: Array = self.points_at(np.array([length_in]))[0]
+        return point
 
     def tangent_at(self, length_in: float) -> Array:
         """(2,) unit direction of the path at `length_in` inches along."""
-        return self.tangents(*self.place_at(length_in))[0]
+        tangent: Array = self.tangents(*self.places_at(np.array([length_in])))[0]
+        return tangent
 
     def between(self, start_in: float, end_in: float) -> "Curve":
         """The part of the path from `start_in` to `end_in` inches along."""
-        (first,), (low,) = self.place_at(start_in)
-        (last,), (high,) = self.place_at(end_in)
+        (first, last), (low, high) = self.places_at(np.array([start_in, end_in]))
         pieces = self.beziers[first : last + 1].copy()
         pieces[-1] = _split(pieces[-1], high)[0]
         pieces[0] = _split(pieces[0], low / high if first == last else low)[1]
@@ -215,6 +223,19 @@ class Curve:
         breaks = np.flatnonzero(np.abs(turn) > KINK_RAD) + 1
         return tuple(Curve(run) for run in np.split(self.beziers, breaks))
 
+    def _corners(self, spans: Spans) -> tuple[Array, Array, Array, Array]:
+        chosen = self.beziers[spans]
+        return chosen[:, 0], chosen[:, 1], chosen[:, 2], chosen[:, 3]
+
+    def _speeds(self, spans: Spans, along: Array) -> Array:
+        """(n,) inches per unit of the parameter."""
+        p0, p1, p2, p3 = self._corners(spans)
+        t = along[:, None]
+        s = 1 - t
+        first = s * s * (p1 - p0) + 2 * s * t * (p2 - p1) + t * t * (p3 - p2)
+        speeds: Array = 3 * np.hypot(first[:, 0], first[:, 1])
+        return speeds
+
     @cached_property
     def _table(self) -> tuple[Array, Array]:
         """Cells (n,), as many for each piece, and (n + 1,) lengths from the start up to each cell's end.
@@ -226,8 +247,8 @@ class Curve:
             edges = np.arange(per_piece) / per_piece
             nodes = (edges[:, None] + _UNIT_NODES / per_piece).ravel()
             spans = np.repeat(np.arange(len(self.beziers)), len(nodes))
-            first, _ = self.derivatives(spans, np.tile(nodes, len(self.beziers)))
-            cells = np.hypot(*first.T).reshape(-1, len(_NODES)) @ _UNIT_WEIGHTS / per_piece
+            speeds = self._speeds(spans, np.tile(nodes, len(self.beziers)))
+            cells = speeds.reshape(-1, len(_NODES)) @ _UNIT_WEIGHTS / per_piece
             lengths = np.concatenate([[0.0], np.cumsum(cells)])
             if abs(lengths[-1] - before) < _LENGTH_IN or per_piece >= 1024:
                 return cells, lengths

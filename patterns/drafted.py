@@ -145,8 +145,8 @@ def _notch_at(shape: Shape, notch: Notch) -> tuple[ShapeEdge, float]:
     at = notch.at.inches
     if at > length:
         raise PatternError(
-            f"{shape.name}: a notch {notch.at.words} along {edge.name} lies beyond its end after the changes; "
-            f"the edge is {in_words(length)} long"
+            f"{shape.name}: a notch {notch.at.words} along {edge.name} lies beyond its end once changed, "
+            f"at {in_words(length)}; move it"
         )
     return edge, at if notch.from_end is End.START else length - at
 
@@ -173,7 +173,7 @@ def _drafted_notch(shape: Shape, notch: Notch) -> DraftedNotch:
 
 
 def _clips(shape: Shape, cut: Array) -> tuple[Array, ...]:
-    """(2, 2) clips from the cut edge towards each stitched corner that turns in, a V neck's point among them."""
+    """(2, 2) clips from the cut edge towards each stitched corner that turns in, as a V neck's point does."""
     rim = shapely.LinearRing(cut)
     found = []
     for edge, after in zip(shape.edges, shape.edges[1:] + shape.edges[:1], strict=True):

@@ -1,7 +1,7 @@
 """Facings: a band beside the neck of a drafted piece, from its neck and shoulder seam lines."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -18,7 +18,7 @@ SHOULDER_PART: Final = 0.6  # of the depth: so near the shoulder the outer edge 
 SQUARE_RAD: Final = math.radians(1)  # a neck nearer to square than this runs smoothly across the fold
 GRAIN_PART: Final = 0.7  # of the longest straight way down the facing
 _PER_RUN: Final = 25  # places at which a parallel edge is held to the true parallel
-_COLUMNS: Final = 60
+_COLUMNS: Final = 24
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -101,7 +101,7 @@ def _loop(band: _Band, name: str, outer: Curve, depth_in: float) -> Shape:
         edges=tuple(edges),
         notches=tuple(notch for notch in band.shape.notches if notch.edge == band.neck_edge.name),
     )
-    return Shape(name=name, cut=made.cut, edges=made.edges, notches=made.notches, grain_in=_grain(made.ring))
+    return replace(made, grain_in=_grain(made.ring))
 
 
 def _edge(like: ShapeEdge, curve: Curve) -> ShapeEdge:
@@ -129,13 +129,14 @@ def _outer_edge(band: _Band, name: str, depth_in: float, below_in: float) -> Cur
 
 def _parallel(band: _Band, name: str, depth_in: float, below_in: float) -> Curve:
     """The neck moved into the piece by `depth_in`, widening smoothly to `below_in` at the fold."""
-    runs, begun, total = [], 0.0, band.neck.length_in
+    joined: list[Curve] = []
+    before: Stretch | None = None
+    begun, total = 0.0, band.neck.length_in
     for run in band.neck.runs():
         lengths = np.linspace(
             0.0, run.length_in, _PER_RUN if not run.is_straight or below_in != depth_in else 2
         )
-        places = [run.place_at(float(at)) for at in lengths]
-        spans, along = np.concatenate([p[0] for p in places]), np.concatenate([p[1] for p in places])
+        spans, along = run.places_at(lengths)
         tangents = run.tangents(spans, along)
         into = normals(tangents, -band.outward)
         share = (begun + lengths) / total
@@ -148,20 +149,13 @@ def _parallel(band: _Band, name: str, depth_in: float, below_in: float) -> Curve
             )
         points = run.at_parameters(spans, along) + into * widths[:, None]
         slopes = tangents * stretch[:, None] + into * widening[:, None]
-        moved = Curve.hermite(points, slopes, np.diff(lengths))
-        runs.append(
-            Stretch(edge=0, width_in=depth_in, outward=-band.outward, seam=run, points=points[[0, -1]])
-        )
-        begun += run.length_in
-        joined = moved if len(runs) == 1 else _joined(joined, moved, runs[-2], runs[-1])
-    return joined
-
-
-def _joined(before: Curve, after: Curve, one: Stretch, two: Stretch) -> Curve:
-    """Two parallels with the mitred corner between them, for a neck that has a corner."""
-    turn = mitred(one, two)
-    bridge = np.concatenate([before.end[None], turn.points, after.start[None]])
-    return Curve.chain(before, Curve.straight(bridge), after)
+        here = Stretch(edge=0, width_in=depth_in, outward=-band.outward, seam=run, points=points[[0, -1]])
+        if before is not None:
+            corner = [joined[-1].end, *mitred(before, here).points, points[0]]
+            joined.append(Curve.straight(np.array(corner)))
+        joined.append(Curve.hermite(points, slopes, np.diff(lengths)))
+        before, begun = here, begun + run.length_in
+    return Curve.chain(*joined)
 
 
 def _squared_at_fold(parallel: Curve, name: str, point_y: float, below_in: float) -> Curve:
@@ -185,7 +179,7 @@ def _squared_at_fold(parallel: Curve, name: str, point_y: float, below_in: float
     reach = 4 / 3 * math.tan(turn / 4) / math.tan(turn / 2)
     knee = place[0] - along[0] / along[1] * (place[1] - fold_end[1])
     handles = [
-        fold_end + [reach * knee, 0.0],
+        np.array([reach * knee, fold_end[1]]),
         place - along * reach * np.hypot(*(place - [knee, fold_end[1]])),
     ]
     blend = Curve(np.array([[fold_end, *handles, place]]))
@@ -198,19 +192,22 @@ def _leaving(whole: Curve, fold_y: float, name: str) -> float:
     There the tangents at both ends of the arc are equally long.
     """
 
-    def longer(at: float) -> float:
-        place, along = whole.point_at(at), whole.tangent_at(at)
-        if place[1] >= fold_y or along[1] >= 0:
-            return -1.0
-        knee = place[0] - along[0] / along[1] * (place[1] - fold_y)
-        return float(np.hypot(*(place - [knee, fold_y])) - knee)
+    def longer(lengths: Array) -> Array:
+        """(n,) by how much the tangent from the parallel is the longer one; -1 where there is none."""
+        spans, along = whole.places_at(lengths)
+        places, tangents = whole.at_parameters(spans, along), whole.tangents(spans, along)
+        rises = (places[:, 1] < fold_y) & (tangents[:, 1] < 0)
+        slope = tangents[:, 0] / np.where(rises, tangents[:, 1], -1.0)
+        knees = places[:, 0] - slope * (places[:, 1] - fold_y)
+        return np.where(rises, np.hypot(places[:, 0] - knees, places[:, 1] - fold_y) - knees, -1.0)
 
     low, high = 0.0, whole.length_in
-    if longer(high) < 0:
-        raise PatternError(f"{name}: the neck is too short for its facing to turn square to the fold")
-    for _ in range(60):
-        middle = (low + high) / 2
-        low, high = (middle, high) if longer(middle) < 0 else (low, middle)
+    for _ in range(6):
+        lengths = np.linspace(low, high, _PER_RUN)
+        enough = np.flatnonzero(longer(lengths) >= 0)
+        if not len(enough):
+            raise PatternError(f"{name}: the neck is too short for its facing to turn square to the fold")
+        low, high = float(lengths[max(enough[0] - 1, 0)]), float(lengths[enough[0]])
     return high
 
 
@@ -231,4 +228,5 @@ def _grain(ring: Array) -> Array:
             if bottom - top > best[0, 1] - best[1, 1]:
                 best = np.array([[x, bottom], [x, top]])
     inset = (1 - GRAIN_PART) / 2 * (best[1] - best[0])
-    return best + np.stack([inset, -inset])
+    grain: Array = best + np.stack([inset, -inset])
+    return grain

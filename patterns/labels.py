@@ -69,10 +69,8 @@ def labels_of(piece: DraftedPiece, placement: Placement) -> tuple[Label, ...]:
 
 def state_words(piece: DraftedPiece, placement: Placement) -> str:
     """How the piece lies: "half, on the fold", "opened full" or "whole", and "mirrored" if it is."""
-    if piece.fold is None:
-        state = "whole"
-    else:
-        state = "opened full" if placement.opened else "half, on the fold"
+    half_or_full = "opened full" if placement.opened else "half, on the fold"
+    state = "whole" if piece.fold is None else half_or_full
     return f"{state}, mirrored" if placement.mirrored else state
 
 

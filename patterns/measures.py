@@ -37,11 +37,13 @@ _SPELLINGS: Final = {
     **dict.fromkeys(("cm", "centimetre", "centimetres", "centimeter", "centimeters"), Unit.CM),
     **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), Unit.MM),
 }
+_MINUS: Final = "\N{MINUS SIGN}"
+_SLASH: Final = "\N{FRACTION SLASH}"
 _LENGTH: Final = re.compile(
-    r"(?P<sign>[-−+]?)\s*"
+    rf"(?P<sign>[-{_MINUS}+]?)\s*"
     r"(?:(?:(?P<whole>[0-9]{1,9})(?:\s+|\s*-\s*))?(?P<top>[0-9]{1,9})\s*/\s*(?P<bottom>[0-9]{1,9})"
     r"|(?P<decimal>[0-9]{1,9}(?:\.[0-9]{0,15})?|\.[0-9]{1,15}))"
-    r"\s*(?P<unit>[^\s0-9./-]\S*)?"
+    r"\s*(?P<unit>[^\s0-9./:-]\S*)?"
 )
 _WANTED: Final = 'a length such as "1/2 in", "1 1/4 in", "15 mm" or "1.5 cm"'
 
@@ -139,17 +141,17 @@ def _exact_inches(spelling: str, bare_unit: Unit) -> Fraction:
     length = number * unit.inches
     if length > LONGEST_IN:
         raise _nonsense(found, f"a length of at most {LONGEST_IN} in; check its unit and decimal point")
-    return -length if match["sign"] in ("-", "−") else length
+    return -length if match["sign"] in ("-", _MINUS) else length
 
 
 def _plain_fractions(spelling: str) -> str:
-    """'1¼' and '1⁄4' with digits and a slash, so that one rule reads them all."""
+    """Fractions that are one letter, and the fraction slash, as digits and a slash for one rule."""
     plain = []
     for letter in spelling:
         spelled_out = unicodedata.normalize("NFKC", letter)
-        vulgar = "⁄" in spelled_out and len(spelled_out) == 3
+        vulgar = _SLASH in spelled_out and len(spelled_out) == 3
         plain.append(f" {spelled_out}" if vulgar else letter)
-    return "".join(plain).replace("⁄", "/")
+    return "".join(plain).replace(_SLASH, "/")
 
 
 def _nonsense(found: str, wanted: str) -> PatternError:

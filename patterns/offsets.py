@@ -46,12 +46,12 @@ class Stretch:
     @property
     def start_normal(self) -> Array:
         """(2,) unit direction out of the piece at the start."""
-        return normals(self.start_tangent[None], self.outward)[0]
+        return normal(self.start_tangent, self.outward)
 
     @property
     def end_normal(self) -> Array:
         """(2,) unit direction out of the piece at the end."""
-        return normals(self.end_tangent[None], self.outward)[0]
+        return normal(self.end_tangent, self.outward)
 
     def reversed(self) -> "Stretch":
         """The same stretch walked the other way, its outside where it was."""
@@ -61,6 +61,11 @@ class Stretch:
 def normals(tangents: Array, outward: float) -> Array:
     """(n, 2) unit directions out of the piece for (n, 2) unit tangents."""
     return outward * np.stack([tangents[:, 1], -tangents[:, 0]], axis=1)
+
+
+def normal(tangent: Array, outward: float) -> Array:
+    """(2,) unit direction out of the piece for a (2,) unit tangent."""
+    return outward * np.array([tangent[1], -tangent[0]])
 
 
 def stretches(shape: Shape) -> list[Stretch]:
@@ -130,6 +135,6 @@ def _check_hollows(shape: Shape, number: int, run: Curve, outward: float) -> Non
         x, y = run.at_parameters(spans[deepest : deepest + 1], along[deepest : deepest + 1])[0]
         raise TooWideError(
             (number,),
-            f"{shape.name}, {edge.name}: an allowance of {in_words(edge.width_in, 64)} does not fit the hollow "
-            f"of {1 / hollow[deepest]:.2f} in radius near [{x:.2f} in, {y:.2f} in]",
+            f"{shape.name}, {edge.name}: an allowance of {in_words(edge.width_in, 64)} does not fit the "
+            f"hollow of {1 / hollow[deepest]:.2f} in radius near [{x:.2f} in, {y:.2f} in]",
         )

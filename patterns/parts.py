@@ -1,4 +1,4 @@
-"""The parts of a piece as their author wrote them: values that keep every spelling and check their own rules."""
+"""The parts of a piece as their author wrote them: they keep every spelling and check their own rules."""
 
 from dataclasses import dataclass
 from enum import Enum
@@ -122,7 +122,7 @@ class Point:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Edge:
-    """One edge of a piece, on the seam line. `corner` is for the corner at its end; None is the kind's own."""
+    """One edge of a piece, on the seam line. `corner` is the one at its end; None is the kind's own."""
 
     name: str
     kind: Kind

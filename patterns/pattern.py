@@ -124,7 +124,10 @@ def reference_complaints(
     joins: Sequence[Join | None],
     versions: Sequence[Version | None],
 ) -> list[Complaint]:
-    """References that lead nowhere, given each piece's edge names; None could not be read and is passed over."""
+    """References that lead nowhere, given edge names by piece, an empty tuple where they are not known.
+
+    A change, join or version that could not be read is None and passed over.
+    """
     known = dict(edges)
     complaints = list(_change_complaints(known, changes))
     complaints += _join_complaints(known, joins)
@@ -186,7 +189,7 @@ def _missing(ref: EdgeRef, edges: Mapping[str, tuple[str, ...]]) -> str | None:
     """What is wanted in place of a reference that leads nowhere; None if it leads to an edge or piece."""
     if ref.piece not in edges:
         return f"a piece of this pattern: {', '.join(edges)}"
-    if ref.edge and ref.edge not in edges[ref.piece]:
+    if ref.edge and edges[ref.piece] and ref.edge not in edges[ref.piece]:
         return f"an edge of {ref.piece}: {', '.join(edges[ref.piece])}"
     return None
 

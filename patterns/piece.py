@@ -34,10 +34,13 @@ class Piece:
 
     def __post_init__(self) -> None:
         check_name(self.name)
-        complaints = part_complaints(self.name, self.cut, self.edges, self.notches)
+        names = [edge.name for edge in self.edges]
+        complaints = part_complaints(self.name, self.cut, self.edges, names, self.notches)
         complaints += _corner_complaints(self.edges)
+        if len(self.edges) > 1 and not any(_meeting_complaints(self.edges)):
+            complaints += _outline_complaints(self)
         if not complaints:
-            complaints = [*_outline_complaints(self), *_notch_place_complaints(self)]
+            complaints += _notch_place_complaints(self)
         if complaints:
             raise PatternError.listing(complaints)
 
@@ -46,14 +49,17 @@ def part_complaints(
     name: str,
     cut: CutCount | None,
     edges: Sequence[Edge | None],
+    names: Sequence[str],
     notches: Sequence[Notch | None],
 ) -> list[Complaint]:
-    """What is wrong between the parts of a piece; a part that is None could not be read and is passed over."""
+    """What is wrong between the parts of a piece whose edges have these names.
+
+    A part that could not be read is None and passed over.
+    """
     complaints = [*_count_complaints(name, edges), *_meeting_complaints(edges)]
-    if None not in edges:
-        if cut is not None:
-            complaints += _fold_complaints(name, cut, edges)
-        complaints += _notch_edge_complaints(name, edges, notches)
+    if cut is not None and None not in edges:
+        complaints += _fold_complaints(name, cut, edges)
+    complaints += _notch_edge_complaints(name, edges, names, notches)
     return complaints
 
 
@@ -129,7 +135,8 @@ def _meeting_complaints(edges: Sequence[Edge | None]) -> Iterator[Complaint]:
         gap = np.hypot(*(in_inches((end,)) - in_inches((start,)))[0])
         if gap > MEETS_IN:
             yield Complaint(
-                found=f"{edge.name} ends at [{end.x}, {end.y}] but {after.name} begins at [{start.x}, {start.y}]",
+                found=f"{edge.name} ending at [{end.x}, {end.y}] and {after.name} beginning at "
+                f"[{start.x}, {start.y}]",
                 wanted="each edge to begin where the last ended, and the last to close on the first",
                 at=("edges", (i + 1) % len(edges), "path"),
             )
@@ -181,19 +188,19 @@ def edges_at(place: Array, curves: tuple[Curve, ...]) -> list[int]:
 
 
 def _notch_edge_complaints(
-    name: str, edges: Sequence[Edge | None], notches: Sequence[Notch | None]
+    name: str, edges: Sequence[Edge | None], names: Sequence[str], notches: Sequence[Notch | None]
 ) -> Iterator[Complaint]:
-    kinds = {edge.name: edge.kind for edge in edges if edge is not None}
+    folds = {edge.name for edge in edges if edge is not None and edge.kind is Kind.FOLD}
     for i, notch in enumerate(notches):
         if notch is None:
             continue
-        if notch.edge not in kinds:
+        if notch.edge not in names:
             yield Complaint(
                 found=f'a notch on "{notch.edge}"',
-                wanted=f"an edge of {name}: {', '.join(kinds)}",
+                wanted=f"an edge of {name}: {', '.join(names)}",
                 at=("notches", i, "edge"),
             )
-        elif kinds[notch.edge] is Kind.FOLD:
+        elif notch.edge in folds:
             yield Complaint(
                 found=f"a notch on {notch.edge}, a fold",
                 wanted="a notch on an edge that is cut",

@@ -12,8 +12,8 @@ from patterns.curves import Array
 class Placement:
     """A rigid placing of piece inches (y down) on surface inches (y up).
 
-    The piece's origin comes to (x_in, y_in); `turn_deg` is counter-clockwise seen from above; `mirrored` turns
-    the piece over about its centre line first; `opened` lays out both halves of a piece cut on the fold.
+    The piece's origin comes to (x_in, y_in); `turn_deg` is counter-clockwise seen from above; `mirrored`
+    turns the piece over about its centre line first; `opened` lays out both halves of a piece on the fold.
     """
 
     x_in: float = 0.0

@@ -35,7 +35,7 @@ def cut_line(shape: Shape) -> Array:
     """(n, 2) inches: the seam line with its allowances, closed, the last point not repeating the first.
 
     It walks as the seam line does. Where there is a fold, the first and the last point lie on x = 0 exactly
-    and the line closes along the fold. Raises PatternError, naming piece and edge, if an allowance cannot fit.
+    and the line closes along the fold. Raises PatternError, naming piece and edge, if one cannot fit.
     """
     try:
         return _outline(shape)
@@ -99,7 +99,8 @@ def _meeting(shape: Shape, before: Stretch, after: Stretch, corner: Corner) -> T
     except NoCornerError as missing:
         raise TooWideError(
             tuple({before.edge: None, after.edge: None}),
-            f"{shape.name}: the cut edges of {one.name} and {two.name} do not meet in a {corner.value} corner",
+            f"{shape.name}: the cut edges of {one.name} and {two.name} do not meet in a {corner.value} "
+            "corner",
         ) from missing
 
 
@@ -147,7 +148,8 @@ def _without_repeats(points: Array, closed: bool) -> Array:
     needless = (bend <= SAME_IN**2 + 1e-12 * np.hypot(*ahead.T)) & ((ahead * behind).sum(axis=1) > 0)
     if not closed:
         needless[[0, -1]] = False
-    return points[~needless]
+    kept_points: Array = points[~needless]
+    return kept_points
 
 
 def _check_outline(shape: Shape, walk: list[Stretch], ring: Array) -> None:
@@ -164,7 +166,7 @@ def _check_outline(shape: Shape, walk: list[Stretch], ring: Array) -> None:
             edges,
             f"{shape.name}, {names}: the cut line crosses itself near [{place[0]:.2f} in, {place[1]:.2f} in]",
         )
-    outside = shapely.distance(outline, shapely.points(shape.ring))
+    outside = np.asarray(shapely.distance(outline, shapely.points(shape.ring)))
     worst = int(np.argmax(outside))
     if outside[worst] > 10 * SAME_IN:
         x, y = shape.ring[worst]

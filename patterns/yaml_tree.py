@@ -11,7 +11,7 @@ import yaml
 
 from patterns.errors import Complaint, PatternError
 
-MOST_BYTES: Final = 1_000_000  # some hundred pieces with traced edges
+MOST_BYTES: Final = 500_000  # some hundred pieces with traced edges
 MOST_DEEP: Final = 12  # a pattern nests seven deep; more is a slip or an attack
 _MOST_QUOTED: Final = 60
 
@@ -57,8 +57,7 @@ def read_tree(path: Path) -> Tree:
     """The file's tree. Raises PatternError for a file that cannot be read, is no YAML, or abuses it."""
     text = _read_text(path)
     try:
-        _check_events(text, path)
-        node = yaml.compose(text, Loader=yaml.SafeLoader)
+        trees = _trees(text, path)
     except yaml.MarkedYAMLError as slip:
         mark = slip.problem_mark or slip.context_mark
         line = mark.line + 1 if mark else 0
@@ -66,9 +65,11 @@ def read_tree(path: Path) -> Tree:
     except yaml.reader.ReaderError as odd:
         line = text.count("\n", 0, odd.position) + 1
         raise _refused(path, "a letter that YAML does not allow", "plain text", line) from odd
-    if node is None:
+    if not trees:
         raise _refused(path, "an empty file", "a pattern: its name, and its pieces")
-    return _tree(node, path)
+    if len(trees) > 1:
+        raise _refused(path, "a second document after ---", "one pattern a file", trees[1].line)
+    return trees[0]
 
 
 _WELL_FORMED: Final = "well-formed YAML; look at brackets, colons and indents on this line and the one above"
@@ -97,34 +98,49 @@ def _read_text(path: Path) -> str:
         raise _refused(path, "text that is not UTF-8", "a file saved as UTF-8", line) from odd
 
 
-def _check_events(text: str, path: Path) -> None:
-    """Refuse aliases, tags and deep nesting before anything is built from them."""
-    depth = 0
+def _trees(text: str, path: Path) -> list[Tree]:
+    """The trees of the file's documents, built without recursion, aliases and tags refused."""
+    open_lists: list[tuple[yaml.CollectionStartEvent, list[Tree]]] = []
+    top: list[Tree] = []
     for event in yaml.parse(text, Loader=yaml.SafeLoader):
-        line = event.start_mark.line + 1
-        if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
-            raise _refused(path, "an anchor or alias (& or *)", "the value itself, written out", line)
-        if getattr(event, "tag", None):
-            raise _refused(path, f'a tag, "{event.tag}"', "a plain value", line)
+        line = event.start_mark.line + 1 if event.start_mark else 0
+        if isinstance(event, yaml.AliasEvent):
+            raise _refused(path, "an alias (*)", "the value itself, written out", line)
+        if isinstance(event, (yaml.ScalarEvent, yaml.CollectionStartEvent)):
+            _check_plain(event, path, line)
         if isinstance(event, yaml.CollectionStartEvent):
-            depth += 1
-            if depth > MOST_DEEP:
+            open_lists.append((event, []))
+            if len(open_lists) > MOST_DEEP:
                 raise _refused(path, f"values nested more than {MOST_DEEP} deep", "a pattern file", line)
+            continue
+        made: Tree
+        if isinstance(event, yaml.ScalarEvent):
+            made = Text(line=line, value=event.value)
         elif isinstance(event, yaml.CollectionEndEvent):
-            depth -= 1
+            start, items = open_lists.pop()
+            made = _collection(start, items, path)
+        else:
+            continue
+        (open_lists[-1][1] if open_lists else top).append(made)
+    return top
 
 
-def _tree(node: yaml.Node, path: Path) -> Tree:
-    line = node.start_mark.line + 1
-    if isinstance(node, yaml.ScalarNode):
-        return Text(line=line, value=node.value)
-    if isinstance(node, yaml.SequenceNode):
-        return Items(line=line, items=tuple(_tree(item, path) for item in node.value))
+def _check_plain(event: yaml.ScalarEvent | yaml.CollectionStartEvent, path: Path, line: int) -> None:
+    if event.anchor is not None:
+        raise _refused(path, f"an anchor (&{event.anchor})", "the value itself, written out", line)
+    if event.tag is not None:
+        raise _refused(path, f'a tag, "{event.tag}"', "a plain value", line)
+
+
+def _collection(start: yaml.CollectionStartEvent, items: list[Tree], path: Path) -> Tree:
+    line = start.start_mark.line + 1 if start.start_mark else 0
+    if isinstance(start, yaml.SequenceStartEvent):
+        return Items(line=line, items=tuple(items))
     entries = []
-    for key, value in node.value:
-        if not isinstance(key, yaml.ScalarNode):
-            raise _refused(path, "a list as a key", "a key in plain words", key.start_mark.line + 1)
-        entries.append((Text(line=key.start_mark.line + 1, value=key.value), _tree(value, path)))
+    for key, value in zip(items[0::2], items[1::2], strict=True):
+        if not isinstance(key, Text):
+            raise _refused(path, "a list as a key", "a key in plain words", key.line)
+        entries.append((key, value))
     return Entries(line=line, entries=tuple(entries))
 
 
