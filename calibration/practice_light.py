@@ -71,7 +71,8 @@ def where_lines_fell(
         offsets = across[:, None] + steps
         profile = points[:, None] + offsets[..., None] * normals[:, None]
         pixels = screen_from_table(profile.reshape(-1, 2)).astype(np.float32)
-        seen = sampled(light, pixels[:, :1], pixels[:, 1:], cv2.BORDER_CONSTANT).reshape(offsets.shape)
+        u, v = (np.ascontiguousarray(pixels[:, axis].reshape(offsets.shape)) for axis in range(2))
+        seen = sampled(light, u, v, cv2.BORDER_CONSTANT)
         total = seen.sum(axis=1)
         across = np.where(total > 0, (seen * offsets).sum(axis=1) / np.maximum(total, 1e-12), across)
     lit = total > _LEAST_LIGHT * _PROFILE_SAMPLES

@@ -1,6 +1,6 @@
 """What the practice camera sees: cloth, paper and ink under the room's light and the projector's."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import cv2
@@ -12,8 +12,6 @@ from calibration.practice_shading import (
     GAMMA,
     Box,
     Plane,
-    bands,
-    blurred,
     box_around,
     hard_edge,
     light_of,
@@ -21,13 +19,13 @@ from calibration.practice_shading import (
     sampled,
     seen_by,
     shadow_in,
-    slope_at,
+    softly_sampled,
     weave,
     weave_pixels,
+    whole,
 )
 from calibration.practice_surface import (
     TABLE_IN,
-    Height,
     LaidSheet,
     TableTop,
     floor,
@@ -35,7 +33,9 @@ from calibration.practice_surface import (
     on_surface,
 )
 
-_PAPER_EDGE_PX = 1.4
+_PAPER_EDGE_PX = np.float32(1.4)
+_WELL_INSIDE_IN = 0.2
+_DARK_PX = 64  # dark put round the frame, wider than any blur of it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,34 +85,22 @@ class Shot:
         if frame.shape != self.projector.size_px[::-1]:
             raise ValueError(f"the frame is {frame.shape}, the projector {self.projector.size_px[::-1]}")
         width, height = self.camera.size_px
-        frame_light, margin = self._filtered_frame(frame)
-        boxes = list(bands(self.camera.size_px))
-        seen = np.empty((boxes[-1].bottom, boxes[-1].right), dtype=np.float32)
-        for box in boxes:
-            seen[box.cut] = self._table_in(box, frame_light, margin)
+        light = np.pad(light_of(frame, self.exposure.black_level), _DARK_PX)
+        all_of_it = whole(self.camera.size_px)
+        seen = np.empty((all_of_it.bottom, all_of_it.right), dtype=np.float32)
+        for box in all_of_it.tiles():
+            seen[box.cut] = self._table_in(box, light)
         for sheet in self.sheets:
-            self._lay(sheet, pages[sheet.number - 1], page_ppi, frame_light, margin, seen)
+            page = pages[sheet.number - 1]
+            for box in self._boxes_of(sheet, page, page_ppi):
+                self._lay(sheet, page, page_ppi, light, box, seen)
         return _developed(seen[:height, :width], self.exposure)
 
-    def _filtered_frame(self, frame: Gray) -> tuple[Plane, int]:
-        """The frame's light blurred by projector and camera, and the dark margin put round it."""
-        slope = slope_at(lambda pixels: self._screen(self._room(pixels, self.top.height)), self._middle())
+    def _projected(self, box: Box, room: Array, light: Plane) -> Plane:
+        """The frame's light in a box at whose nodes (n, 3) points of the room are seen."""
+        screen = lit_by(self.projector, room) + _DARK_PX
         look = self.exposure
-        spread = look.camera_blur_px**2 * slope @ slope.T + look.projector_blur_px**2 * np.eye(2)
-        margin = int(np.ceil(4 * np.sqrt(spread.max()))) + 2
-        light = light_of(frame, look.black_level)
-        light = np.pad(light, margin)
-        return blurred(light, spread), margin
-
-    def _middle(self) -> Array:
-        middle: Array = self.camera.pixels_from_room(np.zeros((1, 3)))[0]
-        return middle
-
-    def _room(self, pixels: Array, height: Height) -> Array:
-        return seen_by(self.camera, pixels, height)
-
-    def _screen(self, room: Array) -> Array:
-        return lit_by(self.projector, room)
+        return softly_sampled(light, box, screen, look.camera_blur_px, look.projector_blur_px)
 
     def _lights(self, pixels: Array, room: Array) -> tuple[Array, Array]:
         """The room's light and the projector's white at each node, as the vignetted sensor takes them."""
@@ -125,80 +113,64 @@ class Shot:
         gain = look.exposure / look.paper * (1 - look.vignette * out)
         return ambient * gain, white * gain
 
-    def _table_in(self, box: Box, frame_light: Plane, margin: int) -> Plane:
+    def _table_in(self, box: Box, light: Plane) -> Plane:
         nodes = box.nodes()
-        room = self._room(nodes, self.top.height)
-        u, v, x, y, ambient, white, inside = box.spread(
-            *(self._screen(room) + margin).T,
-            *room[:, :2].T,
-            *self._lights(nodes, room),
-            inside_table_in(room[:, :2]),
+        room = seen_by(self.camera, nodes, self.top.height)
+        x, y, ambient, white, inside = box.spread(
+            *room[:, :2].T, *self._lights(nodes, room), inside_table_in(room[:, :2])
         )
         look = self.exposure
         grain = sampled(weave(), weave_pixels(x), weave_pixels(y), cv2.BORDER_WRAP)
-        on_table = look.cloth * (1 + look.weave * grain) * (ambient + white * sampled(frame_light, u, v))
-        beside = look.floor * (ambient + white * self._light_on_floor(nodes, box, frame_light, margin))
+        cloth = look.cloth * (1 + look.weave * grain)
+        on_table = cloth * (ambient + white * self._projected(box, room, light))
+        if inside.min() > _WELL_INSIDE_IN:
+            return np.asarray(on_table, dtype=np.float32)
+        beside = look.floor * (ambient + white * self._projected_on_floor(box, light))
         return np.asarray(beside + (on_table - beside) * hard_edge(inside), dtype=np.float32)
 
-    def _light_on_floor(self, nodes: Array, box: Box, frame_light: Plane, margin: int) -> Plane:
-        room = self._room(nodes, floor)
-        u, v, hidden = box.spread(*(self._screen(room) + margin).T, shadow_in(self.projector, room))
-        return np.asarray(sampled(frame_light, u, v) * (1 - hard_edge(hidden)))
+    def _projected_on_floor(self, box: Box, light: Plane) -> Plane:
+        room = seen_by(self.camera, box.nodes(), floor)
+        (hidden,) = box.spread(shadow_in(self.projector, room))
+        return np.asarray(self._projected(box, room, light) * (1 - hard_edge(hidden)))
+
+    def _boxes_of(self, sheet: LaidSheet, page: Gray, page_ppi: float) -> Iterator[Box]:
+        """Boxes of the photo that cover a sheet."""
+        corners = _half_in(page, page_ppi) * [[-1, -1], [1, -1], [1, 1], [-1, 1]]
+        room = on_surface(sheet.pose.outward(corners), sheet.height(self.top))
+        around = box_around(self.camera.pixels_from_room(room), self.camera.size_px)
+        return iter(()) if around is None else around.tiles()
 
     def _lay(
-        self, sheet: LaidSheet, page: Gray, page_ppi: float, frame_light: Plane, margin: int, seen: Plane
+        self, sheet: LaidSheet, page: Gray, page_ppi: float, light: Plane, box: Box, seen: Plane
     ) -> None:
-        """Paint the sheet over what is seen of the table."""
-        half_in = np.array(page.shape[::-1]) / page_ppi / 2
-        height = sheet.height(self.top)
-        page_corners = half_in * [[-1, -1], [1, -1], [1, 1], [-1, 1]]
-        corners = on_surface(sheet.pose.outward(page_corners), height)
-        box = box_around(self.camera.pixels_from_room(corners), self.camera.size_px)
-        if box is None:
-            return
+        """Paint the sheet's part in a box over what is seen of the table."""
         nodes = box.nodes()
-        room = self._room(nodes, height)
+        room = seen_by(self.camera, nodes, sheet.height(self.top))
         paper_in = sheet.pose.inward(room[:, :2])
-        drawn_px = _page_pixels(sheet.print.drawn_from_inked(paper_in), page, page_ppi)
-        per_in = 1 / np.sqrt(
-            abs(np.linalg.det(slope_at(lambda p: self._room(p, height)[:, :2], nodes.mean(axis=0))))
-        )
-        inside_px = (half_in - np.abs(paper_in)).min(axis=1) * per_in
-        u, v, page_u, page_v, ambient, white, inside = box.spread(
-            *(self._screen(room) + margin).T, *drawn_px.T, *self._lights(nodes, room), inside_px
-        )
+        px_per_in = 1 / np.sqrt(abs(np.linalg.det(box.slope(paper_in))))
+        inside_px = (_half_in(page, page_ppi) - np.abs(paper_in)).min(axis=1) * px_per_in
+        ambient, white, inside = box.spread(*self._lights(nodes, room), inside_px)
         look = self.exposure
-        ink = sampled(self._filtered_page(sheet, page, page_ppi), page_u, page_v, cv2.BORDER_REPLICATE)
-        tone = look.ink + (look.paper - look.ink) * ink
-        paper = tone * (ambient + white * sampled(frame_light, u, v))
-        covered = np.clip(inside / np.float32(_PAPER_EDGE_PX) + 0.5, 0, 1)
-        seen[box.cut] += covered * (paper - seen[box.cut])
-
-    def _filtered_page(self, sheet: LaidSheet, page: Gray, page_ppi: float) -> Plane:
-        """The page from 0 (ink) to 1, blurred as the camera will see it at the page's centre."""
-        height = sheet.height(self.top)
-        centre = on_surface(sheet.pose.outward(np.zeros((1, 2))), height)
-
-        def page_pixels(pixels: Array) -> Array:
-            return _page_pixels(sheet.pose.inward(self._room(pixels, height)[:, :2]), page, page_ppi)
-
-        slope = slope_at(page_pixels, self.camera.pixels_from_room(centre)[0])
-        spread = self.exposure.camera_blur_px**2 * slope @ slope.T
-        return blurred(page.astype(np.float32) / np.float32(255), spread)
+        height, width = page.shape
+        drawn_px = sheet.print.drawn_from_inked(paper_in) * (page_ppi, -page_ppi)
+        drawn_px += ((width - 1) / 2, (height - 1) / 2)
+        bare = softly_sampled(page.astype(np.float32), box, drawn_px, look.camera_blur_px, 0.0) / 255
+        paper = (look.ink + (look.paper - look.ink) * bare) * (
+            ambient + white * self._projected(box, room, light)
+        )
+        seen[box.cut] += np.clip(inside / _PAPER_EDGE_PX + 0.5, 0, 1) * (paper - seen[box.cut])
 
 
-def _page_pixels(page_in: Array, page: Gray, page_ppi: float) -> Array:
-    """(n, 2) inches from the page's centre, y up, to pixels of its image."""
-    height, width = page.shape
-    pixels: Array = page_in * (page_ppi, -page_ppi) + ((width - 1) / 2, (height - 1) / 2)
-    return pixels
+def _half_in(page: Gray, page_ppi: float) -> Array:
+    """Half the page's width and height in inches."""
+    return np.array(page.shape[::-1]) / page_ppi / 2
 
 
 def _developed(seen: Plane, exposure: Exposure) -> Gray:
     """Light on the sensor to an 8-bit picture: noise, gamma, rounding, and JPEG if asked for."""
     rng = np.random.default_rng(exposure.seed)
     picture = np.empty(seen.shape, dtype=np.uint8)
-    for box in bands(seen.shape[::-1]):
+    for box in whole(seen.shape[::-1]).tiles():
         light = seen[box.cut]
         noise = rng.standard_normal(light.shape, dtype=np.float32)
         variance = np.float32(exposure.read_noise**2) + np.float32(exposure.shot_noise**2) * light

@@ -14,7 +14,6 @@ from calibration.practice_shading import (
     GAMMA,
     Box,
     Plane,
-    bands,
     hard_edge,
     light_of,
     lit_by,
@@ -23,6 +22,7 @@ from calibration.practice_shading import (
     shadow_in,
     weave,
     weave_pixels,
+    whole,
 )
 from calibration.practice_surface import TABLE_IN, Height, TableTop, floor, inside_table_in, on_surface
 
@@ -31,8 +31,8 @@ RoomSeen = Callable[[Array, Height], Array]  # pixels and a surface to the (n, 3
 
 _OVERSAMPLING = 2
 _MARGIN_IN = 3.0
-_STANDING_AT = (5.0, -49.0, 44.0)
-_LOOKING_AT = (0.0, -2.5, 0.0)
+_STANDING_AT = (0.0, -48.0, 43.0)
+_LOOKING_AT = (0.0, -3.0, 0.0)
 _STANDING_FOCAL = 0.80  # of the picture's width
 _STANDING_SHAPE = 0.6
 
@@ -40,10 +40,10 @@ _TABLE_TONE = np.array([0.66, 0.62, 0.55], dtype=np.float32)
 _FLOOR_TONE = np.array([0.16, 0.12, 0.09], dtype=np.float32)
 _SIDE_TONE = np.array([0.34, 0.22, 0.13], dtype=np.float32)
 _THICKNESS_IN = 1.4
-_ROOM_LIGHT = np.array([0.040, 0.036, 0.037], dtype=np.float32)
+_ROOM_LIGHT = np.array([0.032, 0.029, 0.030], dtype=np.float32)
 _BLACK_LEVEL = 0.0012
 _LENS_GLOW = ((0.10, 0.12), (0.5, 0.06), (2.0, 0.05))  # sigma in inches, share of the light
-_BRIGHTNESS = 2.0
+_BRIGHTNESS = 2.4
 _FILM_GRAIN = 1.0  # of 255: keeps dark slopes from showing steps
 _FOLDS_PX = 256
 _FOLDS_PER_IN = 4.0
@@ -105,9 +105,9 @@ def _shaded(
     """The picture at twice its size, brought down to size, with the glow of a lens round bright lines."""
     colours = np.repeat(frame[..., None], 3, axis=2) if frame.ndim == 2 else frame
     light = light_of(colours, _BLACK_LEVEL)
-    boxes = list(bands(size_px))
-    seen = np.empty((boxes[-1].bottom, boxes[-1].right, 3), dtype=np.float32)
-    for box in boxes:
+    all_of_it = whole(size_px)
+    seen = np.empty((all_of_it.bottom, all_of_it.right, 3), dtype=np.float32)
+    for box in all_of_it.tiles():
         seen[box.cut] = _in_box(box, room_seen, light, projector, top, cloths)
     seen = seen[: size_px[1], : size_px[0]]
     small_px = (size_px[0] // _OVERSAMPLING, size_px[1] // _OVERSAMPLING)
