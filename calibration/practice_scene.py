@@ -56,7 +56,7 @@ class Faults:
 
 def drawn_top(rng: np.random.Generator, faults: Faults) -> TableTop:
     """A top whose surface spans `faults.table_bow_in` from its lowest to its highest point."""
-    along, sign = rng.uniform(0.0, 1.0), rng.choice([-1.0, 1.0])
+    along, sign = rng.uniform(0.0, 1.0), float(rng.choice([-1.0, 1.0]))
     bow = sign * faults.table_bow_in
     return TableTop(bow_x_in=bow * along, bow_y_in=bow * (1 - along))
 
@@ -74,7 +74,7 @@ def _projector(rng: np.random.Generator, screen_px: tuple[int, int], faults: Fau
     half_px = screen_px[0] / 2
     height_in = rng.uniform(66.0, 78.0)
     per_in = rng.uniform(0.8, 0.933) * min(screen_px[0] / TABLE_IN[0], screen_px[1] / TABLE_IN[1])
-    shift_px = rng.choice([-1.0, 1.0]) * rng.uniform(0.25, 0.6) * half_px
+    shift_px = float(rng.choice([-1.0, 1.0])) * rng.uniform(0.25, 0.6) * half_px
     middle = ((screen_px[0] - 1) / 2, (screen_px[1] - 1) / 2)
     tilts = rng.uniform([-4.0, -3.0, -1.5], [4.0, 3.0, 1.5])
     eye = Eye(
