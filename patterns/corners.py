@@ -43,7 +43,7 @@ def mitred(before: Stretch, after: Stretch) -> Turn:
         middle = (before.points[-1] + after.points[0]) / 2
         return Turn(untrimmed - 1, middle[None], 0)
     if a == b == 0:
-        return Turn(untrimmed, np.empty((0, 2)), 0)
+        return Turn(untrimmed - 1, np.empty((0, 2)), _UNTOUCHED)
     run_on = b - a * math.cos(turn)
     start_back = a - b * math.cos(turn)
     reach = math.sqrt(a * a + b * b - 2 * a * b * math.cos(turn))

@@ -15,7 +15,7 @@ from patterns.parts import Bend, Corner, CutCount, Edge, Grain, Kind, Notch, Poi
 MEETS_IN: Final = 0.005  # edges meet if closer: 0.1 mm, the last digit of a file in millimetres
 MOST_EDGES: Final = 100
 _ON_EDGE_IN: Final = 1e-6  # a crossing this close to an edge is that edge's
-_SMALLEST_IN2: Final = 0.01  # an outline that holds less than this is a line, not a piece
+_SMALLEST_IN2: Final = 0.01  # an outline within less than this is a line, not a piece
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,7 +145,7 @@ def _meeting_complaints(edges: Sequence[Edge | None]) -> Iterator[Complaint]:
 def _outline_complaints(piece: Piece) -> Iterator[Complaint]:
     curves = closed_curves(piece.edges)
     ring = np.concatenate([curve.points[:-1] for curve in curves])
-    if len(ring) < 3 or (outline := shapely.Polygon(ring)).area < _SMALLEST_IN2:
+    if len(ring) < 3 or shapely.MultiPoint(ring).convex_hull.area < _SMALLEST_IN2:
         yield Complaint(
             found=f"an outline of {piece.name} that encloses nothing",
             wanted="edges that go once round the piece",
@@ -160,7 +160,7 @@ def _outline_complaints(piece: Piece) -> Iterator[Complaint]:
                 wanted="x of 0 or more all round a piece on the fold",
                 at=("edges", i, "path"),
             )
-    if not shapely.is_valid(outline):
+    if not shapely.is_valid(shapely.Polygon(ring)):
         place = crossing_of(ring)
         touched = edges_at(place, curves)
         names = " and ".join(piece.edges[i].name for i in touched) or "the outline"

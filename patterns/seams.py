@@ -1,7 +1,7 @@
 """Seam line to cut line: allowances, corners, the fold."""
 
+import math
 from dataclasses import replace
-from fractions import Fraction
 from itertools import pairwise
 from typing import Final
 
@@ -28,7 +28,7 @@ from patterns.shape import Shape
 
 SAME_IN: Final = 1e-7  # cut points closer than this are one
 REFLECTS_RAD: Final = (np.radians(30), np.radians(150))  # flatter or sharper sides meet no mirrored hem end
-_STEP_IN: Final = Fraction(1, 16)  # seam gauges are marked no finer
+STEP_IN: Final = 1 / 16  # seam gauges are marked no finer
 
 
 def cut_line(shape: Shape) -> Array:
@@ -37,6 +37,8 @@ def cut_line(shape: Shape) -> Array:
     It walks as the seam line does. Where there is a fold, the first and the last point lie on x = 0 exactly
     and the line closes along the fold. Raises PatternError, naming piece and edge, if one cannot fit.
     """
+    if shape.fold is not None:
+        shape = shape.starting((shape.fold + 1) % len(shape.edges))
     try:
         return _outline(shape)
     except TooWideError as wide:
@@ -44,8 +46,6 @@ def cut_line(shape: Shape) -> Array:
 
 
 def _outline(shape: Shape) -> Array:
-    if shape.fold is not None:
-        shape = shape.starting((shape.fold + 1) % len(shape.edges))
     walk = [stretch for stretch in stretches(shape) if shape.edges[stretch.edge].kind is not Kind.FOLD]
     turns = [_turn(shape, one, two) for one, two in pairwise(walk)]
     turns.append(_turn(shape, walk[-1], walk[0]) if shape.fold is None else _fold_turn(shape, walk))
@@ -60,8 +60,7 @@ def _outline(shape: Shape) -> Array:
         position = np.arange(len(stretch.points))
         parts.append(stretch.points[(position > before.start_at) & (position < after.end_at)])
         parts.append(after.points)
-    if shape.fold is not None:
-        parts = _closed_on_fold(parts)
+    parts = [parts[-1], *parts[:-1]] if shape.fold is None else _closed_on_fold(parts)
     ring = _without_repeats(np.concatenate(parts), closed=shape.fold is None)
     _check_outline(shape, walk, ring)
     return ring
@@ -157,10 +156,9 @@ def _check_outline(shape: Shape, walk: list[Stretch], ring: Array) -> None:
     outline = shapely.Polygon(ring)
     if not shapely.is_valid(outline):
         place = crossing_of(ring)
-        nearest = sorted(
-            (abs(shapely.LineString(s.points).distance(shapely.Point(place))), s.edge) for s in walk
-        )
-        edges = tuple(dict.fromkeys(edge for _, edge in nearest[:2]))
+        spot = shapely.Point(place)
+        near = [s.edge for s in walk if shapely.LineString(s.points).distance(spot) <= s.width_in * 1.001]
+        edges = tuple(dict.fromkeys(near)) or tuple(dict.fromkeys(s.edge for s in walk))
         names = " and ".join(shape.edges[edge].name for edge in edges)
         raise TooWideError(
             edges,
@@ -182,24 +180,32 @@ def _neighbours(shape: Shape, edge: int) -> tuple[int, ...]:
 
 
 def _what_fits(shape: Shape, blamed: tuple[int, ...]) -> str:
-    """What to do: the widest allowance, in sixteenths, that the blamed edges could have."""
-    if shape.fold is not None:
-        shape = shape.starting((shape.fold + 1) % len(shape.edges))
-    width = max(shape.edges[i].width_in for i in blamed)
-    sixteenths = int(np.ceil(width / float(_STEP_IN))) - 1
-    names = " and ".join(shape.edges[i].name for i in blamed)
-    for count in range(sixteenths, 0, -1):
-        cap = float(count * _STEP_IN)
-        edges = list(shape.edges)
-        for i in blamed:
-            if edges[i].width_in > cap:
-                edges[i] = replace(
-                    edges[i],
-                    allowance_in=tuple(part * cap / edges[i].width_in for part in edges[i].allowance_in),
-                )
+    """What to do: the widest allowance that the blamed edges could have, or all edges if that is more."""
+    every = tuple(i for i, edge in enumerate(shape.edges) if edge.kind is not Kind.FOLD)
+    of_blamed, of_every = _widest(shape, blamed), _widest(shape, every)
+    if not of_blamed and not of_every:
+        return f"reshape the piece there: no allowance of {in_words(STEP_IN)} or more fits"
+    names = " and ".join(shape.edges[i].name for i in blamed) if of_blamed >= of_every else "every edge"
+    return f"give {names} at most {in_words(max(of_blamed, of_every))}, or reshape the piece there"
+
+
+def _widest(shape: Shape, edges: tuple[int, ...]) -> float:
+    """The widest allowance in inches, in sixteenths, that these edges can all have; 0 if none."""
+    width = max(shape.edges[i].width_in for i in edges)
+    for count in range(math.ceil(width / STEP_IN) - 1, 0, -1):
         try:
-            _outline(replace(shape, edges=tuple(edges)))
+            _outline(_capped(shape, edges, count * STEP_IN))
         except TooWideError:
             continue
-        return f"give {names} at most {in_words(cap)}, or reshape it"
-    return f"reshape {names}: no allowance of 1/16 in or more fits"
+        return count * STEP_IN
+    return 0.0
+
+
+def _capped(shape: Shape, capped: tuple[int, ...], cap_in: float) -> Shape:
+    edges = [
+        replace(edge, allowance_in=tuple(part * cap_in / edge.width_in for part in edge.allowance_in))
+        if i in capped and edge.width_in > cap_in
+        else edge
+        for i, edge in enumerate(shape.edges)
+    ]
+    return replace(shape, edges=tuple(edges))
