@@ -152,21 +152,22 @@ def _outline_complaints(piece: Piece) -> Iterator[Complaint]:
             at=("edges",),
         )
         return
-    for i, (edge, curve) in enumerate(zip(piece.edges, curves, strict=True)):
-        leftmost = curve.points[:, 0].min()
-        if piece.cut.on_fold and leftmost < -MEETS_IN:
-            yield Complaint(
-                found=f"{edge.name} goes {in_words(-leftmost, 64)} across the centre line",
-                wanted="x of 0 or more all round a piece on the fold",
-                at=("edges", i, "path"),
-            )
-    if not shapely.is_valid(shapely.Polygon(ring)):
+    lowest = [float(curve.points[:, 0].min()) for curve in curves]
+    if piece.cut.on_fold and min(lowest) < -MEETS_IN:
+        for i, (edge, x) in enumerate(zip(piece.edges, lowest, strict=True)):
+            if x < -MEETS_IN:
+                yield Complaint(
+                    found=f"{edge.name} reaching {in_words(-x, 64)} across the centre line",
+                    wanted="x of 0 or more all round a piece on the fold",
+                    at=("edges", i, "path"),
+                )
+    elif not shapely.is_valid(shapely.Polygon(ring)):
         place = crossing_of(ring)
         touched = edges_at(place, curves)
         names = " and ".join(piece.edges[i].name for i in touched) or "the outline"
-        crosses = "crosses itself" if len(touched) == 1 else "cross"
+        crossing = "crossing itself" if len(touched) < 2 else "crossing"
         yield Complaint(
-            found=f"{names} {crosses} near [{place[0]:.2f} in, {place[1]:.2f} in]",
+            found=f"{names} {crossing} near [{place[0]:.2f} in, {place[1]:.2f} in]",
             wanted="a loop that does not cross or touch itself",
             at=("edges", touched[-1], "path") if touched else ("edges",),
         )
