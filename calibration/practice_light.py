@@ -13,7 +13,7 @@ from calibration.practice_shading import light_of, sampled
 
 _EVERY_IN = 0.1
 _CORNER_DEG = 15.0
-_FROM_CORNER_IN = 0.3  # nearer a corner the other side's light would be weighed too
+_FROM_CORNER_IN = 0.5  # nearer a corner the other side's light would be weighed too
 _PROFILE_IN = 0.2
 _PROFILE_SAMPLES = 41
 _RECENTRINGS = 3

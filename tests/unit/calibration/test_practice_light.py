@@ -37,15 +37,16 @@ def test_a_line_in_its_place_is_measured_there() -> None:
     assert fell.stray_in < 0.1  # two pixels, at the corners
 
 
-def test_a_shrunken_outline_lies_to_one_side_by_as_much() -> None:
+@pytest.mark.parametrize("inside_in", [0.05, 0.19])
+def test_a_shrunken_outline_lies_to_one_side_by_as_much(inside_in: float) -> None:
     line = _closed(np.array([(-10, -10), (10, -10), (10, 10), (-10, 10)], dtype=np.float64))
-    shrunken = _closed(np.array([(-10, -10), (10, -10), (10, 10), (-10, 10)]) * 0.995)
+    shrunken = _closed(np.array([(-10, -10), (10, -10), (10, 10), (-10, 10)]) * (1 - inside_in / 10))
 
     fell = TABLE.where_light_fell(_lit(shrunken), [line])
 
     # counter-clockwise, so that inside is to the left
-    assert fell.across_in == pytest.approx(np.full(len(fell.across_in), 0.05), abs=0.004)
-    assert fell.rms_in == pytest.approx(0.05, abs=0.002)
+    assert fell.across_in == pytest.approx(np.full(len(fell.across_in), inside_in), abs=0.006)
+    assert fell.rms_in == pytest.approx(inside_in, abs=0.002)
 
 
 def test_a_missing_side_is_reported_as_unlit() -> None:

@@ -11,6 +11,7 @@ from calibration.frames import Array, Gray, SheetInches
 from calibration.practice_photo import Exposure
 from calibration.practice_scene import CameraKind
 from calibration.practice_shading import GAMMA, Box, shadow_in
+from calibration.practice_surface import meet_surface, on_surface
 from calibration.practice_table import Faults, PracticeTable
 
 PPI = 150.0
@@ -103,6 +104,25 @@ def test_projected_corners_are_seen_where_truth_says(seed: int, camera: CameraKi
     assert np.abs(np.mean(errors, axis=0)).max() < 0.004
     assert np.sqrt(np.mean(np.square(errors))) < 0.012
     assert np.abs(errors).max() < 0.06
+
+
+def test_light_on_a_lifted_sheet_is_seen_where_its_ray_meets_the_paper() -> None:
+    table = _scene(4, "webcam", Faults.none())
+    lifted = replace(table.sheets[0], middle_lift_in=0.5, edge_lift_in=0.5)
+    table = replace(table, sheets=(lifted,), exposure=replace(table.exposure, ambient=0.0))
+    centre = np.rint(table.true_screen_from_table(np.array([[1.0, 2.0]])))
+    u, v = centre[0].astype(int)
+    frame = np.zeros((1080, 1920), dtype=np.uint8)
+    frame[v - 8 : v + 9, u - 8 : u + 9] = 255
+    photo = table.photo(frame, [np.full(PAGE_SHAPE, 255, dtype=np.uint8)], PPI)
+    height = lifted.height(table.top)
+    met = meet_surface(table.projector.at_in, table.projector.rays_from_pixels(centre), height)
+    wanted = table.camera.pixels_from_room(on_surface(met, height))[0]
+
+    found = np.argwhere(photo > 100).mean(axis=0)[::-1]
+
+    assert found == pytest.approx(wanted, abs=0.15)
+    assert np.linalg.norm(found - table.camera_from_screen(centre)[0]) > 3
 
 
 def test_fields_spread_from_nodes_keep_their_place() -> None:
