@@ -3,8 +3,8 @@
 import re
 from argparse import ArgumentTypeError
 
-SIZE = re.compile(r"(\d{1,6})\s*[x×]\s*(\d{1,6})")
-LENGTHS = re.compile(r"(?P<first>.+?)\s*[x×]\s*(?P<second>.+)")
+SIZE = re.compile(r"(\d{1,6})\s*[xX]\s*(\d{1,6})")
+LENGTHS = re.compile(r"(?P<first>.+?)\s*[xX]\s*(?P<second>.+)")
 TAPE = re.compile(r"(\d)\s*-\s*(\d)\s*=\s*(.+)")
 MOST_PX = 16_384
 
@@ -57,7 +57,9 @@ def area_in(text: str) -> tuple[float, float]:
     if match is None:
         raise ArgumentTypeError(f'"{text}" is not a width and height such as 36x24in')
     unit = re.search(r"[a-z\"]+\.?$", match["second"].strip())
-    first = match["first"] if unit is None or re.search(r"[a-z\"]", match["first"]) else match["first"] + unit[0]
+    first = (
+        match["first"] if unit is None or re.search(r"[a-z\"]", match["first"]) else match["first"] + unit[0]
+    )
     return positive_in(first), positive_in(match["second"])
 
 

@@ -51,7 +51,9 @@ STEP: Final = Binding(shown="s", says="coarse or fine steps", keys=("s",), actio
 SIDE: Final = Binding(shown="t", says="turn the words to my side", keys=("t",), actions=(ChangeSide(),))
 UNDO: Final = Binding(shown="backspace, u", says="undo", keys=("backspace", "u"), actions=(Undo(),))
 # Presenter remotes send "." or "b" for a black screen, F5 and escape in turn for their start button.
-BLANK: Final = Binding(shown="space, b, .", says="light off or on", keys=("space", "b", "."), actions=(Blank(),))
+BLANK: Final = Binding(
+    shown="space, b, .", says="light off or on", keys=("space", "b", "."), actions=(Blank(),)
+)
 FREEZE: Final = Binding(
     shown="f, F5", says="freeze for cutting, or free", keys=("f", "f5", "escape"), actions=(Freeze(),)
 )
@@ -113,6 +115,7 @@ def action_of(bindings: tuple[Binding, ...], key: str, *, shift: bool) -> Action
     for binding in bindings:
         for name, action in binding.pairs():
             if name == key:
-                stepped = shift and isinstance(action, Move | Turn)
-                return replace(action, other_step=True) if stepped else action
+                if shift and isinstance(action, Move | Turn):
+                    return replace(action, other_step=True)
+                return action
     return None

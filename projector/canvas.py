@@ -10,8 +10,8 @@ from dataclasses import dataclass
 import cv2
 import numpy as np
 import numpy.typing as npt
-from calibration.frames import Array, Gray
 
+from calibration.frames import Array, Gray
 from projector.look import RAMP
 from projector.strokes import Drawing, Ends, Patch, Stroke, split
 
@@ -185,7 +185,7 @@ def _mitres(points: Array, ends: Ends) -> Array:
 
 
 def _draw_patch(light: Gray, patch: Patch, origin: Array) -> Rect:
-    """Letters, drawn larger and shrunk: OpenCV's filled shapes have a rim that would clog them. Gives their box."""
+    """Letters, drawn larger and shrunk: OpenCV's filled shapes have a rim that would clog them; their box."""
     points = patch.points - origin
     left, top = np.maximum(np.floor(points.min(axis=0)).astype(int) - 1, 0).tolist()
     right, bottom = (np.ceil(points.max(axis=0)).astype(int) + 2).tolist()

@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 
 import numpy as np
-from calibration.frames import Array
 
+from calibration.frames import Array
 from projector.lit_area import LitArea
 from projector.strokes import joined
 

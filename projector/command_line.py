@@ -90,7 +90,9 @@ def _add_demo(verbs: "Verbs") -> None:
         "the whole job on a simulated table, without screen, camera or projector",
         "  chalkbeam demo --out demo-out",
     )
-    verb.add_argument("--out", type=Path, default=Path("demo-out"), metavar="DIR", help="where pictures and files go")
+    verb.add_argument(
+        "--out", type=Path, default=Path("demo-out"), metavar="DIR", help="where pictures and files go"
+    )
     verb.add_argument("--json", action="store_true", help="print the measured errors as one JSON object")
 
 
@@ -118,14 +120,21 @@ def _add_align(verbs: "Verbs") -> None:
     )
     way = verb.add_mutually_exclusive_group(required=True)
     way.add_argument("--targets", type=Path, metavar="F.png", help="write the frame to project for the photo")
-    way.add_argument("--photo", type=Path, nargs="+", metavar="F", help="photos of the sheets lying in that frame")
+    way.add_argument(
+        "--photo", type=Path, nargs="+", metavar="F", help="photos of the sheets lying in that frame"
+    )
     way.add_argument("--by-hand", action="store_true", help="move crosses of light on to printed marks")
     verb.add_argument("--table", type=Path, metavar="T.yaml", help="the table file to write")
     _add_paper(verb)
-    verb.add_argument("--sheets", type=int, default=5, metavar="N", help=f"how many sheets, 1 to {MOST_SHEETS} (5)")
+    verb.add_argument(
+        "--sheets", type=int, default=5, metavar="N", help=f"how many sheets, 1 to {MOST_SHEETS} (5)"
+    )
     verb.add_argument("--screen", type=pixels, metavar="WxH", help="the projector's own pixels")
     verb.add_argument(
-        "--printed-ruler", type=positive_in, metavar="LENGTH", help="what the printed ruler measures with a tape"
+        "--printed-ruler",
+        type=positive_in,
+        metavar="LENGTH",
+        help="what the printed ruler measures with a tape",
     )
     verb.add_argument(
         "--tape",
@@ -136,9 +145,14 @@ def _add_align(verbs: "Verbs") -> None:
         help="measured distance between the centre crosses of two sheets; may be given again",
     )
     verb.add_argument(
-        "--mat-pitch", type=positive_in, metavar="LENGTH", help="by hand on a ruled cutting mat: between two lines"
+        "--mat-pitch",
+        type=positive_in,
+        metavar="LENGTH",
+        help="by hand on a ruled cutting mat: between two lines",
     )
-    verb.add_argument("--mat-size", type=area_in, metavar="WxH", help="the ruled part of the mat, such as 36x24in")
+    verb.add_argument(
+        "--mat-size", type=area_in, metavar="WxH", help="the ruled part of the mat, such as 36x24in"
+    )
     _add_where(verb)
     verb.add_argument("--json", action="store_true", help="print the result as one JSON object")
 
@@ -156,12 +170,16 @@ def _add_cut(verbs: "Verbs") -> None:
     verb.add_argument("--version", metavar="NAME", help="a version of the pattern that the file names")
     verb.add_argument("--piece", metavar="NAME", help="the piece to show first")
     _add_where(verb)
-    verb.add_argument("--frame", type=Path, metavar="F.png", help="write what the projector would show; no window")
+    verb.add_argument(
+        "--frame", type=Path, metavar="F.png", help="write what the projector would show; no window"
+    )
     verb.add_argument("--at", type=place_in, metavar="X,Y", help="where the piece's origin lies on the table")
     verb.add_argument("--turn", type=turn_deg, metavar="DEG", help="anticlockwise, seen from above")
     verb.add_argument("--mirrored", action="store_true", help="the piece turned over")
     verb.add_argument("--opened", action="store_true", help="both halves of a piece on the fold")
-    verb.add_argument("--json", action="store_true", help="with --frame: print where it lies as one JSON object")
+    verb.add_argument(
+        "--json", action="store_true", help="with --frame: print where it lies as one JSON object"
+    )
 
 
 def _add_paper(verb: ArgumentParser) -> None:
@@ -170,7 +188,9 @@ def _add_paper(verb: ArgumentParser) -> None:
 
 def _add_where(verb: ArgumentParser) -> None:
     where = verb.add_mutually_exclusive_group()
-    where.add_argument("--display", type=int, default=0, metavar="N", help="the projector's display, from 0 (0)")
+    where.add_argument(
+        "--display", type=int, default=0, metavar="N", help="the projector's display, from 0 (0)"
+    )
     where.add_argument(
         "--window", type=pixels, metavar="WxH", help="a preview window instead; it is not true to size"
     )

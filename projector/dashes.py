@@ -1,8 +1,10 @@
 """Dashes, cut along a line on the table in inches."""
 
-import numpy as np
-from calibration.frames import Array
+from itertools import pairwise
 
+import numpy as np
+
+from calibration.frames import Array
 from projector.strokes import Ends
 
 CORNER_COS = 0.9  # a turn of more than about 25 degrees is a corner
@@ -39,7 +41,7 @@ def _lit(place: Array, corners: Ends, dash: Array) -> tuple[Array, Array]:
     period, first = dash.sum(), dash[0]
     bounds = place[np.concatenate([[0], corners, [len(place) - 1]])]
     starts, stops = [], []
-    for start, end in zip(bounds[:-1], bounds[1:], strict=True):
+    for start, end in pairwise(bounds):
         periods = max(0, round((end - start - first) / period))
         stretch = (end - start) / (periods * period + first)
         turns = start + stretch * np.cumsum(np.concatenate([np.tile(dash, periods), [first]]))

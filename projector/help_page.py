@@ -3,8 +3,8 @@
 from typing import Final
 
 import numpy as np
-from patterns.labels import Label
 
+from patterns.labels import Label
 from projector.bindings import Binding
 from projector.letters import words_width
 from projector.light import label_light

@@ -7,10 +7,10 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
-from calibration.frames import Array
-from fontTools.pens.basePen import BasePen
-from fontTools.ttLib import TTFont
+from fontTools.pens.basePen import BasePen  # type: ignore[import-untyped]
+from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
 
+from calibration.frames import Array
 from projector.strokes import Ends, joined
 
 CAPITAL = "H"  # its height is the height of the letters
@@ -26,7 +26,7 @@ class Glyph:
     advance: float
 
 
-class _Outliner(BasePen):  # type: ignore[misc, unused-ignore]
+class _Outliner(BasePen):  # type: ignore[misc]
     """Flattens a glyph's curves as fontTools walks them."""
 
     def __init__(self, glyphs: Any) -> None:
@@ -95,7 +95,7 @@ def words_width(text: str) -> float:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Outline:
-    """A line of words: contour points in letter heights, the index past each contour's last, and its letter."""
+    """A line of words: contour points in letter heights, the index past each's last, and its letter."""
 
     points: Array
     ends: Ends
@@ -110,7 +110,7 @@ def words_outline(text: str) -> Outline:
     letters: list[int] = []
     for place, character in enumerate(text):
         shape = glyph(character)
-        contours.extend(contour + (x, -0.5) for contour in shape.contours)
+        contours.extend(contour + np.array([x, -0.5]) for contour in shape.contours)
         letters.extend([place] * len(shape.contours))
         x += shape.advance
     points, ends = joined(contours)

@@ -4,15 +4,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+
 from calibration.frames import Array, ScreenPixels
 from patterns.labels import LETTER_PART, Label
 from patterns.marks import Line, LineKind, Marks
-
 from projector.clipping import within_reach
 from projector.dashes import dashed
 from projector.letters import Outline, words_outline, words_width
 from projector.lit_area import LitArea
-from projector.look import LABEL_LIGHT, NAME_HEIGHT_IN, NAME_LIGHT, NOTCH_OUTSIDE_IN, STYLES, LineStyle
+from projector.look import LARGE_LETTERS, NOTCH_OUTSIDE_IN, SMALL_LETTERS, STYLES, LineStyle
 from projector.strokes import Drawing, Ends, Patch, Stroke, joined, split
 
 
@@ -20,7 +20,8 @@ from projector.strokes import Drawing, Ends, Patch, Stroke, joined, split
 class Chalk:
     """Lines cut into dashes, in inches: many paths in one array, so that a moved piece is one sum.
 
-    `points_in` (n, 2), `ends` the index past each path's last point; `styles` with how many paths each has, in order.
+    `points_in` (n, 2), `ends` the index past each path's last point; `styles` with how many paths
+    each has, in order.
     """
 
     points_in: Array
@@ -50,13 +51,13 @@ def _lit_parts(line: Line, span_in: float) -> list[Array]:
 
 
 def _seen_from_afar(clip: Array) -> Array:
-    """A clip, (2, 2) from the cut edge inwards, begun outside the edge: in there alone it is too short to be seen."""
+    """A clip, (2, 2) from the cut edge inwards, begun outside the edge: else it is too short to be seen."""
     inwards = clip[1] - clip[0]
     return np.stack([clip[0] - inwards / np.hypot(*inwards) * NOTCH_OUTSIDE_IN, clip[1]])
 
 
 def chalk_light(drawn: Chalk, lit: LitArea) -> Drawing:
-    """The chalk, in table inches, as strokes in projector pixels; a kind that is all off the screen is left out."""
+    """Chalk in table inches as strokes in projector pixels; a kind that is all off the screen is left out."""
     if not len(drawn.points_in):
         return ()
     visible = drawn if lit.reaches(drawn.points_in).max() <= 0 else _visible(drawn, lit)
@@ -106,7 +107,7 @@ def labels_light(labels: Sequence[Label], lit: LitArea) -> Drawing:
 
 
 def label_light(label: Label, brightness: float, lit: LitArea) -> Drawing:
-    """Words centred on the label's place, read along its direction; letters far off the screen are left out."""
+    """Words centred on the label's place, read along its direction; letters off the screen are left out."""
     outline = words_outline(label.text)
     if not len(outline.points):
         return ()
@@ -120,7 +121,8 @@ def label_light(label: Label, brightness: float, lit: LitArea) -> Drawing:
 
 
 def _label_light(label: Label) -> float:
-    return NAME_LIGHT if label.height_in >= NAME_HEIGHT_IN else LABEL_LIGHT
+    heights, lights = zip(SMALL_LETTERS, LARGE_LETTERS, strict=True)
+    return float(np.interp(label.height_in, heights, lights))
 
 
 def _whole_letters(points: Array, outline: Outline, lit: LitArea) -> tuple[Array, Ends]:

@@ -4,11 +4,14 @@ from dataclasses import dataclass
 
 import cv2
 import numpy as np
+
 from calibration.frames import Array
 from calibration.projector_map import ProjectorMap
 
 MARGIN_PX = 64.0  # lines are followed this far off the screen: no end of a stroke shows
-BEND_PX = 0.02  # a straight line may stray this much from the lens's curve; a fiftieth of a pixel is invisible
+BEND_PX = (
+    0.02  # a straight line may stray this much from the lens's curve; a fiftieth of a pixel is invisible
+)
 BORDER_STEPS = 12
 TRIAL_IN = 1.0
 LONGEST_IN = 60.0

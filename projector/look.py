@@ -11,6 +11,7 @@ from typing import Final
 
 import numpy as np
 import numpy.typing as npt
+
 from patterns.marks import LineKind
 
 
@@ -42,9 +43,8 @@ STYLES: Final[Mapping[LineKind, LineStyle]] = MappingProxyType(
 )
 
 NOTCH_OUTSIDE_IN: Final = 3 / 8
-LABEL_LIGHT: Final = 0.3
-NAME_LIGHT: Final = 0.12  # letters a hand high are large: dim, or they would outshine the cut line
-NAME_HEIGHT_IN: Final = 1.5  # words this high and more count as the name
+SMALL_LETTERS: Final = (0.5, 0.3)  # inches high, light
+LARGE_LETTERS: Final = (2.0, 0.12)  # large ones dimmer: as much light, or they would outshine the cut line
 STRIP_LIGHT: Final = 0.5
 STRIP_ASIDE_LIGHT: Final = 0.22
 STRIP_HEIGHT_IN: Final = 1.0  # read standing, two steps away

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from typing import Final
 
 import numpy as np
-from calibration.frames import ScreenPixels
 
+from calibration.frames import ScreenPixels
 from projector.letters import words_outline, words_width
 from projector.strokes import Drawing, Patch
 
@@ -18,7 +18,12 @@ SPACING: Final = 1.8
 
 
 def message_light(
-    text: str, screen_px: tuple[int, int], brightness: float, *, middle: float = 0.5, upside_down: bool = False
+    text: str,
+    screen_px: tuple[int, int],
+    brightness: float,
+    *,
+    middle: float = 0.5,
+    upside_down: bool = False,
 ) -> Drawing:
     """The text in lines that fit the screen, about `middle` of the way down it."""
     width, height = screen_px
@@ -39,7 +44,7 @@ def message_light(
 
 
 def wrapped(text: str, width: float) -> Sequence[str]:
-    """The text broken at spaces and line ends into lines of at most so many letter heights, where words allow."""
+    """The text broken at spaces and line ends into lines of so many letter heights, where words allow."""
     lines: list[str] = []
     for paragraph in text.splitlines():
         line = ""

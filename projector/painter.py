@@ -3,7 +3,6 @@
 from collections.abc import Hashable
 
 from calibration.frames import Gray
-
 from projector.canvas import EMPTY, Rect, Tile, compose, tile
 from projector.scene import Scene
 
@@ -16,7 +15,7 @@ class Painter:
         self._tiles: dict[str, tuple[Hashable, Tile]] = {}
 
     def repaint(self, scene: Scene) -> list[tuple[Rect, Gray]]:
-        """The parts of the screen that change, each with its new linear light; equal to a redraw of everything."""
+        """The parts of the screen that change, each with its new linear light; as a redraw of everything."""
         before = self._tiles
         self._tiles = {}
         for layer in scene:

@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
+
 from calibration.frames import Array
 from patterns.drafted import DraftedPiece
 from patterns.labels import Label, labels_of

@@ -6,7 +6,6 @@ from functools import lru_cache
 from patterns.drafted import DraftedPiece
 from patterns.marks import marks_of
 from patterns.placement import Placement
-
 from projector.light import Chalk, chalk, chalk_light, labels_light
 from projector.lit_area import LitArea
 from projector.person import Person

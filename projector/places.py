@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import Any, Final
 
 from patterns.placement import Placement
-
 from projector.errors import ProjectorError
 from projector.outputs import write_text
 
@@ -20,7 +19,7 @@ def places_path(table: Path) -> Path:
 
 
 def read_places(path: Path, pattern: str) -> Mapping[str, Placement]:
-    """Placements by piece name, none if nothing was kept yet; ProjectorError if the file is not one of ours."""
+    """Placements by piece name, none if nothing was kept; ProjectorError if the file is not one of ours."""
     return {name: _placement(path, kept) for name, kept in _read(path).get(pattern, {}).items()}
 
 
@@ -67,6 +66,4 @@ def _placement(path: Path, kept: Any) -> Placement:
 
 
 def _unreadable(path: Path) -> ProjectorError:
-    return ProjectorError(
-        f"{path}: found something else than the places where pieces were laid; delete the file to start afresh"
-    )
+    return ProjectorError(f"{path}: found no places where pieces were laid; delete the file to start afresh")

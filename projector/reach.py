@@ -1,8 +1,8 @@
 """Where a piece leaves the light, in words."""
 
 import numpy as np
-from calibration.frames import Array
 
+from calibration.frames import Array
 from projector.lit_area import LitArea
 from projector.person import Person
 from projector.trust import rounded_up

@@ -2,7 +2,7 @@
 
 from typing import Generic, Protocol, Self, TypeVar
 
-from projector.actions import Action, Blank, Freeze, Help, Quit, Undo
+from projector.actions import Action, Blank, Drag, Freeze, Grab, Help, Quit, Undo
 from projector.bindings import Binding
 from projector.scene import Controls, Scene
 
@@ -43,6 +43,7 @@ class Session(Generic[S]):
         self.frozen = False
         self.helping = False
         self.left = False
+        self._grabbed = False
         self._before: list[S] = []
 
     @property
@@ -74,15 +75,19 @@ class Session(Generic[S]):
         """The layers to be lit now; none when blank."""
         if self.blank:
             return ()
-        return self.station.scene(
-            Controls(frozen=self.frozen, helping=self.helping, preview=self.preview)
-        )
+        return self.station.scene(Controls(frozen=self.frozen, helping=self.helping, preview=self.preview))
 
     def _change(self, action: Action) -> None:
         if isinstance(action, Undo) and self._before:
             self.station = self._before.pop()
             return
+        if isinstance(action, Grab):
+            self._grabbed = True
+            return
         changed = self.station.after(action)
-        if self.station.can_undo(action) and changed is not self.station:
+        # A drag is many small moves; only the first after the button went down is gone back to.
+        goes_on = isinstance(action, Drag) and not self._grabbed
+        self._grabbed = False
+        if self.station.can_undo(action) and not goes_on and changed is not self.station:
             self._before = [*self._before[-MOST_UNDONE:], self.station]
         self.station = changed

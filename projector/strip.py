@@ -6,9 +6,9 @@ from functools import lru_cache
 from typing import Final
 
 import numpy as np
+
 from calibration.frames import Array
 from patterns.labels import Label
-
 from projector.letters import words_width
 from projector.light import label_light
 from projector.lit_area import LitArea
@@ -22,8 +22,8 @@ TAIL: Final = 0.3  # letters such as "p" reach so far below the line
 ROW_GAP: Final = 0.6  # of the letters' height
 CLEAR_IN: Final = 0.5  # between the words and the piece
 SCALES: Final = (1.0, 0.85, 0.7, 0.6, 0.5)
-SLIDE_IN: Final = 0.5  # a lit area that narrows towards the person: further in there is more room
-FURTHEST_IN: Final = 3.0
+# Where the light narrows towards the person there is more room further in; a corner may be nearest.
+SLIDES_IN: Final = ((0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0), (4.0, 6.0, 8.0, 10.0, 12.0, 15.0, 18.0))
 SIDE_ROWS: Final = 8
 
 
@@ -61,11 +61,16 @@ class _Place:
     right: float = np.inf
     most_rows: int = 3
 
+    @property
+    def is_whole_edge(self) -> bool:
+        """Whether nothing but the light bounds it."""
+        return bool(np.isinf(self.left) and np.isinf(self.right))
+
 
 def lay_strip(words: StripWords, lit: LitArea, person: Person, piece_in: Array | None) -> Strip:
-    """The strip at the near edge, or the first other place that leaves the piece, (n, 2) table inches, free."""
+    """The strip at the near edge, or at the next place that leaves the piece, (n, 2) table inches, free."""
     piece = None if piece_in is None else _bounds(person.seen(piece_in))
-    for place in _places(piece):
+    for place in _places(piece, person.seen(lit.border_in)):
         strip = _fit(words, lit, person, place)
         if strip is not None and (piece is None or not _overlaps(strip.box_in, piece)):
             return strip
@@ -89,31 +94,35 @@ def strip_light(strip: Strip, lit: LitArea, person: Person) -> Drawing:
     return tuple(part for drawing in drawn for part in drawing)
 
 
-def _places(piece: tuple[float, float, float, float] | None) -> Iterator[_Place]:
+def _places(piece: tuple[float, float, float, float] | None, border: Array) -> Iterator[_Place]:
     yield _Place(near=True)
     yield _Place(near=False)
     if piece is None:
         return
     left, _, right, _ = piece
-    for near in (True, False):
-        yield _Place(near=near, right=left - CLEAR_IN, most_rows=SIDE_ROWS)
-        yield _Place(near=near, left=right + CLEAR_IN, most_rows=SIDE_ROWS)
+    wider_right = border[:, 0].max() - right > left - border[:, 0].min()
+    sides = [(-np.inf, left), (right, np.inf)]
+    for start, end in reversed(sides) if wider_right else sides:
+        for near in (True, False):
+            yield _Place(near=near, left=start, right=end, most_rows=SIDE_ROWS)
 
 
 @lru_cache(maxsize=64)
 def _fit(words: StripWords, lit: LitArea, person: Person, place: _Place) -> Strip | None:
     """The largest letters that fit there, in as few rows as may be."""
     border = person.seen(lit.border_in)
-    for scale in SCALES:
-        for slide in np.arange(0, FURTHEST_IN + SLIDE_IN / 2, SLIDE_IN):
-            strip = _rows_at(words, border, place, scale, EDGE_IN + float(slide))
-            if strip is not None:
-                return strip
+    for slides_in in SLIDES_IN:
+        for scale in SCALES:
+            for slide_in in slides_in:
+                strip = _rows_at(words, border, place, scale, EDGE_IN + slide_in)
+                if strip is not None:
+                    return strip
     return None
 
 
 def _rows_at(words: StripWords, border: Array, place: _Place, scale: float, edge_in: float) -> Strip | None:
     nearest, furthest = float(border[:, 1].min()), float(border[:, 1].max())
+    middle = float(border[:, 0].min() + border[:, 0].max()) / 2
     for count in range(1 + bool(words.aside), place.most_rows + 1):
         tallest = count * STRIP_HEIGHT_IN * scale * (1 + ROW_GAP)
         tail = TAIL * STRIP_ASIDE_HEIGHT_IN * scale
@@ -122,14 +131,18 @@ def _rows_at(words: StripWords, border: Array, place: _Place, scale: float, edge
         if room is None:
             continue
         left, right = max(room[0] + EDGE_IN, place.left), min(room[1] - EDGE_IN, place.right)
+        if place.is_whole_edge:
+            # Where the light's edge is askew, further in but in the middle looks better than to one side.
+            half = min(middle - left, right - middle)
+            left, right = middle - half, middle + half
         rows = _wrapped(words, right - left, scale)
         if rows is None or len(rows) > count:
             continue
         height = sum(row.height_in for row in rows) + ROW_GAP * sum(row.height_in for row in rows[:-1])
         width = max(words_width(row.text) * row.height_in for row in rows)
-        middle = min(max((room[0] + room[1]) / 2, left + width / 2), right - width / 2)
+        at = min(max(middle, left + width / 2), right - width / 2)
         near = low if place.near else furthest - edge_in - height
-        return Strip(rows=rows, box_in=(middle - width / 2, near, middle + width / 2, near + height))
+        return Strip(rows=rows, box_in=(at - width / 2, near, at + width / 2, near + height))
     return None
 
 

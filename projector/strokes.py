@@ -5,11 +5,14 @@ would cost more than the drawing.
 """
 
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
 import numpy.typing as npt
+
 from calibration.frames import Array, ScreenPixels
 
+N = TypeVar("N", bound=np.generic)
 Ends = npt.NDArray[np.intp]
 
 
@@ -38,7 +41,7 @@ class Patch:
 Drawing = tuple[Stroke | Patch, ...]
 
 
-def split(points: Array, ends: Ends) -> list[Array]:
+def split(points: npt.NDArray[N], ends: Ends) -> list[npt.NDArray[N]]:
     """Each path's own points, as views."""
     return [points[a:b] for a, b in zip([0, *ends[:-1].tolist()], ends.tolist(), strict=True)]
 

@@ -4,10 +4,11 @@ from fractions import Fraction
 from math import ceil
 from typing import Final
 
-from calibration.frames import Array
 from calibration.saved import Alignment
 
-# 95 of 100 errors in two directions lie within 2.45 sigma of one (Rayleigh); the forecast sums both: 2.45 / sqrt 2.
+from calibration.frames import Array
+
+# 95 % of errors in a plane are within 2.45 sigma of one direction (Rayleigh); a forecast sums both: / sqrt 2
 P95_OF_FORECAST: Final = 1.731
 LINE_IN: Final = 1 / 16  # a projected line may be off by so much (common practice)
 FINEST: Final = 64
@@ -15,7 +16,7 @@ PROBES: Final = 16
 
 
 def good_to_in(alignment: Alignment, points_in: Array) -> float:
-    """95th percentile of the error in inches at the worst of the table points, never under the alignment's claim."""
+    """95th percentile of the error in inches at the worst point; never under the claim for the table."""
     some = points_in[:: max(1, len(points_in) // PROBES)]  # the forecast changes slowly over the table
     here = P95_OF_FORECAST * float(alignment.map.forecast(some).max())
     return max(here, alignment.p95_in)

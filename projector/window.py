@@ -4,7 +4,7 @@ import os
 import sys
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Any, Final, cast
 
 # The default surface goes through a texture and uploads the whole frame for the smallest change.
 os.environ.setdefault("SDL_FRAMEBUFFER_ACCELERATION", "0")
@@ -78,8 +78,8 @@ def _start() -> None:
     driver = pygame.display.get_driver()
     if driver in UNSEEN_DRIVERS:
         raise ProjectorError(
-            f'found only the unseen display "{driver}"; start from the desktop with the libraries a window needs '
-            "(on Debian: libx11-6 libxext6 libxrandr2 libxcursor1 libxi6 libxfixes3), or use --frame"
+            f'found only the unseen display "{driver}"; start from the desktop with the libraries a window '
+            "needs (on Debian: libx11-6 libxext6 libxrandr2 libxcursor1 libxi6 libxfixes3), or use --frame"
         )
 
 
@@ -91,8 +91,8 @@ def _open(where: Where, screen_px: tuple[int, int]) -> pygame.Surface:
         sizes = display_sizes()
         if where.number >= len(sizes):
             raise ProjectorError(
-                f"found {len(sizes)} display(s), numbered from 0, but --display {where.number} was asked for; "
-                "connect the projector and extend the desktop on to it"
+                f"found {len(sizes)} display(s), numbered from 0, but --display {where.number} was asked "
+                "for; connect the projector and extend the desktop on to it"
             )
         size = sizes[where.number]
         if size != screen_px:
@@ -159,7 +159,8 @@ class _Loop:
     def _paint(self, rect: Rect, light: "np.ndarray[Any, np.dtype[np.uint8]]") -> None:
         width, height = self._surface.get_size()
         row = self._surface.get_pitch() // 4
-        pixels = np.frombuffer(self._surface.get_buffer(), dtype=np.uint32).reshape(height, row)[:, :width]
+        pixels = np.frombuffer(memoryview(self._surface.get_buffer()), dtype=np.uint32)  # type: ignore[arg-type]
+        pixels = pixels.reshape(height, row)[:, :width]
         pixels[rect.top : rect.bottom, rect.left : rect.right] = self._colours[light]
 
     def _keep_changes(self) -> None:
@@ -168,11 +169,11 @@ class _Loop:
             self._keep(self._session.station)
 
     def _place(self) -> tuple[tuple[int, int], tuple[int, int] | None]:
-        surface = pygame.display.get_surface()
-        size = surface.get_size() if surface is not None else (0, 0)
-        window = tuple(self._window.size)
-        position = tuple(self._window.position) if self._watches_place else None
-        return (size if size == window else window, position)
+        width, height = self._window.size
+        if not self._watches_place:
+            return ((width, height), None)
+        x, y = cast(tuple[int, int], self._window.position)
+        return ((width, height), (x, y))
 
     def _lose(self) -> None:
         """A wrong map must never draw a cut line: dark, with the reason, until the person leaves."""
@@ -180,8 +181,8 @@ class _Loop:
         (before, _), (now, _) = self._opened_at, self._place()
         happened = f"changed from {before[0]}x{before[1]} to {now[0]}x{now[1]}" if now != before else "moved"
         reason = (
-            f"the projector's display {happened} while it was in use, so the light would fall in the wrong place; "
-            "put it back and start again, or align again"
+            f"the projector's display {happened} while it was in use, so the light would fall in the wrong "
+            "place; put it back and start again, or align again (q leaves)"
         )
         surface = pygame.display.get_surface()
         if surface is not None:
@@ -203,8 +204,8 @@ def _colours(surface: pygame.Surface) -> "np.ndarray[Any, np.dtype[np.uint32]]":
     """(256,) pixel values of the surface for each level of light."""
     red, green, blue, _ = surface.get_shifts()
     ramp = RAMP.astype(np.uint32)
-    packed: np.ndarray[Any, np.dtype[np.uint32]] = (
-        (ramp[:, 0] << red) | (ramp[:, 1] << green) | (ramp[:, 2] << blue)
+    packed: np.ndarray[Any, np.dtype[np.uint32]] = np.bitwise_or.reduce(
+        ramp << np.array([red, green, blue], np.uint32), axis=1
     )
     return packed
 

@@ -1,22 +1,21 @@
-"""Cutting: one piece at a time on the table, moved, turned, mirrored or opened, with words that say how it lies."""
+"""Cutting: one piece at a time on the table, moved, turned, mirrored or opened, and words on how it lies."""
 
 from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
-from calibration.frames import Array
 from calibration.saved import Alignment
+
+from calibration.frames import Array
 from patterns.drafted import DraftedPiece
 from patterns.measures import in_words
 from patterns.placement import Placement
-
 from projector.actions import (
     Action,
     ChangeSide,
     ChangeStep,
     Drag,
     Flip,
-    Grab,
     Home,
     Mirror,
     Move,
@@ -72,7 +71,9 @@ class CutStation:
         person = ground.person(0)
         return cls(
             ground=ground,
-            placements=tuple(in_the_middle(piece, Placement(), ground.lit, person) for piece in ground.pieces),
+            placements=tuple(
+                in_the_middle(piece, Placement(), ground.lit, person) for piece in ground.pieces
+            ),
         )
 
     @property
@@ -140,7 +141,7 @@ class CutStation:
 
     def can_undo(self, action: Action) -> bool:
         """Changes of a piece's place can be undone; a drag as one, from where it was grabbed."""
-        return isinstance(action, Move | Turn | Grab | Mirror | Open | Home)
+        return isinstance(action, Move | Turn | Drag | Mirror | Open | Home)
 
     def scene(self, controls: Controls) -> Scene:
         """The piece and the strip; the keys instead of the piece while help is asked for."""
@@ -165,7 +166,7 @@ class CutStation:
         return (lines, words)
 
     def strip_words(self, controls: Controls) -> StripWords:
-        """Which piece, how many, how it lies; then where it leaves the light, how good it is, what keys do."""
+        """Which piece, how many, how it lies; then where it leaves the light, how good that is, the keys."""
         first = [self.piece.name, *self._count_words(), *self._lie_words()]
         if controls.frozen:
             first.insert(0, "FROZEN")
@@ -271,7 +272,7 @@ def shifted(placement: Placement, by_in: Array) -> Placement:
 
 
 def in_the_middle(piece: DraftedPiece, placement: Placement, lit: LitArea, person: Person) -> Placement:
-    """Upright for the person, with its box in the middle of the light above the strip; opened and mirrored stay."""
+    """Upright for the person, in the middle of the light above the strip; opened and mirrored stay."""
     upright = replace(placement, x_in=0.0, y_in=0.0, turn_deg=_wrapped(person.facing_deg))
     seen = person.seen(outline_in(piece, upright))
     border = person.seen(lit.border_in)

@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from calibration.saved import Alignment, save_alignment
+
 from calibration.sheet import PAPERS
 from patterns.measures import in_words
-
 from projector.trust import rounded_up
 
 
@@ -25,7 +25,6 @@ def align(arguments: Namespace) -> int:
 
 def _targets(arguments: Namespace) -> int:
     from calibration.targets import Targets
-
     from projector.outputs import write_picture
 
     targets = Targets(screen_px=arguments.screen, sheets=arguments.sheets, paper=PAPERS[arguments.paper])
@@ -33,9 +32,10 @@ def _targets(arguments: Namespace) -> int:
     if arguments.json:
         print(json.dumps({"windows": [window.tolist() for window in targets.windows]}))
     else:
+        width, height = arguments.screen
         print(
-            f"{arguments.targets}: show it on the projector at {arguments.screen[0]}x{arguments.screen[1]}, lay each "
-            "sheet in its white window, and photograph the whole table"
+            f"{arguments.targets}: show it on the projector at {width}x{height}, lay "
+            "each sheet in its white window, and photograph the whole table"
         )
     return 0
 

@@ -9,11 +9,11 @@ from pathlib import Path
 from typing import Any
 
 from calibration.saved import Alignment, load_alignment
+
 from patterns import read_pattern
 from patterns.drafted import DraftedPattern
 from patterns.marks import LineKind, marks_of
 from patterns.placement import Placement
-
 from projector.canvas import frame
 from projector.errors import ProjectorError
 from projector.lit_area import lit_area
@@ -52,9 +52,7 @@ def _distrust(alignment: Alignment) -> str:
 
 
 def _station(arguments: Namespace, drafted: DraftedPattern, alignment: Alignment) -> CutStation:
-    ground = Ground(
-        pieces=tuple(drafted.pieces.values()), alignment=alignment, lit=lit_area(alignment.map)
-    )
+    ground = Ground(pieces=tuple(drafted.pieces.values()), alignment=alignment, lit=lit_area(alignment.map))
     station = CutStation.begun(ground)
     names = list(drafted.pieces)
     if arguments.piece is None:
@@ -123,7 +121,11 @@ def _project(arguments: Namespace, drafted: DraftedPattern, alignment: Alignment
     from projector.window import InWindow, OnDisplay, run
 
     screen_px = alignment.map.screen_px
-    where = OnDisplay(number=arguments.display) if arguments.window is None else InWindow(size_px=arguments.window)
+    where = (
+        OnDisplay(number=arguments.display)
+        if arguments.window is None
+        else InWindow(size_px=arguments.window)
+    )
     if not alignment.trustworthy:
         reason = _distrust(alignment)
         run(Session(RefusalStation(reason=reason, screen_px=screen_px)), where, screen_px, lambda _: None)

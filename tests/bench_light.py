@@ -1,0 +1,155 @@
+"""How long the light takes, beside a reference that draws the same run, and where it falls."""
+
+import sys
+import time
+from collections.abc import Callable
+from statistics import median
+from subprocess import run
+
+import cv2
+import numpy as np
+from PIL import Image, ImageDraw
+
+from calibration.frames import Array
+from patterns.marks import Line, LineKind
+from projector.actions import Action, Flip, Move, Turn
+from projector.canvas import compose, tile, whole
+from projector.light import chalk, chalk_light
+from projector.lit_area import lit_area
+from projector.look import RAMP
+from projector.painter import Painter
+from projector.session import Session
+from projector.stations.cut import CutStation, Ground
+from tests.outside.test_projective import sections
+from tests.unit.projector.samples import a_map, an_alignment, pieces
+
+FRAMES = 60
+STARTS = 15
+SCREENS = {"1080p": (1920, 1080), "4K": (3840, 2160)}
+
+Row = tuple[str, str, str]
+
+
+def milliseconds(run_once: Callable[[], object], times: int) -> float:
+    """Median time of one call."""
+    taken = []
+    for _ in range(times):
+        start = time.perf_counter()
+        run_once()
+        taken.append(time.perf_counter() - start)
+    return 1000 * median(taken)
+
+
+class Moving:
+    """A session in which a piece goes to and fro, painted into a picture as the window does."""
+
+    def __init__(self, screen_px: tuple[int, int]) -> None:
+        alignment = an_alignment(a_map(screen_px=screen_px, sigma=0.3))
+        ground = Ground(pieces=tuple(pieces().values()), alignment=alignment, lit=lit_area(alignment.map))
+        self.session = Session(CutStation.begun(ground))
+        self._painter = Painter(screen_px)
+        self._pixels = np.zeros((screen_px[1], screen_px[0]), np.uint32)
+        self._colours = (RAMP.astype(np.uint32) << np.array([16, 8, 0], np.uint32)).sum(
+            axis=1, dtype=np.uint32
+        )
+        self._count = 0
+        self.paint()
+
+    def step(self) -> None:
+        """Move and turn the piece, and paint what changed."""
+        way = 1 if self._count // 8 % 2 == 0 else -1
+        actions: tuple[Action, ...] = (Move(right=way), Turn(anticlockwise=way))
+        self.session.take(actions[self._count % 2])
+        self._count += 1
+        self.paint()
+
+    def flip(self) -> None:
+        """Show the next piece."""
+        self.session.take(Flip(by=1))
+        self.paint()
+
+    def paint(self) -> None:
+        """Into the picture, as a window's memory would take it."""
+        for rect, light in self._painter.repaint(self.session.scene()):
+            self._pixels[rect.top : rect.bottom, rect.left : rect.right] = self._colours[light]
+
+
+def plain_redraw(screen_px: tuple[int, int]) -> Callable[[], object]:
+    """The same lines by OpenCV alone: mapped, drawn one pixel wide on a whole new frame, no words."""
+    moving = Moving(screen_px)
+    drawing = [part for part in moving.session.scene()[0].draw() if hasattr(part, "width_px")]
+    paths = [np.split(np.rint(part.points * 16).astype(np.int32), part.ends[:-1]) for part in drawing]
+
+    def redraw() -> None:
+        frame = np.zeros((screen_px[1], screen_px[0], 4), np.uint8)
+        for some in paths:
+            cv2.polylines(frame, some, False, (255, 255, 255, 255), 1, cv2.LINE_AA, 4)
+
+    return redraw
+
+
+def pillow_redraw(screen_px: tuple[int, int]) -> Callable[[], object]:
+    """The same lines by Pillow, two pixels wide and not smoothed."""
+    moving = Moving(screen_px)
+    drawing = [part for part in moving.session.scene()[0].draw() if hasattr(part, "width_px")]
+    paths = [np.split(part.points, part.ends[:-1]) for part in drawing]
+
+    def redraw() -> None:
+        image = Image.new("RGB", screen_px)
+        pen = ImageDraw.Draw(image)
+        for some in paths:
+            for path in some:
+                pen.line([(float(x), float(y)) for x, y in path], fill=(255, 255, 255), width=2)
+
+    return redraw
+
+
+def moving_a_piece() -> list[Row]:
+    """Cost of one frame while a piece is moved and turned."""
+    rows: list[Row] = []
+    for name, screen_px in SCREENS.items():
+        moving = Moving(screen_px)
+        ours = milliseconds(moving.step, FRAMES)
+        plain = milliseconds(plain_redraw(screen_px), FRAMES)
+        pillow = milliseconds(pillow_redraw(screen_px), FRAMES)
+        rows.append(
+            (f"move or turn a piece, {name}", f"{ours:.2f} ms", f"{ours / plain:.2f} x OpenCV full redraw")
+        )
+        rows.append(("", "", f"{ours / pillow:.2f} x Pillow full redraw"))
+        flip = milliseconds(moving.flip, 12)
+        rows.append(
+            (f"flip to the next piece, {name}", f"{flip:.2f} ms", f"{flip / plain:.2f} x OpenCV full redraw")
+        )
+    return rows
+
+
+def starting() -> list[Row]:
+    """From the command to its help."""
+    pure = milliseconds(lambda: run([sys.executable, "-c", "pass"], check=True), STARTS)
+    ours = milliseconds(
+        lambda: run([sys.executable, "-m", "projector", "--help"], check=True, capture_output=True), STARTS
+    )
+    return [("--help", f"{ours:.0f} ms", f"{ours / pure:.1f} x python -c pass")]
+
+
+def line_places() -> list[Row]:
+    """Distance of the drawn lines' centres from the exactly mapped ones."""
+    lit = lit_area(a_map(k1=0.02))
+    found: list[Array] = []
+    for angle in np.linspace(0, np.pi, 12, endpoint=False):
+        half = 14 * np.array([np.cos(angle), np.sin(angle)])
+        line = Line(kind=LineKind.CUT, points=np.array([-half, half]))
+        light = compose(
+            [tile(chalk_light(chalk((line,), lit.span_in), lit), (1920, 1080))], whole((1920, 1080))
+        )
+        t = np.linspace(0.03, 0.97, 800)[:, None]
+        exact = lit.projector_map.screen_from_table(-half + 2 * half * t)
+        found.append(np.abs(sections(light / 255.0, exact)))
+    errors = np.concatenate(found)
+    return [
+        (
+            "cut line's centre off the exact line",
+            f"{errors.mean():.3f} px mean",
+            f"{errors.max():.3f} px at worst",
+        )
+    ]

@@ -1,0 +1,219 @@
+"""What cutting shows, and what each action does to the piece and its words."""
+
+import numpy as np
+import pytest
+
+from patterns.placement import Placement
+from projector.actions import (
+    Action,
+    ChangeSide,
+    ChangeStep,
+    Drag,
+    Flip,
+    Freeze,
+    Grab,
+    Help,
+    Home,
+    Mirror,
+    Move,
+    Open,
+    Show,
+    Turn,
+    Undo,
+)
+from projector.lit_area import lit_area
+from projector.reach import overhang_words
+from projector.scene import Controls
+from projector.session import Session
+from projector.stations.cut import CutStation, Ground, middle
+from tests.unit.projector.samples import SCREEN_PX, an_alignment, pieces
+
+ALIGNMENT = an_alignment()
+GROUND = Ground(pieces=tuple(pieces().values()), alignment=ALIGNMENT, lit=lit_area(ALIGNMENT.map))
+START = CutStation.begun(GROUND)
+
+
+def after(*actions: Action, station: CutStation = START) -> CutStation:
+    for action in actions:
+        station = station.after(action)
+    return station
+
+
+def words(station: CutStation, controls: Controls | None = None) -> str:
+    said = station.strip_words(controls or Controls())
+    return " | ".join((*said.first, "/", *said.aside))
+
+
+def test_every_piece_starts_whole_in_the_light_above_the_strip() -> None:
+    for number in range(1, 4):
+        station = after(Show(number=number))
+        pixels = GROUND.lit.projector_map.screen_from_table(station.outline_in)
+        assert ((pixels > 0) & (pixels < np.array(SCREEN_PX))).all()
+        border = GROUND.lit.border_in
+        assert station.outline_in[:, 1].min() > border[:, 1].min() + 3
+
+
+def test_the_strip_says_which_how_many_how_it_lies_and_how_good_it_is() -> None:
+    assert words(START) == (
+        "front | cut 1 on fold | half, on the fold | not mirrored | / | good to 1/32 in here | "
+        "piece 1 of 3 | steps 1/2 in, 5° | h shows the keys"
+    )
+
+
+def test_steps_are_to_the_right_and_away_from_the_person_in_the_size_in_force() -> None:
+    assert after(Move(right=1)).placement.x_in - START.placement.x_in == pytest.approx(0.5)
+    assert after(Move(away=1)).placement.y_in - START.placement.y_in == pytest.approx(0.5)
+    fine = after(ChangeStep(), Move(right=-1))
+    assert fine.placement.x_in - START.placement.x_in == pytest.approx(-1 / 32)
+    assert "steps 1/32 in, 0.1°" in words(fine)
+    other = after(Move(right=1, other_step=True))
+    assert other.placement.x_in - START.placement.x_in == pytest.approx(1 / 32)
+    across = after(ChangeSide(), Move(right=1))
+    assert across.placement.y_in - START.placement.y_in == pytest.approx(0.5)
+
+
+def test_a_turn_keeps_the_middle_and_full_turns_come_back_exactly() -> None:
+    turned = after(Turn(anticlockwise=1))
+    assert turned.placement.turn_deg == 5.0
+    assert middle(turned.outline_in) == pytest.approx(middle(START.outline_in))
+    round_trip = after(*[Turn(anticlockwise=1)] * 72)
+    assert round_trip.placement.turn_deg == 0.0
+    assert round_trip.outline_in == pytest.approx(START.outline_in)
+
+
+def test_a_drag_moves_the_piece_with_the_pointer() -> None:
+    start = GROUND.lit.projector_map.screen_from_table([[0.0, 0.0], [3.0, -2.0]])
+    dragged = after(Grab(), Drag(from_px=tuple(start[0]), to_px=tuple(start[1])))
+    assert dragged.placement.x_in - START.placement.x_in == pytest.approx(3.0)
+    assert dragged.placement.y_in - START.placement.y_in == pytest.approx(-2.0)
+
+
+def test_a_drag_is_undone_as_one() -> None:
+    session = Session(START)
+    session.take(Move(right=1))
+    session.take(Grab())
+    for step in range(5):
+        session.take(Drag(from_px=(500.0 + step, 500.0), to_px=(501.0 + step, 500.0)))
+    session.take(Undo())
+    assert session.station.placement == after(Move(right=1)).placement
+    session.take(Undo())
+    assert session.station.placement == START.placement
+    session.take(Undo())
+    assert "nothing to undo" in words(session.station)
+
+
+def test_mirroring_keeps_the_fold_and_is_always_said() -> None:
+    mirrored = after(Mirror())
+    fold = pieces()["front"].cut_line[[0, -1]]
+    assert mirrored.placement.placed(fold) == pytest.approx(START.placement.placed(fold))
+    for station in (mirrored, after(Mirror(), Open()), after(Mirror(), Turn(anticlockwise=1), ChangeSide())):
+        assert "| MIRRORED |" in words(station)
+        assert "MIRRORED" in words(station, Controls(frozen=True, preview=True, helping=True))
+    assert "| not mirrored |" in words(after(Mirror(), Mirror()))
+
+
+def test_mirroring_a_piece_without_a_fold_keeps_its_middle() -> None:
+    pocket = after(Show(number=2))
+    assert middle(after(Mirror(), station=pocket).outline_in) == pytest.approx(middle(pocket.outline_in))
+
+
+def test_of_a_mirrored_pair_it_says_which_one_this_is() -> None:
+    pocket = after(Show(number=2))
+    assert words(pocket).startswith("pocket | cut 2 mirrored | now 1 of 2 | not mirrored")
+    assert words(after(Mirror(), station=pocket)).startswith(
+        "pocket | cut 2 mirrored | now 2 of 2 | MIRRORED"
+    )
+
+
+def test_opening_is_said_and_a_piece_without_a_fold_cannot_be_opened() -> None:
+    opened = after(Open())
+    assert words(opened).startswith("front | cut 1 on fold | opened full | not mirrored")
+    assert np.ptp(opened.outline_in[:, 0]) == pytest.approx(2 * np.ptp(START.outline_in[:, 0]))
+    tie = after(Show(number=3), Open())
+    assert not tie.placement.opened
+    assert "écharpe à nœud has no fold to open" in words(tie)
+
+
+def test_each_piece_remembers_where_and_how_it_lay() -> None:
+    station = after(Move(right=1), Mirror(), Flip(by=1), Turn(anticlockwise=1), Flip(by=-1))
+    assert station.placement == after(Move(right=1), Mirror()).placement
+    assert after(Flip(by=1), station=station).placement.turn_deg == 5.0
+    assert after(Flip(by=-1)).shown == 2
+    assert after(Flip(by=1), Flip(by=1), Flip(by=1)).shown == 0
+
+
+def test_a_number_without_a_piece_is_said() -> None:
+    station = after(Show(number=9))
+    assert station.shown == 0
+    assert "there is no piece 9" in words(station)
+
+
+def test_home_brings_the_piece_back_upright_for_the_person_and_keeps_it_mirrored() -> None:
+    station = after(Mirror(), Turn(anticlockwise=1), Move(right=1), Home())
+    assert station.placement.mirrored
+    assert station.placement.turn_deg == 0.0
+    assert after(ChangeSide(), Home()).placement.turn_deg == 90.0
+
+
+def test_frozen_and_preview_are_said() -> None:
+    assert words(START, Controls(frozen=True)).startswith("FROZEN | front")
+    assert "f frees it" in words(START, Controls(frozen=True))
+    assert "preview, not true to size" in words(START, Controls(preview=True))
+
+
+def test_the_part_beyond_the_light_is_said_in_inches() -> None:
+    station = after(*[Move(right=-1)] * 60)
+    assert "beyond the left edge" in words(station)
+    assert "larger than the light" not in words(station)
+    assert "beyond the near edge" in words(after(*[Move(away=-1)] * 20))
+    huge = 100 * np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]])
+    (said,) = overhang_words(huge, GROUND.lit, GROUND.person(0))
+    assert said.startswith("larger than the light: ")
+    assert said.count("beyond") == 4
+
+
+def test_the_drawing_of_a_turned_table_file_is_upright_in_its_own_frame() -> None:
+    alignment = an_alignment(turn_deg=30.0)
+    ground = Ground(pieces=GROUND.pieces, alignment=alignment, lit=GROUND.lit)
+    station = CutStation.begun(ground)
+    assert station.placement.turn_deg == 30.0
+    moved = station.after(Move(right=1)).placement
+    assert (moved.x_in - station.placement.x_in, moved.y_in - station.placement.y_in) == pytest.approx(
+        (0.5 * np.cos(np.pi / 6), 0.25)
+    )
+
+
+def test_help_takes_the_place_of_the_piece_and_leaves_the_strip() -> None:
+    shown, helped = START.scene(Controls()), START.scene(Controls(helping=True))
+    assert [layer.name for layer in helped] == ["main", "strip"]
+    assert shown[0].key != helped[0].key
+    assert len(helped[0].draw()) == 2 * len(START.bindings)
+    on_screen = [part.points for part in helped[0].draw()]
+    assert all(((points > 0) & (points < np.array(SCREEN_PX))).all() for points in on_screen)
+
+
+def test_a_layer_is_the_same_until_what_it_shows_changes() -> None:
+    assert [layer.key for layer in START.scene(Controls())] == [
+        layer.key for layer in START.scene(Controls())
+    ]
+    session = Session(START)
+    before = [layer.key for layer in session.scene()]
+    session.take(Move(right=1))
+    moved = [layer.key for layer in session.scene()]
+    assert before[0] != moved[0]
+    assert before[1] == moved[1]
+    session.take(Freeze())
+    frozen = [layer.key for layer in session.scene()]
+    assert frozen[0] == moved[0]
+    assert frozen[1] != moved[1]
+    session.take(Freeze())
+    session.take(Help())
+    assert session.scene()[0].key != moved[0]
+
+
+def test_words_on_the_piece_turn_to_the_person() -> None:
+    person = GROUND.person(2)
+    for turn in (0.0, 75.0, 180.0, -100.0):
+        for label in person.labels(START.piece, Placement(turn_deg=turn)):
+            right, up = person.seen(np.asarray(label.along)[None])[0]
+            assert right > 1e-9 or up > 0

@@ -1,0 +1,59 @@
+"""Dashes begin and end lit, turn corners lit, and keep to their lengths."""
+
+from itertools import pairwise
+
+import numpy as np
+import pytest
+
+from projector.dashes import dashed
+from projector.strokes import split
+
+DASH = (3 / 8, 1 / 4)
+
+
+def lengths(path: np.ndarray[tuple[int, ...], np.dtype[np.float64]]) -> list[float]:
+    points, ends = dashed(path, DASH)
+    return [float(np.linalg.norm(np.diff(part, axis=0), axis=1).sum()) for part in split(points, ends)]
+
+
+def test_a_straight_line_begins_and_ends_lit_with_dashes_of_one_length() -> None:
+    points, ends = dashed(np.array([[0.0, 0.0], [10.0, 0.0]]), DASH)
+    parts = split(points, ends)
+    assert parts[0][0].tolist() == [0.0, 0.0]
+    assert parts[-1][-1].tolist() == [10.0, 0.0]
+    found = np.array(lengths(np.array([[0.0, 0.0], [10.0, 0.0]])))
+    assert np.ptp(found) < 1e-9
+    assert found[0] == pytest.approx(3 / 8, rel=0.05)
+    gaps = np.array([b[0, 0] - a[-1, 0] for a, b in pairwise(parts)])
+    assert gaps == pytest.approx(1 / 4, rel=0.05)
+
+
+def test_a_corner_is_lit() -> None:
+    points, ends = dashed(np.array([[0.0, 0.0], [5.1, 0.0], [5.1, 7.3]]), DASH)
+    touching = [part for part in split(points, ends) if (np.abs(part - [5.1, 0.0]).sum(axis=1) < 1e-12).any()]
+    assert len(touching) == 2
+
+
+def test_a_dash_follows_the_points_of_a_curve() -> None:
+    angle = np.linspace(0, np.pi / 2, 400)
+    curve = 5 * np.column_stack([np.cos(angle), np.sin(angle)])
+    points, _ = dashed(curve, DASH)
+    assert np.hypot(*points.T) == pytest.approx(5.0, abs=1e-4)
+
+
+def test_a_line_too_short_for_a_gap_is_solid() -> None:
+    assert lengths(np.array([[0.0, 0.0], [0.5, 0.0]])) == [0.5]
+
+
+def test_points_given_twice_do_no_harm() -> None:
+    path = np.array([[0.0, 0.0], [0.0, 0.0], [3.0, 0.0], [3.0, 0.0]])
+    assert sum(lengths(path)) == pytest.approx(sum(lengths(path[1:3])))
+
+
+def test_a_dash_dot_line_alternates_both_lengths() -> None:
+    points, ends = dashed(np.array([[0.0, 0.0], [20.0, 0.0]]), (1.0, 0.25, 0.125, 0.25))
+    found = [round(float(np.ptp(part[:, 0])), 2) for part in split(points, ends)]
+    assert len(set(found)) == 2
+    assert found[0] == max(found)
+    assert found[1] == min(found)
+    assert found[-1] == max(found)

@@ -1,0 +1,48 @@
+"""Events of the window library to actions."""
+
+import pygame
+import pytest
+
+from projector.actions import Action, Blank, Drag, Flip, Grab, Help, Move, Quit
+from projector.bindings import CUT_BINDINGS
+from projector.keys import action_from
+
+
+def key(code: int, typed: str = "", mod: int = 0) -> pygame.event.Event:
+    return pygame.event.Event(pygame.KEYDOWN, key=code, unicode=typed, mod=mod)
+
+
+@pytest.mark.parametrize(
+    ("event", "action"),
+    [
+        (key(pygame.K_PAGEDOWN), Flip(by=1)),
+        (key(pygame.K_PERIOD, "."), Blank()),
+        (key(pygame.K_KP_PERIOD, "."), Blank()),
+        (key(pygame.K_b, "b"), Blank()),
+        (key(pygame.K_b, "B", pygame.KMOD_SHIFT), Blank()),
+        (key(pygame.K_SPACE, " "), Blank()),
+        (key(pygame.K_MINUS, "?", pygame.KMOD_SHIFT), Help()),
+        (key(pygame.K_LEFT, mod=pygame.KMOD_LSHIFT), Move(right=-1, other_step=True)),
+        (pygame.event.Event(pygame.QUIT), Quit()),
+        (pygame.event.Event(pygame.MOUSEBUTTONDOWN, button=1, pos=(5, 5)), Grab()),
+        (
+            pygame.event.Event(pygame.MOUSEMOTION, pos=(10, 20), rel=(3, -1), buttons=(1, 0, 0)),
+            Drag(from_px=(7, 21), to_px=(10, 20)),
+        ),
+    ],
+)
+def test_events_ask_for_actions(event: pygame.event.Event, action: Action) -> None:
+    assert action_from(event, CUT_BINDINGS) == action
+
+
+@pytest.mark.parametrize(
+    "event",
+    [
+        key(pygame.K_z, "z"),
+        pygame.event.Event(pygame.MOUSEMOTION, pos=(10, 20), rel=(3, -1), buttons=(0, 0, 0)),
+        pygame.event.Event(pygame.MOUSEBUTTONDOWN, button=3, pos=(5, 5)),
+        pygame.event.Event(pygame.KEYUP, key=pygame.K_q, unicode="q", mod=0),
+    ],
+)
+def test_other_events_ask_for_nothing(event: pygame.event.Event) -> None:
+    assert action_from(event, CUT_BINDINGS) is None

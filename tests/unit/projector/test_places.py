@@ -1,0 +1,46 @@
+"""Where pieces lay is kept beside the table file."""
+
+from pathlib import Path
+
+import pytest
+
+from patterns.placement import Placement
+from projector.errors import ProjectorError
+from projector.places import places_path, read_places, write_places
+
+LAID = {
+    "front": Placement(x_in=1.5, y_in=-2.25, turn_deg=12.0, mirrored=True),
+    "écharpe": Placement(opened=True),
+}
+
+
+def test_places_come_back_and_patterns_do_not_disturb_each_other(tmp_path: Path) -> None:
+    path = places_path(tmp_path / "table.yaml")
+    assert read_places(path, "blouse") == {}
+    write_places(path, "blouse", LAID)
+    write_places(path, "apron", {"front": Placement()})
+    assert read_places(path, "blouse") == LAID
+    assert path.name == "table.places.json"
+    assert [file.name for file in tmp_path.iterdir()] == ["table.places.json"]
+
+
+FAR_OFF = '{"x_in": 1e999, "y_in": 0, "turn_deg": 0, "mirrored": false, "opened": false}'
+
+
+@pytest.mark.parametrize(
+    "content",
+    [
+        "",
+        "[]",
+        "{}",
+        '{"version": 2, "patterns": {}}',
+        '{"version": 1, "patterns": {"blouse": 3}}',
+        '{"version": 1, "patterns": {"blouse": {"front": {"x_in": "far"}}}}',
+        f'{{"version": 1, "patterns": {{"blouse": {{"front": {FAR_OFF}}}}}}}',
+    ],
+)
+def test_a_file_of_something_else_is_refused_with_what_to_do(tmp_path: Path, content: str) -> None:
+    path = tmp_path / "table.places.json"
+    path.write_text(content, encoding="utf-8")
+    with pytest.raises(ProjectorError, match=r"table\.places\.json: found no places .* delete the file"):
+        read_places(path, "blouse")

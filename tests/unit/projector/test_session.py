@@ -1,0 +1,100 @@
+"""Undo, freeze, blank, help and leaving, whatever the station."""
+
+from dataclasses import dataclass, replace
+
+import pytest
+
+from projector.actions import Action, Blank, Flip, Freeze, Grab, Help, Mirror, Move, Quit, Undo
+from projector.bindings import CUT_BINDINGS, Binding
+from projector.scene import Controls, Layer, Scene
+from projector.session import Session
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Counter:
+    """Counts moves; mirroring finishes it."""
+
+    moves: int = 0
+    finished: bool = False
+
+    @property
+    def bindings(self) -> tuple[Binding, ...]:
+        return CUT_BINDINGS
+
+    def after(self, action: Action) -> "Counter":
+        if isinstance(action, Move):
+            return replace(self, moves=self.moves + 1)
+        return replace(self, finished=True) if isinstance(action, Mirror) else self
+
+    def can_undo(self, action: Action) -> bool:
+        return isinstance(action, Move)
+
+    def scene(self, controls: Controls) -> Scene:
+        return (Layer(name="main", key=(self.moves, controls), draw=tuple),)
+
+
+STEP = Move(right=1)
+
+
+def taken(*actions: Action) -> Session[Counter]:
+    session = Session(Counter())
+    for action in actions:
+        session.take(action)
+    return session
+
+
+def test_undo_goes_back_value_by_value_and_stops_at_the_first() -> None:
+    session = taken(STEP, STEP, STEP, Undo(), Undo())
+    assert session.station.moves == 1
+    session.take(Undo())
+    session.take(Undo())
+    assert session.station.moves == 0
+
+
+def test_what_cannot_be_undone_is_not_remembered() -> None:
+    assert taken(STEP, Flip(by=1), Grab(), Undo()).station.moves == 0
+
+
+def test_a_frozen_light_takes_only_freeing_blanking_and_leaving() -> None:
+    session = taken(STEP, Freeze())
+    before = session.scene()[0].key
+    for action in (STEP, Undo(), Mirror(), Flip(by=1), Help(), Grab()):
+        session.take(action)
+    assert session.scene()[0].key == before
+    assert session.station.moves == 1
+    session.take(Freeze())
+    session.take(STEP)
+    assert session.station.moves == 2
+
+
+def test_a_frozen_light_can_be_blanked_and_comes_back_frozen() -> None:
+    session = taken(Freeze(), Blank())
+    assert session.scene() == ()
+    session.take(Blank())
+    assert session.frozen
+    assert session.scene() != ()
+
+
+def test_nothing_moves_in_the_dark() -> None:
+    session = taken(Blank(), STEP, Freeze(), Help(), Undo(), Blank())
+    assert (session.station.moves, session.frozen, session.helping) == (0, False, False)
+
+
+def test_help_closes_at_the_next_key_of_any_kind() -> None:
+    assert taken(Help()).helping
+    assert not taken(Help(), Help()).helping
+    assert not taken(Help(), STEP).helping
+    assert not taken(Help(), Freeze()).helping
+
+
+@pytest.mark.parametrize("before", [(), (Freeze(),), (Blank(),), (Help(),)])
+def test_leaving_always_works(before: tuple[Action, ...]) -> None:
+    assert taken(*before, Quit()).finished
+
+
+def test_a_finished_station_ends_the_session() -> None:
+    assert taken(Mirror()).finished
+
+
+def test_a_grab_without_a_drag_leaves_nothing_to_undo() -> None:
+    assert taken(STEP, Grab(), Undo()).station.moves == 0
