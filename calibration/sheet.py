@@ -120,16 +120,15 @@ class Sheet:
         return np.vstack(parts)
 
     def page(self, pixels_per_inch: float) -> Gray:
-        """The page as a picture, 255 white; its top left corner is the corner of pixel (0, 0).
+        """The page as a picture, 255 white, row 0 at the top; its middle is the page's middle.
 
-        Each pixel is the share of it that ink covers, so that edges lie where they should to a hundredth of a
-        pixel. The last row and column are cut or filled up to a whole pixel.
+        Each pixel is the share of it that ink covers, so that edges lie where they should to a hundredth of
+        a pixel. The sides are rounded to whole pixels.
         """
-        size = (self.paper.width_in, self.paper.height_in)
-        width, height = (round(side * pixels_per_inch) for side in size)
+        width, height = (round(side * pixels_per_inch) for side in (self.paper.width_in, self.paper.height_in))
         ink = np.zeros((height, width), dtype=np.float32)
-        edges = self.ink_in * [1, -1, 1, -1] + [size[0] / 2, size[1] / 2] * 2
-        for left, bottom, right, top in edges * pixels_per_inch:
+        edges = self.ink_in * [1, -1, 1, -1] * pixels_per_inch + [width / 2, height / 2] * 2
+        for left, bottom, right, top in edges:
             rows, across = _covered(top, bottom), _covered(left, right)
             window = ink[rows.start : rows.stop, across.start : across.stop]
             window += np.outer(rows.share[: window.shape[0]], across.share[: window.shape[1]])

@@ -15,8 +15,9 @@ from calibration.sheet import MOST_SHEETS, Paper
 _SQUARES_ACROSS = 24
 _LEAST_WIDTH_PX = 800  # the modules of a marker are two pixels there
 _LEAST_ROWS = 10
-_ROOMY, _CLOSE = (5, 6), (4, 5)  # squares across and down in the window of an upright sheet
-_ROOMY_SHEETS, _ROOMY_ROWS = 5, 13
+_WINDOW = (4, 5)  # squares across and down in the window of an upright sheet
+_FEW_SHEETS = 5
+_FEW_INSET = (3, 2)  # squares across and down from the rim, which may fall beside the table
 _PIXELS_PER_INCH = 30 / 1920  # a share of the picture's width: a table of 64 in is lit
 _FREE_BORDER = 0.18  # of a square: the light round a corner that has to be seen
 _LIGHT, _DARK = 255, 0
@@ -76,15 +77,24 @@ class Targets:
 
     @property
     def marker_places(self) -> dict[int, Array]:
-        """Projected markers by number: (4, 2) corners in projector pixels from the top left, clockwise."""
+        """Projected markers by number: (4, 2) corners in projector pixels from the top left, clockwise.
+
+        The number tells the square in the picture, whatever windows there are.
+        """
         module = _module_px(self.square_px)
         side = PROJECTED.modules * module
         start = (self.square_px - side) // 2
         around = np.array([(0, 0), (side, 0), (side, side), (0, side)])
         return {
             number: self._edges(column, row) + start + around - 0.5
-            for number, (column, row) in enumerate(self._marked)
+            for number, (column, row) in self._marked.items()
         }
+
+    @property
+    def markers_in_use(self) -> int:
+        """Numbers of projected markers are less than this."""
+        rows, columns = self._shape
+        return (rows * columns + 1) // 2
 
     @property
     def corners_px(self) -> ScreenPixels:
@@ -147,33 +157,34 @@ class Targets:
         return inside
 
     @property
-    def _marked(self) -> list[tuple[int, int]]:
-        """Column and row of the light squares that carry a marker, in order of their numbers."""
-        rows, columns = np.nonzero(~self._windowed)
-        light = (rows + columns) % 2 == 0
-        return list(zip(columns[light].tolist(), rows[light].tolist(), strict=True))
+    def _marked(self) -> dict[int, tuple[int, int]]:
+        """Column and row of the light squares that carry a marker, by its number."""
+        windowed = self._windowed
+        light = np.argwhere(np.indices(self._shape).sum(axis=0) % 2 == 0).tolist()
+        return {
+            number: (column, row) for number, (row, column) in enumerate(light) if not windowed[row, column]
+        }
 
     @property
     def _windows(self) -> list[_Window]:
         rows, columns = self._shape
-        roomy = self.sheets <= _ROOMY_SHEETS and rows >= _ROOMY_ROWS
-        across, down = _ROOMY if roomy else _CLOSE
-        left, right = 1, columns - 1 - down
-        top, bottom = 1, rows - 1 - across
+        across, down = _WINDOW
+        few = self.sheets <= _FEW_SHEETS
+        left = _FEW_INSET[0] if few else 1
+        top = _FEW_INSET[1] if few and rows > 2 * (_FEW_INSET[1] + across) else 1
+        right, bottom = columns - left - down, rows - top - across
         middle = (columns - across) // 2
-        one = _Window(middle, (rows - down) // 2, across, down, 0)
         corners = [
             _Window(left, top, down, across, 1),
             _Window(right, bottom, down, across, 3),
             _Window(right, top, down, across, 3),
             _Window(left, bottom, down, across, 1),
         ]
-        if self.sheets <= _ROOMY_SHEETS:
-            return [one, *corners][: self.sheets]
+        if few:
+            return [_Window(middle, (rows - down) // 2, across, down, 0), *corners][: self.sheets]
         low = _Window(middle, rows - 1 - down, across, down, 0)
         inner = [middle] if self.sheets == 6 else [left + down + 1, right - across - 1]
-        high = [_Window(column, 1, across, down, 0) for column in inner]
-        return [low, *corners, *high]
+        return [low, *corners, *(_Window(column, 1, across, down, 0) for column in inner)]
 
     def _page_in(self, window: _Window) -> ScreenPixels:
         scale = self.screen_px[0] * _PIXELS_PER_INCH / 2
