@@ -6,9 +6,9 @@ from types import MappingProxyType
 from typing import Final
 
 import numpy as np
-import shapely
 
 from patterns.changes import Draft
+from patterns.clips import clips_of
 from patterns.curves import Array, Curve
 from patterns.errors import PatternError
 from patterns.joins import JoinReport, join_reports
@@ -21,8 +21,6 @@ from patterns.shape import Shape, ShapeEdge, crosses_itself, signed_area
 NOTCH_DEPTH_IN: Final = 1 / 8  # deep enough to find, shallow enough to sew over (common practice)
 NOTCH_PART: Final = 1 / 4  # of the allowance at most, so that the seam stays clear of the clip
 NOTCH_APART_IN: Final = 1 / 4  # between the clips of one notch
-CLIP_SHORT_IN: Final = 1 / 16  # stop short of the stitching
-CLIP_TURN_RAD: Final = np.radians(20)  # a corner that turns in more cannot be turned out unclipped
 NOTCH_CLEAR_IN: Final = 1.0  # none nearer to a corner: it would be caught in the crossing seam
 
 
@@ -98,7 +96,7 @@ class DraftedPiece:
             cut_line=cut,
             edges=MappingProxyType({edge.name: _drafted_edge(edge) for edge in shape.edges}),
             notches=tuple(_drafted_notch(shape, notch) for notch in shape.notches),
-            clips=_clips(shape, cut),
+            clips=clips_of(shape, cut),
             grain=shape.grain_in,
         )
 
@@ -170,32 +168,6 @@ def _drafted_notch(shape: Shape, notch: Notch) -> DraftedNotch:
         depth_in=depth,
         clips=tuple(clips),
     )
-
-
-def _clips(shape: Shape, cut: Array) -> tuple[Array, ...]:
-    """(2, 2) clips from the cut edge towards each stitched corner that turns in, as a V neck's point does."""
-    rim = shapely.LinearRing(cut)
-    found = []
-    for edge, after in zip(shape.edges, shape.edges[1:] + shape.edges[:1], strict=True):
-        if edge.kind is Kind.FOLD or after.kind is Kind.FOLD:
-            seam = after if edge.kind is Kind.FOLD else edge
-            corner = edge.curve.end
-            inward = after.curve.start_tangent if edge.kind is Kind.FOLD else -edge.curve.end_tangent
-            along = edge.curve.end_tangent if edge.kind is Kind.FOLD else -after.curve.start_tangent
-            turn, towards = 2 * (np.arccos(np.clip(-inward @ along, -1, 1)) - np.pi / 2), along
-        else:
-            seam = edge if edge.width_in < after.width_in else after
-            corner, one, two = edge.curve.end, edge.curve.end_tangent, after.curve.start_tangent
-            turn = -shape.outward * np.arctan2(one[0] * two[1] - one[1] * two[0], one @ two)
-            bisector = normals(np.stack([one, two]), shape.outward).sum(axis=0)
-            towards = bisector / max(np.hypot(*bisector), 1e-12)
-        if turn <= CLIP_TURN_RAD or seam.width_in <= CLIP_SHORT_IN:
-            continue
-        reach = shapely.LineString([corner, corner + towards * 10 * seam.width_in]).intersection(rim)
-        if not reach.is_empty:
-            far = min(shapely.get_coordinates(reach), key=lambda place: float(np.hypot(*(place - corner))))
-            found.append(np.stack([far, corner + towards * CLIP_SHORT_IN]))
-    return tuple(found)
 
 
 def _notch_warnings(shape: Shape) -> list[str]:

@@ -1,0 +1,227 @@
+import math
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from patterns import DraftedPattern, PatternError, example, read_pattern
+from tests.unit.patterns.build import HALF_TOP, nearest_in, pattern_of
+
+BACKWARDS = """\
+pattern: Prompt corner
+allowance: {seam: 1/2 in, hem: 1/2 in}
+pieces:
+  front:
+    cut: 1 on fold
+    edges:
+      - {name: centre front, kind: fold, path: [[0, 4], [0, 24]]}
+      - {name: hem, kind: hem, path: [[0, 24], [10, 24]]}
+      - {name: side, kind: seam, path: [[10, 24], [9, 2]]}
+      - {name: shoulder, kind: seam, path: [[9, 2], [3.5, 0]]}
+      - {name: neck, kind: seam, path: [[3.5, 0], [3.5, 2.4], [2, 4], [0, 4]], curve: bezier}
+"""
+
+
+def changed(folder: Path, *changes: str, text: str = HALF_TOP) -> DraftedPattern:
+    """The half top drafted with the changes."""
+    return pattern_of(folder, f"{text}changes: [{', '.join(changes)}]\n").drafted()
+
+
+def refused(folder: Path, *changes: str) -> str:
+    with pytest.raises(PatternError) as error:
+        changed(folder, *changes)
+    return str(error.value)
+
+
+@pytest.mark.parametrize("text", [HALF_TOP, BACKWARDS])
+def test_a_v_runs_straight_from_the_shoulder_to_its_depth(tmp_path: Path, text: str) -> None:
+    front = changed(tmp_path, "{neck: v, piece: front, depth: 6 in}", text=text).pieces["front"]
+    neck = front.edges["neck"]
+    assert sorted(neck.points.tolist()) == [[0, 6], [3.5, 0]]
+    assert neck.length_in == pytest.approx(math.hypot(3.5, 6))
+    assert front.edges["centre front"].length_in == pytest.approx(18)
+
+
+def test_a_change_leaves_the_traced_pattern_as_it_is(tmp_path: Path) -> None:
+    pattern = pattern_of(tmp_path, HALF_TOP + "changes: [{neck: v, piece: front, depth: 6 in}]\n")
+    before = pattern.pieces
+    pattern.drafted()
+    assert pattern.pieces == before == pattern_of(tmp_path, HALF_TOP).pieces
+
+
+@pytest.mark.parametrize(
+    ("change", "sentence"),
+    [
+        (
+            "{neck: v, piece: front, depth: 24 in}",
+            "front: a V 24 in deep leaves no body at the centre, which ends at 24 in; make it at most 23 in",
+        ),
+        (
+            "{raise neck: 4 in, piece: front}",
+            "front: raising the neck 4 in would bring its centre across the shoulder; it lies 4 in below the "
+            "neck-shoulder point, so raise it by less",
+        ),
+        (
+            "{facing: front, of: front/neck, depth: 6 in}",
+            "front facing: 6 in along shoulder is more than its length, 5 7/8 in; make the facing narrower",
+        ),
+        (
+            "{facing: front, of: front/neck, depth: 2 in, below point: 20 in}",
+            "front facing: 20 in below the neck is beyond the body, which ends 20 in below it; "
+            "make the facing shorter",
+        ),
+        (
+            "{facing: front, of: front/side, depth: 2 in}",
+            "front: a facing needs side to begin or end at the fold of a half piece",
+        ),
+    ],
+)
+def test_a_change_that_cannot_be_made_says_why(tmp_path: Path, change: str, sentence: str) -> None:
+    assert refused(tmp_path, change) == sentence
+
+
+def test_a_v_above_the_shoulder_is_refused(tmp_path: Path) -> None:
+    lowered = HALF_TOP.replace("[3.5, 2.4], [3.5, 0]]", "[3.5, 3], [3.5, 2]]").replace(
+        "[[3.5, 0]", "[[3.5, 2]"
+    )
+    with pytest.raises(PatternError) as error:
+        changed(tmp_path, "{neck: v, piece: front, depth: 1 in}", text=lowered)
+    assert str(error.value) == (
+        "front: a V 1 in deep would lie above the neck-shoulder point, which is at 2 in; make it deeper"
+    )
+
+
+def test_a_v_across_another_edge_is_refused(tmp_path: Path) -> None:
+    dented = HALF_TOP.replace("[[9, 2], [10, 24]]", "[[9, 2], [1.5, 6], [10, 24]]")
+    with pytest.raises(PatternError) as error:
+        changed(tmp_path, "{neck: v, piece: front, depth: 20 in}", text=dented)
+    assert str(error.value) == "front: a V 20 in deep crosses neck and side; choose another"
+
+
+def test_a_facing_reaches_no_further_than_its_parallel(tmp_path: Path) -> None:
+    sentence = refused(
+        tmp_path,
+        "{neck: v, piece: front, depth: 6 in}",
+        "{facing: front, of: front/neck, depth: 2 1/2 in, below point: 5 in}",
+    )
+    assert sentence == (
+        "front facing: 5 in below the point is more than the parallel edge reaches, 4 15/16 in; use less"
+    )
+
+
+def test_a_neck_on_a_whole_piece_cannot_be_changed(tmp_path: Path) -> None:
+    whole = HALF_TOP.replace("cut: 1 on fold", "cut: 1").replace("kind: fold", "kind: seam")
+    with pytest.raises(PatternError) as error:
+        changed(tmp_path, "{neck: v, piece: front, depth: 6 in}", text=whole)
+    assert str(error.value) == (
+        "front: a neck is changed on a half piece; cut it on the fold, the neck beside it"
+    )
+
+
+@pytest.mark.parametrize("text", [HALF_TOP, BACKWARDS])
+def test_a_raised_neck_stays_smooth_square_to_the_fold_and_at_its_shoulder(tmp_path: Path, text: str) -> None:
+    front = changed(tmp_path, "{raise neck: 1 1/2 in, piece: front}", text=text).pieces["front"]
+    neck = front.edges["neck"].curve
+    neck = neck if neck.start[0] == 0 else neck.reversed()
+    assert neck.start.tolist() == [0, 2.5]
+    assert neck.end.tolist() == [3.5, 0]
+    assert neck.start_tangent == pytest.approx([1, 0], abs=1e-6)
+    assert len(neck.runs()) == 1
+    assert front.edges["centre front"].length_in == pytest.approx(21.5)
+
+
+def test_changes_are_applied_in_order(tmp_path: Path) -> None:
+    vneck, facing = "{neck: v, piece: front, depth: 6}", "{facing: front, of: front/neck, depth: 2}"
+    after = changed(tmp_path, vneck, facing)
+    before = changed(tmp_path, facing, vneck)
+    assert after.warnings == ()
+    assert before.warnings == (
+        "front/neck is 6.95 in and front facing/neck 5.95 in long: they differ by 1 in, more than 1/8 in; "
+        "they will not sew together flat, so redraw one",
+    )
+
+
+def test_a_change_switched_off_or_left_out_by_a_version_is_not_made(tmp_path: Path) -> None:
+    text = HALF_TOP + (
+        "changes: [{neck: v, piece: front, depth: 6, off: yes}, {facing: front, of: front/neck, depth: 2}]\n"
+        "versions: {bare: {without: [1]}}\n"
+    )
+    pattern = pattern_of(tmp_path, text)
+    assert pattern.drafted().pieces["front"].edges["centre front"].length_in == pytest.approx(20)
+    assert list(pattern.drafted().pieces) == ["front", "front facing"]
+    assert list(pattern.drafted("bare").pieces) == ["front"]
+    with pytest.raises(PatternError) as error:
+        pattern.drafted("lined")
+    assert str(error.value) == 'Prompt corner has no version "lined"; its versions are bare'
+
+
+@pytest.mark.parametrize("text", [HALF_TOP, BACKWARDS])
+@pytest.mark.parametrize("below", [1.5, 2.0, 2.5, 3.0])
+def test_a_round_facing_keeps_its_depth_beside_the_neck(tmp_path: Path, text: str, below: float) -> None:
+    change = f"{{facing: front, of: front/neck, depth: 2 1/2, below point: {below}}}"
+    draft = changed(tmp_path, change, text=text)
+    facing, front = draft.pieces["front facing"], draft.pieces["front"]
+    assert facing.edges["neck"].length_in == front.edges["neck"].length_in
+    assert facing.edges["shoulder"].length_in == pytest.approx(2.5)
+    outer = facing.edges["outer"]
+    assert nearest_in(outer.points, [0, 4 + below]) < 1e-9
+    curve = outer.curve if outer.curve.start[0] == 0 else outer.curve.reversed()
+    assert abs(curve.start_tangent[1]) < 1e-6
+    assert len(curve.runs()) == 1
+
+
+@pytest.mark.parametrize("text", [HALF_TOP, BACKWARDS])
+def test_a_v_facing_is_parallel_then_turns_square_to_the_fold(tmp_path: Path, text: str) -> None:
+    facing = changed(
+        tmp_path,
+        "{neck: v, piece: front, depth: 6}",
+        "{facing: front, of: front/neck, depth: 2 1/2, below point: 2}",
+        text=text,
+    ).pieces["front facing"]
+    outer = facing.edges["outer"].curve
+    outer = outer if outer.start[0] == 0 else outer.reversed()
+    assert outer.start.tolist() == [0, 8]
+    assert outer.start_tangent == pytest.approx([1, 0], abs=1e-9)
+    shoulder = np.array([5.5, 2]) / math.hypot(5.5, 2)
+    assert outer.end_tangent @ shoulder == pytest.approx(0, abs=1e-6)
+    along = np.array([3.5, -6]) / math.hypot(3.5, 6)
+    away = (outer.points - [0, 6]) @ [-along[1], along[0]]
+    assert away.max() <= 2.5 + 1 / 32, "the turn square to the shoulder bulges a little"
+    assert (np.abs(away - 2.5) < 1e-9).sum() >= 2
+    assert facing.grain is not None
+    assert facing.cut.words == "cut 1 on fold"
+
+
+def test_a_square_neck_is_faced_round_its_corner(tmp_path: Path) -> None:
+    square = HALF_TOP.replace(
+        "[[0, 4], [2, 4], [3.5, 2.4], [3.5, 0]], curve: bezier", "[[0, 4], [3.5, 4], [3.5, 0]]"
+    )
+    draft = changed(tmp_path, "{facing: front, of: front/neck, depth: 2}", text=square)
+    facing = draft.pieces["front facing"]
+    assert nearest_in(facing.edges["outer"].points, [5.5, 6]) < 1e-6
+    assert len(facing.clips) == 1
+
+
+def test_the_example_is_true_square_and_runs_through_its_joins() -> None:
+    """Neck and hem square to the fold within 1 degree; joined corners add to 180 +- 2 (common practice)."""
+    for version in (None, "round neck", "low back"):
+        draft = read_pattern(example("harbour overtop")).drafted(version)
+        assert draft.warnings == ()
+        assert all(abs(join.difference_in) <= 1 / 16 for join in draft.joins)
+    draft = read_pattern(example("harbour overtop")).drafted()
+    assert list(draft.pieces) == ["front", "back", "front facing", "back facing"]
+    corners: dict[str, list[float]] = {}
+    for name in ("front", "back"):
+        edges = list(draft.pieces[name].edges.values())
+        for one, two in zip(edges, edges[1:] + edges[:1], strict=True):
+            turn = np.cross([*one.curve.end_tangent, 0], [*two.curve.start_tangent, 0])[2]
+            interior = 180 - math.degrees(
+                math.atan2(turn, float(one.curve.end_tangent @ two.curve.start_tangent))
+            )
+            corners.setdefault(f"{one.name.split()[0]} {two.name.split()[0]}", []).append(interior)
+    for joined in ("neck overarm", "overarm sleeve", "sleeve side", "side hem"):
+        assert sum(corners[joined]) == pytest.approx(180, abs=2)
+    assert corners["hem centre"] == pytest.approx([90, 90], abs=1)
+    assert corners["centre neck"][1] == pytest.approx(90, abs=1)
+    neck = 2 * sum(draft.pieces[name].edges["neck"].length_in for name in ("front", "back"))
+    assert neck * 2.54 > 57 + 2.54
