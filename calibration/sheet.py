@@ -125,7 +125,8 @@ class Sheet:
         Each pixel is the share of it that ink covers, so that edges lie where they should to a hundredth of
         a pixel. The sides are rounded to whole pixels.
         """
-        width, height = (round(side * pixels_per_inch) for side in (self.paper.width_in, self.paper.height_in))
+        sides_in = (self.paper.width_in, self.paper.height_in)
+        width, height = (round(side * pixels_per_inch) for side in sides_in)
         ink = np.zeros((height, width), dtype=np.float32)
         edges = self.ink_in * [1, -1, 1, -1] * pixels_per_inch + [width / 2, height / 2] * 2
         for left, bottom, right, top in edges:
