@@ -29,7 +29,6 @@ from calibration.practice_surface import (
     LaidSheet,
     TableTop,
     floor,
-    inside_table_in,
     on_surface,
 )
 
@@ -117,7 +116,7 @@ class Shot:
         nodes = box.nodes()
         room = seen_by(self.camera, nodes, self.top.height)
         x, y, ambient, white, inside = box.spread(
-            *room[:, :2].T, *self._lights(nodes, room), inside_table_in(room[:, :2])
+            *room[:, :2].T, *self._lights(nodes, room), self.top.inside_in(room[:, :2])
         )
         look = self.exposure
         grain = sampled(weave(), weave_pixels(x), weave_pixels(y), cv2.BORDER_WRAP)
@@ -130,7 +129,7 @@ class Shot:
 
     def _projected_on_floor(self, box: Box, light: Plane) -> Plane:
         room = seen_by(self.camera, box.nodes(), floor)
-        (hidden,) = box.spread(shadow_in(self.projector, room))
+        (hidden,) = box.spread(shadow_in(self.projector, self.top, room))
         return np.asarray(self._projected(box, room, light) * (1 - hard_edge(hidden)))
 
     def _boxes_of(self, sheet: LaidSheet, page: Gray, page_ppi: float) -> Iterator[Box]:

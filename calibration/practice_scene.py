@@ -54,11 +54,11 @@ class Faults:
         return Faults(table_bow_in=1 / 32, curl_in=1 / 16, print_jitter_in=0.002, decentring=3e-4)
 
 
-def drawn_top(rng: np.random.Generator, faults: Faults) -> TableTop:
-    """A top whose surface spans `faults.table_bow_in` from its lowest to its highest point."""
+def drawn_top(rng: np.random.Generator, size_in: tuple[float, float], faults: Faults) -> TableTop:
+    """A top whose surface spans `faults.table_bow_in` from lowest to highest over `TABLE_IN`."""
     along, sign = rng.uniform(0.0, 1.0), float(rng.choice([-1.0, 1.0]))
     bow = sign * faults.table_bow_in
-    return TableTop(bow_x_in=bow * along, bow_y_in=bow * (1 - along))
+    return TableTop(size_in=size_in, bow_x_in=bow * along, bow_y_in=bow * (1 - along))
 
 
 def drawn_projector(rng: np.random.Generator, screen_px: tuple[int, int], faults: Faults) -> Eye:

@@ -14,7 +14,7 @@ import numpy.typing as npt
 
 from calibration.frames import Array
 from calibration.practice_optics import Eye
-from calibration.practice_surface import Height, inside_table_in, meet_surface, on_surface
+from calibration.practice_surface import Height, TableTop, meet_surface, on_surface
 
 STEP_PX = 8  # node pitch: between nodes a plane wavers by under 0.003 px on the bends met here
 GAMMA = 2.2
@@ -170,7 +170,7 @@ def lit_by(projector: Eye, room: Array) -> Array:
     return projector.pixels_from_room(np.column_stack([room[:, :2] * near, room[:, 2]]))
 
 
-def shadow_in(projector: Eye, floor_room: Array) -> Array:
+def shadow_in(projector: Eye, top: TableTop, floor_room: Array) -> Array:
     """(n,) inches that light on its way to (n, 3) points of the floor passes inside the table's edge.
 
     Where it is positive the floor lies in the table's shadow.
@@ -178,7 +178,7 @@ def shadow_in(projector: Eye, floor_room: Array) -> Array:
     above_in = projector.at_in[2]
     share = above_in / (above_in - floor_room[:, 2:])
     start = np.array(projector.at_in[:2])
-    return inside_table_in(start + share * (floor_room[:, :2] - start))
+    return top.inside_in(start + share * (floor_room[:, :2] - start))
 
 
 def hard_edge(inside_in: Plane) -> Plane:

@@ -7,7 +7,7 @@ import numpy as np
 
 from calibration.frames import Array, SheetInches
 
-TABLE_IN = (60.0, 36.0)
+TABLE_IN = (60.0, 36.0)  # what has to be lit, seen and true
 FLOOR_IN = -30.0  # height of the floor: what light misses the table falls there, elsewhere
 CURL_REACH_IN = 5.5  # half the long side of a letter page: where a curl has its full lift
 
@@ -45,12 +45,13 @@ class Pose:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TableTop:
-    """A top whose height over its middle is a quadric, in inches at the table's edges.
+    """A top of `size_in` whose height over its middle is a quadric.
 
-    `bow_x_in` is the height at the middle of the two short sides, `bow_y_in` at the middle of the two long
-    sides; both zero is flat.
+    `bow_x_in` is the height in inches at the middle of the two short sides of `TABLE_IN`, `bow_y_in` at the
+    middle of its two long sides; both zero is flat. What light misses a top falls on the floor.
     """
 
+    size_in: tuple[float, float] = TABLE_IN
     bow_x_in: float = 0.0
     bow_y_in: float = 0.0
 
@@ -59,6 +60,11 @@ class TableTop:
         half = np.array(TABLE_IN) / 2
         height: Array = ((room_xy / half) ** 2) @ (self.bow_x_in, self.bow_y_in)
         return height
+
+    def inside_in(self, room_xy: Array) -> Array:
+        """(n,) inches from (n, 2) room inches to the nearest edge of the top, negative beside it."""
+        inside: Array = (np.array(self.size_in) / 2 - np.abs(room_xy)).min(axis=1)
+        return inside
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -134,12 +140,6 @@ class LaidSheet:
         """(n, 2) inches as drawn to (n, 3) room inches where that ink truly lies."""
         room_xy = self.pose.outward(self.print.inked_from_drawn(drawn_in))
         return on_surface(room_xy, self.height(top))
-
-
-def inside_table_in(room_xy: Array) -> Array:
-    """(n,) inches from (n, 2) room inches to the nearest edge of the table, negative beside it."""
-    inside: Array = (np.array(TABLE_IN) / 2 - np.abs(room_xy)).min(axis=1)
-    return inside
 
 
 def floor(room_xy: Array) -> Array:

@@ -72,6 +72,7 @@ class PracticeTable:
         sheets: int = 5,
         faults: Faults | None = None,
         screen: tuple[int, int] = (1920, 1080),
+        top_in: tuple[float, float] = TABLE_IN,
         windows: Sequence[ScreenPixels] | None = None,
     ) -> "PracticeTable":
         """A varied, believable scene, all of the table lit and seen; the same seed gives the same scene.
@@ -80,11 +81,14 @@ class PracticeTable:
         bottom-right, bottom-left), one a sheet: each sheet is laid there, up to an inch and 4 degrees off.
         Without them the sheets lie in the middle and near the corners. ValueError where windows and sheets
         do not agree in number. Without `faults` there are none.
+
+        The projector's picture reaches beyond the 60 x 36 in that it has to light: that light falls on the
+        floor, 30 in below, unless `top_in` is larger (84 x 54 in takes all of it).
         """
         faults = faults or Faults.none()
         if windows is not None and len(windows) != sheets:
             raise ValueError(f"{sheets} sheets need {sheets} windows, found {len(windows)}")
-        top = scene.drawn_top(_rng(seed, _TOP), faults)
+        top = scene.drawn_top(_rng(seed, _TOP), top_in, faults)
         projector = scene.drawn_projector(_rng(seed, _PROJECTOR), screen, faults)
         if windows is None:
             poses = scene.default_poses(sheets)

@@ -24,7 +24,7 @@ from calibration.practice_shading import (
     weave_pixels,
     whole,
 )
-from calibration.practice_surface import TABLE_IN, Height, TableTop, floor, inside_table_in, on_surface
+from calibration.practice_surface import TABLE_IN, Height, TableTop, floor, on_surface
 
 Picture = npt.NDArray[np.uint8]
 RoomSeen = Callable[[Array, Height], Array]  # pixels and a surface to the (n, 3) points of it seen there
@@ -129,7 +129,7 @@ def _in_box(
     across = np.clip(room[:, :2] / (np.array(TABLE_IN) / 2), -2.5, 2.5)
     dimming = np.clip(1 + across @ (-0.35, 0.35) - 0.14 * (across**2).sum(axis=1), 0.15, 2.0)
     u, v, x, y, inside, room_light = box.spread(
-        *lit_by(projector, room).T, *room[:, :2].T, inside_table_in(room[:, :2]), dimming
+        *lit_by(projector, room).T, *room[:, :2].T, top.inside_in(room[:, :2]), dimming
     )
     grain = sampled(weave(), weave_pixels(x), weave_pixels(y), cv2.BORDER_WRAP)
     tone = np.asarray(_TABLE_TONE * (1 + np.float32(0.02) * grain[..., None]))
@@ -137,8 +137,8 @@ def _in_box(
         tone = _under_cloth(tone, cloth, x, y, grain)
     ambient = _ROOM_LIGHT * room_light[..., None]
     on_table = tone * (ambient + sampled(light, u, v))
-    beside = _FLOOR_TONE * (0.4 * ambient + _light_on_floor(box, room_seen, light, projector))
-    (side,) = box.spread(inside_table_in(room_seen(box.nodes(), _underside)[:, :2]))
+    beside = _FLOOR_TONE * (0.4 * ambient + _light_on_floor(box, room_seen, light, projector, top))
+    (side,) = box.spread(top.inside_in(room_seen(box.nodes(), _underside)[:, :2]))
     beside += (_SIDE_TONE * 0.6 * ambient - beside) * hard_edge(side)[..., None]
     return np.asarray(beside + (on_table - beside) * hard_edge(inside)[..., None], dtype=np.float32)
 
@@ -147,9 +147,9 @@ def _underside(room_xy: Array) -> Array:
     return np.full(len(room_xy), -_THICKNESS_IN)
 
 
-def _light_on_floor(box: Box, room_seen: RoomSeen, light: Plane, projector: Eye) -> Plane:
+def _light_on_floor(box: Box, room_seen: RoomSeen, light: Plane, projector: Eye, top: TableTop) -> Plane:
     room = room_seen(box.nodes(), floor)
-    u, v, hidden = box.spread(*lit_by(projector, room).T, shadow_in(projector, room))
+    u, v, hidden = box.spread(*lit_by(projector, room).T, shadow_in(projector, top, room))
     return np.asarray(sampled(light, u, v) * (1 - hard_edge(hidden))[..., None])
 
 

@@ -11,7 +11,7 @@ from calibration.frames import Array, Gray, SheetInches
 from calibration.practice_photo import Exposure
 from calibration.practice_scene import CameraKind
 from calibration.practice_shading import GAMMA, Box, shadow_in
-from calibration.practice_surface import meet_surface, on_surface
+from calibration.practice_surface import TableTop, meet_surface, on_surface
 from calibration.practice_table import Faults, PracticeTable
 
 PPI = 150.0
@@ -201,4 +201,4 @@ def test_the_table_shades_the_floor_as_geometry_says() -> None:
     places = np.array([[0.0, 0.0, -30.0], [45.0, 0.0, -30.0], [0.0, 30.0, -30.0]])
 
     # from 60 in above, the edge at 30 in throws its shadow to 45 in on a floor 30 in below
-    assert shadow_in(lens, places) == pytest.approx([18.0, 0.0, -2.0])
+    assert shadow_in(lens, TableTop(), places) == pytest.approx([18.0, 0.0, -2.0])

@@ -13,7 +13,6 @@ from calibration.practice_surface import (
     Pose,
     Print,
     TableTop,
-    inside_table_in,
     meet_surface,
     on_surface,
 )
@@ -125,4 +124,4 @@ def test_inward_undoes_outward() -> None:
 
 
 def test_inside_the_table() -> None:
-    assert inside_table_in(np.array([[0, 0], [29, 0], [0, 20.0]])) == pytest.approx([18, 1, -2])
+    assert TableTop().inside_in(np.array([[0, 0], [29, 0], [0, 20.0]])) == pytest.approx([18, 1, -2])

@@ -55,6 +55,15 @@ def test_any_usual_screen_lights_the_table(screen: tuple[int, int]) -> None:
     assert (lit <= np.array(screen) - 1).all()
 
 
+def test_a_larger_top_takes_all_of_the_light() -> None:
+    corners = np.array([[0, 0], [1919, 0], [1919, 1079], [0, 1079]], dtype=np.float64)
+    for seed in SEEDS:
+        table = PracticeTable.random(seed, top_in=(84.0, 54.0))
+        fell = table.frame_in_room.outward(table.true_table_from_screen(corners))
+        assert table.top.inside_in(fell).min() > 0
+        assert TableTop().inside_in(fell).min() < 0
+
+
 def test_projectors_are_as_the_method_expects_them() -> None:
     shifts, scales = [], []
     for seed in SEEDS:
