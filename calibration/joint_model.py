@@ -11,7 +11,7 @@ import numpy as np
 from calibration.frames import Array
 from calibration.lens import bend, bend_slopes, unbend
 from calibration.projector_map import project, project_slopes
-from calibration.sightings import PhotoSighting
+from calibration.sightings import PhotoSighting, SheetSighting, TargetSighting
 
 TABLE_UNIT_IN = 30.0
 
@@ -83,10 +83,11 @@ class JointModel:
         seen = []
         for i, photo in enumerate(self.photos):
             half_width = photo.photo_px[0] / 2
-            groups = [(self.sheet_numbers.index(s.sheet), s.sheet_in / TABLE_UNIT_IN, s) for s in photo.sheets]
-            targets = photo.targets
-            groups.append((-1, picture_units(targets.screen_px, self.screen_px), targets))  # type: ignore[arg-type]
-            for sheet, known, sighting in groups:
+            corners: list[tuple[int, Array, SheetSighting | TargetSighting]] = [
+                (self.sheet_numbers.index(s.sheet), s.sheet_in / TABLE_UNIT_IN, s) for s in photo.sheets
+            ]
+            corners.append((-1, picture_units(photo.targets.screen_px, self.screen_px), photo.targets))
+            for sheet, known, sighting in corners:
                 camera = picture_units(sighting.camera_px, photo.photo_px)
                 sigma = np.full(len(camera), sighting.sigma_px / half_width)
                 seen.append(_Seen(photo=i, sheet=sheet, known=known, camera=camera, sigma=sigma))
@@ -139,6 +140,16 @@ class JointModel:
             camera = self.cameras_at + _HOMOGRAPHY * seen.photo
             slopes[rows, :, camera : camera + _HOMOGRAPHY] = by_straight @ by_matrix
         return slopes
+
+    def misfit_in(self, x: Array) -> Array:
+        """(n,) inches on the table between each corner as seen and as predicted."""
+        out = []
+        for seen in self.seen:
+            matrix = self.camera_matrix(x, seen.photo)
+            k1, k2, *centre = self.camera_lens(x, seen.photo)
+            landed = project(np.linalg.inv(matrix), unbend(seen.camera, np.array(centre), k1, k2))
+            out.append(np.hypot(*(landed - self._on_table(x, seen)).T))
+        return np.concatenate(out) * TABLE_UNIT_IN
 
     def _on_table(self, x: Array, seen: _Seen) -> Array:
         if seen.sheet >= 0:

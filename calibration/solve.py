@@ -9,10 +9,10 @@ import numpy.typing as npt
 from calibration.errors import AlignmentError
 from calibration.frames import Array
 from calibration.joint_model import PROJECTOR, TABLE_UNIT_IN, JointModel
-from calibration.lens import Lens
-from calibration.projector_map import Matrix3, ProjectorMap
+from calibration.projector_map import ProjectorMap
 from calibration.sightings import PhotoSighting
 from calibration.starts import starts
+from calibration.unit_map import map_from_units
 
 PRINTER_SIGMA = 0.002  # of length: what a printer's scale may be off, unmeasured (simulated value)
 RULER_READING_IN = 1 / 64  # one sigma of reading the printed ruler with a tape
@@ -44,35 +44,23 @@ class Fit:
     ruler_measured: bool
 
     @property
-    def map(self) -> ProjectorMap:
-        """The projector's share of the fit, in inches and pixels."""
-        width, height = self.model.screen_px
-        half = width / 2
-        middle = np.array([(width - 1) / 2, (height - 1) / 2])
-        to_pixels = np.array([[half, 0, middle[0]], [0, half, middle[1]], [0, 0, 1]])
-        to_units = np.diag([1 / TABLE_UNIT_IN, 1 / TABLE_UNIT_IN, 1])
-        linear = np.zeros((PROJECTOR, PROJECTOR))
-        for i in range(8):
-            unit = np.zeros(9)
-            unit[i] = 1
-            linear[:8, i] = (to_pixels @ unit.reshape(3, 3) @ to_units).ravel()[:8]
-        linear[8:, 8:] = np.diag([1, 1, half, half])
-        terms = self.unknowns[:PROJECTOR]
-        homography = to_pixels @ np.append(terms[:8], 1).reshape(3, 3) @ to_units
-        covariance = linear @ self.covariance[:PROJECTOR, :PROJECTOR] @ linear.T
-        centre = middle + half * terms[10:12]
-        rows = tuple(tuple(float(v) for v in row) for row in homography)
-        return ProjectorMap(
-            screen_px=self.model.screen_px,
-            homography=_matrix3(rows),
-            lens=Lens(
-                k1=float(terms[8]),
-                k2=float(terms[9]),
-                centre_px=(float(centre[0]), float(centre[1])),
-                unit_px=half,
-            ),
-            covariance=tuple(tuple(float(v) for v in row) for row in covariance),
-        )
+    def size_sigma(self) -> float:
+        """One-sigma relative error of all lengths together: the print's scale."""
+        at = self.model.scale_at
+        return float(np.sqrt(self.covariance[at, at]) / self.unknowns[at])
+
+    @property
+    def shape_covariance(self) -> Array:
+        """(12, 12) covariance of the projector's terms in model units, were the print's scale known."""
+        at = self.model.scale_at
+        cross = self.covariance[:PROJECTOR, at]
+        known: Array = self.covariance[:PROJECTOR, :PROJECTOR] - np.outer(cross, cross) / self.covariance[at, at]
+        return known
+
+    @property
+    def shape_map(self) -> ProjectorMap:
+        """The projector's share of the fit, in inches and pixels; its forecast leaves the print's scale out."""
+        return map_from_units(self.unknowns[:PROJECTOR], self.shape_covariance, self.model.screen_px)
 
     @property
     def sheet_places(self) -> tuple[tuple[float, float, float], ...]:
@@ -81,11 +69,6 @@ class Fit:
         return tuple(
             (float(x * TABLE_UNIT_IN), float(y * TABLE_UNIT_IN), float(np.rad2deg(t))) for x, y, t in places
         )
-
-
-def _matrix3(rows: tuple[tuple[float, ...], ...]) -> Matrix3:
-    (a, b, c), (d, e, f), (g, h, i) = rows
-    return ((a, b, c), (d, e, f), (g, h, i))
 
 
 class _Problem:
@@ -128,11 +111,12 @@ class _Problem:
         )
         return result.x, float(result.cost)
 
-    def solved(self, x: Array) -> Array:
+    def solved(self, x: Array) -> tuple[Array, float]:
+        """Plain least squares: the unknowns and the cost."""
         from scipy.optimize import least_squares
 
-        solution: Array = least_squares(self.residuals, x, jac=self.slopes, x_scale="jac", max_nfev=200).x
-        return solution
+        result = least_squares(self.residuals, x, jac=self.slopes, x_scale="jac", max_nfev=200)
+        return result.x, float(result.cost)
 
 
 def _best_start(problem: _Problem) -> Array:
@@ -197,16 +181,18 @@ def solve(
     problem = _Problem(model, tapes)
     x = _best_start(problem)
     print_sigma = target_sigma = 1.0
-    for _ in range(_WEIGHT_ROUNDS):
+    for again in range(_WEIGHT_ROUNDS):
         problem.kept = _believed(problem, x)
         if problem.kept.mean() < 1 - _MOST_WILD:
             raise AlignmentError(
                 f"{int((~problem.kept).sum())} of {len(problem.kept)} corners do not fit one flat table and one "
                 "projector; keep sheets, projector and focus still between photos, lay the sheets flat, and retake"
             )
-        x = problem.solved(x)
+        # rid of wild corners, every start is cheap: a false minimum is left here
+        tries = [x] if again else [x, *starts(model)]
+        x = min((problem.solved(start) for start in tries), key=lambda t: t[1])[0]
         print_sigma, target_sigma = _noise_seen(problem, x)
-    x = problem.solved(x)
+    x = problem.solved(x)[0]
     slopes = problem.slopes(x)
     return Fit(
         model=model,

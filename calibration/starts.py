@@ -39,7 +39,7 @@ def _mirrored(matrix: Array, points: Array) -> bool:
     return bool(x[0] * y[1] - x[1] * y[0] < 0)
 
 
-def _rigid(source: Array, image: Array) -> Array:
+def rigid(source: Array, image: Array) -> Array:
     """(x, y, turn) that lays source on image, least squares (Arun, Huang and Blostein 1987, in the plane)."""
     a, b = source - source.mean(axis=0), image - image.mean(axis=0)
     turn = np.arctan2((a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]).sum(), (a * b).sum())
@@ -84,7 +84,7 @@ def first_guess(model: JointModel) -> Array:
     for i, number in enumerate(model.sheet_numbers[1:]):
         known, screen = on_screen[number]
         start = model.places_at + 3 * i
-        x[start : start + 3] = _rigid(known, project(table_from_screen, screen))
+        x[start : start + 3] = rigid(known, project(table_from_screen, screen))
     for i, matrix in enumerate(screen_from_photo):
         camera_from_table = np.linalg.inv(matrix) @ screen_from_table
         start = model.cameras_at + 8 * i
