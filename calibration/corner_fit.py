@@ -1,0 +1,177 @@
+"""Where four squares of a chequered pattern meet in a photo, to about a hundredth of a pixel.
+
+A window round each corner is fitted by least squares with the picture of two crossing edges under one blur,
+all corners at once.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.special import erf
+
+from calibration.frames import Array, CameraPixels, Gray
+
+HALF_WINDOW = 0.18  # of a square: a wider window would touch the markers inside the squares
+_MOST_HALF_WINDOW_PX = 12  # more edge than this adds time, and bow of the lens, rather than precision
+_LEAST_HALF_WINDOW_PX = 2.6  # below this, fewer pixels than the unknowns can stand
+_STEPS = 12
+_CONVERGED_PX = 1e-4
+_FIRST_BLUR_PX = 0.8
+_BLUR_PX = (0.25, 6.0)
+_PLACE, _ANGLES, _BLUR, _STEP, _LEVEL = slice(0, 2), slice(2, 4), 4, 5, 8
+_TILT = slice(6, 8)  # of the step, by x and y
+_UNKNOWNS = 11
+_LIKELY_TILT = 0.1  # the share by which light on the pattern changes over the side of a square
+_LIKELY_NOISE = 2.0  # grey levels
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class CornerFits:
+    """Fitted corners, row by row with the guesses; `places_px` is (n, 2), the others (n,).
+
+    `sigma_px` is the expected noise of either coordinate, `blur_px` the Gaussian blur of the edges, `step` the grey
+    levels between dark and bright squares, `misfit` the residual's RMS as a share of half that step.
+    """
+
+    places_px: CameraPixels
+    sigma_px: Array
+    blur_px: Array
+    step: Array
+    misfit: Array
+
+
+def fit_corners(photo: Gray, guesses_px: Array, sides_px: Array) -> CornerFits:
+    """Fit the corners near `guesses_px` (n, 2), which should lie within the window of the truth.
+
+    `sides_px` (n, 2, 2) holds for each corner the two sides of a square that meet there, as pixel vectors. A corner
+    without enough photo round it, or whose fit fails, comes back with an infinite misfit.
+    """
+    offsets, weights, values = _windows(photo, guesses_px, sides_px)
+    enough = weights.sum(axis=1) > 2 * _UNKNOWNS
+    unknowns = _first_guess(offsets, weights, values, sides_px)
+    stiffness = _stiffness(unknowns, sides_px)
+    damping = np.full(len(unknowns), 1e-3)
+    picture, slopes = _model(unknowns, offsets)
+    cost = _cost(weights, values - picture, stiffness, unknowns)
+    for _ in range(_STEPS):
+        change = _change(slopes, weights, values - picture, stiffness, unknowns, damping)
+        tried = unknowns + change
+        tried[:, _BLUR] = tried[:, _BLUR].clip(*_BLUR_PX)
+        tried_picture, tried_slopes = _model(tried, offsets)
+        tried_cost = _cost(weights, values - tried_picture, stiffness, tried)
+        better = tried_cost <= cost
+        unknowns[better], cost[better] = tried[better], tried_cost[better]
+        picture[better], slopes[better] = tried_picture[better], tried_slopes[better]
+        damping = np.where(better, damping / 10, damping * 10).clip(1e-9, 1e6)
+        if np.abs(change[:, _PLACE]).max(initial=0.0) < _CONVERGED_PX:
+            break
+    spare = np.maximum(weights.sum(axis=1) - _UNKNOWNS, 1)
+    noise = np.sqrt(cost / spare)
+    covariance = np.linalg.inv(_normal(slopes, weights, stiffness + 1e-9))
+    sigma = noise * np.sqrt((covariance[:, 0, 0] + covariance[:, 1, 1]).clip(0) / 2)
+    step = 2 * np.abs(unknowns[:, _STEP])
+    misfit = np.divide(noise, step / 2, out=np.full(len(step), np.inf), where=(step > 0) & enough)
+    return CornerFits(
+        places_px=CameraPixels(np.rint(guesses_px) + unknowns[:, _PLACE]),
+        sigma_px=sigma,
+        blur_px=unknowns[:, _BLUR].copy(),
+        step=step,
+        misfit=misfit,
+    )
+
+
+def _windows(photo: Gray, guesses_px: Array, sides_px: Array) -> tuple[Array, Array, Array]:
+    """Pixel offsets (m, 2), weights (n, m) of 1 inside the window and 0 outside, and grey values (n, m)."""
+    reach = np.abs(HALF_WINDOW * sides_px).sum(axis=1).max(initial=1.0)
+    half = int(np.ceil(min(reach, _MOST_HALF_WINDOW_PX)))
+    grid = np.arange(-half, half + 1)
+    offsets = np.stack(np.meshgrid(grid, grid), axis=-1).reshape(-1, 2)
+    centres = np.rint(guesses_px).astype(np.int64)
+    pixels = centres[:, None] + offsets
+    limits = np.array(photo.shape[::-1]) - 1
+    inside = ((pixels >= 0) & (pixels <= limits)).all(axis=2)
+    held = pixels.clip(0, limits)
+    values = photo[held[..., 1], held[..., 0]].astype(np.float64)
+    shares = (pixels - guesses_px[:, None]) @ np.linalg.inv(sides_px)
+    lengths = np.linalg.norm(sides_px, axis=2)
+    window = np.maximum(HALF_WINDOW, _LEAST_HALF_WINDOW_PX / lengths)[:, None]
+    within = (np.abs(shares) <= window).all(axis=2) & inside
+    return offsets.astype(np.float64), within.astype(np.float64), values
+
+
+def _first_guess(offsets: Array, weights: Array, values: Array, sides_px: Array) -> Array:
+    """The middle of the window, edges along the sides, levels from the four quarters."""
+    unknowns = np.zeros((len(values), _UNKNOWNS))
+    unknowns[:, _ANGLES] = np.arctan2(sides_px[:, :, 0], -sides_px[:, :, 1])  # of the edge's normal
+    unknowns[:, _BLUR] = _FIRST_BLUR_PX
+    normals = np.stack([np.cos(unknowns[:, _ANGLES]), np.sin(unknowns[:, _ANGLES])], axis=2)
+    quarter = np.sign(normals @ offsets.T).prod(axis=1) * weights
+    level = (weights * values).sum(axis=1) / weights.sum(axis=1).clip(1)
+    unknowns[:, _LEVEL] = level
+    unknowns[:, _STEP] = (quarter * (values - level[:, None])).sum(axis=1) / np.abs(quarter).sum(axis=1).clip(1)
+    return unknowns
+
+
+def _model(unknowns: Array, offsets: Array) -> tuple[Array, Array]:
+    """The blurred corner (n, m) and its slopes (n, m, 11) by each unknown.
+
+    level + tilt . p + (step + tilt' . p) erf(d1 / (b sqrt 2)) erf(d2 / (b sqrt 2)), with p the offset, d1 and d2 the
+    distances from the two edges and b the blur: exact for square crossings, and near enough for others.
+    """
+    from_corner = offsets[None] - unknowns[:, None, _PLACE]
+    cos, sin = np.cos(unknowns[:, _ANGLES]), np.sin(unknowns[:, _ANGLES])
+    blur = unknowns[:, _BLUR, None, None]
+    x, y = from_corner[..., 0], from_corner[..., 1]
+    distance = x[..., None] * cos[:, None] + y[..., None] * sin[:, None]
+    sideways = y[..., None] * cos[:, None] - x[..., None] * sin[:, None]
+    edge = erf(distance / (blur * np.sqrt(2)))
+    rise = np.sqrt(2 / np.pi) / blur * np.exp(-((distance / blur) ** 2) / 2)
+    corner = edge.prod(axis=2)
+    strength = unknowns[:, _STEP, None] + unknowns[:, _TILT] @ offsets.T
+    across = strength[..., None] * rise * edge[..., ::-1]  # slope by either distance
+    slopes = np.empty((*corner.shape, _UNKNOWNS))
+    slopes[..., 0] = -(across * cos[:, None]).sum(axis=2)
+    slopes[..., 1] = -(across * sin[:, None]).sum(axis=2)
+    slopes[..., _ANGLES] = across * sideways
+    slopes[..., _BLUR] = -(across * distance).sum(axis=2) / blur[..., 0]
+    slopes[..., _STEP] = corner
+    slopes[..., _TILT] = corner[..., None] * offsets
+    slopes[..., _LEVEL] = 1
+    slopes[..., 9:] = offsets
+    picture = unknowns[:, _LEVEL, None] + unknowns[:, 9:] @ offsets.T + strength * corner
+    return picture, slopes
+
+
+def _stiffness(unknowns: Array, sides_px: Array) -> Array:
+    """How firmly each unknown (n, 11) is held to 0: the tilt of the step alone, to what light may do.
+
+    Left free, it takes a third of the precision where squares are as small as 22 pixels.
+    """
+    stiffness = np.zeros_like(unknowns)
+    side = np.linalg.norm(sides_px, axis=2).mean(axis=1)
+    likely = _LIKELY_TILT * np.abs(unknowns[:, _STEP]).clip(1) / side
+    stiffness[:, _TILT] = (_LIKELY_NOISE / likely[:, None]) ** 2
+    return stiffness
+
+
+def _cost(weights: Array, residual: Array, stiffness: Array, unknowns: Array) -> Array:
+    cost: Array = (weights * residual**2).sum(axis=1) + (stiffness * unknowns**2).sum(axis=1)
+    return cost
+
+
+def _normal(slopes: Array, weights: Array, stiffness: Array) -> Array:
+    normal: Array = np.swapaxes(slopes * weights[..., None], 1, 2) @ slopes
+    np.einsum("nii->ni", normal)[...] += stiffness
+    return normal
+
+
+def _change(
+    slopes: Array, weights: Array, residual: Array, stiffness: Array, unknowns: Array, damping: Array
+) -> Array:
+    """A damped Gauss-Newton step (n, 11), after Levenberg (1944) and Marquardt (1963)."""
+    normal = _normal(slopes, weights, stiffness)
+    diagonal = np.einsum("nii->ni", normal)
+    diagonal += damping[:, None] * diagonal + 1e-9
+    right = (np.swapaxes(slopes, 1, 2) @ (weights * residual)[..., None])[..., 0] - stiffness * unknowns
+    change: Array = np.linalg.solve(normal, right[..., None])[..., 0]
+    return change

@@ -1,0 +1,164 @@
+"""From the markers of one flat pattern that a photo shows to all its square corners, well measured.
+
+Three steps: a homography that most markers agree on; from it, with what the nearest marks say of the lens's bow, where
+each corner should be; a fit of each corner there, kept where it is clear and agrees with its neighbours.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+
+from calibration.corner_fit import HALF_WINDOW, CornerFits, fit_corners
+from calibration.found_markers import FoundMarkers
+from calibration.frames import Array, Gray
+from calibration.projector_map import project
+
+_Mask = npt.NDArray[np.bool_]
+
+LEAST_MARKERS = 2
+_MARKER_SLACK = 0.3  # of a square: by so much may a marker's outline, and bow, miss the homography
+_NEIGHBOURS = 12
+_FIRMNESS = 0.5  # how much bow changes over the reach of the neighbours, before it is measured
+_MOST_MOVED = 0.25  # of a square, from where the corner should be
+_MOST_MISFIT = 0.15
+_LEAST_STEP = 10  # grey levels from dark to bright squares
+_STRAY_PX = 0.6
+_STRAY_TIMES = 6.0  # the usual miss of what the neighbours foretell
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Pattern:
+    """What is drawn, in its own flat units: `corners` (n, 2), `square` side, marker number to (4, 2) corners."""
+
+    corners: Array
+    square: float
+    markers: Mapping[int, Array]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class PlacedPattern:
+    """`camera_from_pattern` (3, 3) that `agreed` of the found markers fit; `others` lie elsewhere."""
+
+    pattern: Pattern
+    camera_from_pattern: Array
+    agreed: FoundMarkers
+    others: FoundMarkers
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class FittedPattern:
+    """The corners that were measured: which of the pattern's (n,), where (m, 2), and how well."""
+
+    kept: _Mask
+    camera_px: Array
+    sigma_px: float
+    blur_squares: float
+
+
+def place_pattern(pattern: Pattern, found: FoundMarkers) -> PlacedPattern | None:
+    """Where the pattern lies by its markers; None where fewer than two agree with each other."""
+    found = found.among(list(pattern.markers))
+    if len(found.numbers) < LEAST_MARKERS:
+        return None
+    drawn = np.array([pattern.markers[number] for number in found.numbers])
+    slack = _MARKER_SLACK * _square_px(pattern, drawn, found.corners_px)
+    homography, _ = cv2.findHomography(
+        drawn.reshape(-1, 2), found.corners_px.reshape(-1, 2), cv2.RANSAC, slack, maxIters=5000, confidence=0.9999
+    )
+    if homography is None or abs(np.linalg.det(homography)) < 1e-12:
+        return None
+    miss = np.abs(project(homography, drawn.reshape(-1, 2)).reshape(-1, 4, 2) - found.corners_px)
+    agreed = (np.asarray(miss) < 2 * slack).all(axis=(1, 2))
+    if len(np.unique(found.numbers[agreed])) < LEAST_MARKERS:
+        return None
+    elsewhere = ~agreed & (np.asarray(miss) > 6 * slack).all(axis=(1, 2))
+    return PlacedPattern(
+        pattern=pattern,
+        camera_from_pattern=np.asarray(homography, dtype=np.float64),
+        agreed=found.where(agreed),
+        others=found.where(elsewhere),
+    )
+
+
+def fit_pattern(photo: Gray, placed: PlacedPattern) -> FittedPattern:
+    """Measure the corners of a placed pattern in the photo; those not seen clearly are left out."""
+    pattern, homography = placed.pattern, placed.camera_from_pattern
+    marks = np.array([pattern.markers[number] for number in placed.agreed.numbers]).reshape(-1, 2)
+    guesses = _foretold(homography, marks, placed.agreed.corners_px.reshape(-1, 2), pattern.corners)
+    sides = _sides(homography, pattern)
+    fits = fit_corners(photo, guesses, sides)
+    kept = _clear(fits, guesses, sides)
+    if kept.sum() > _NEIGHBOURS:
+        guesses = _foretold(homography, pattern.corners[kept], fits.places_px[kept], pattern.corners)
+        fits = fit_corners(photo, guesses, sides)
+        kept = _clear(fits, guesses, sides)
+        kept &= _in_line(homography, pattern, fits.places_px, kept)
+    lengths = np.linalg.norm(sides, axis=2).min(axis=1)
+    return FittedPattern(
+        kept=kept,
+        camera_px=fits.places_px[kept],
+        sigma_px=float(np.sqrt(np.mean(fits.sigma_px[kept] ** 2))) if kept.any() else np.inf,
+        blur_squares=float(np.median((fits.blur_px / lengths)[kept])) if kept.any() else np.inf,
+    )
+
+
+def window_points(placed: PlacedPattern, camera_px: Array, kept: _Mask) -> Array:
+    """The corners of the window (m, 4, 2) in which each kept corner was fitted, in the photo's pixels."""
+    sides = _sides(placed.camera_from_pattern, placed.pattern)[kept] * HALF_WINDOW
+    signs = np.array([(1, 1), (1, -1), (-1, -1), (-1, 1)])
+    points: Array = camera_px[:, None] + signs @ sides
+    return points
+
+
+def _square_px(pattern: Pattern, drawn: Array, seen_px: Array) -> float:
+    """The side of a square in the photo, from the sides of the markers."""
+    ratios = np.linalg.norm(np.diff(seen_px, axis=1), axis=2) / np.linalg.norm(np.diff(drawn, axis=1), axis=2)
+    return float(np.median(ratios)) * pattern.square
+
+
+def _sides(homography: Array, pattern: Pattern) -> Array:
+    """The sides of the squares at each corner as pixel vectors, (n, 2, 2)."""
+    here = project(homography, pattern.corners)
+    steps = [project(homography, pattern.corners + step) - here for step in np.eye(2) * pattern.square]
+    return np.stack(steps, axis=1)
+
+
+def _foretold(homography: Array, known: Array, known_px: Array, wanted: Array) -> Array:
+    """Pixels (m, 2) of the wanted points: the homography, and what it misses at the nearest known points.
+
+    The miss is taken as a plane over the neighbours, whose slopes are held back where the neighbours are few. A
+    wanted point that is itself known does not count among its own neighbours.
+    """
+    miss = known_px - project(homography, known)
+    apart = known[None] - wanted[:, None]
+    far = (apart**2).sum(axis=2)
+    far[far < 1e-9] = np.inf
+    nearest = np.argpartition(far, min(_NEIGHBOURS, len(known) - 1) - 1, axis=1)[:, :_NEIGHBOURS]
+    reach = np.sqrt(np.take_along_axis(far, nearest, axis=1))
+    usable = np.isfinite(reach)
+    unit = np.where(usable, reach, 0).max(axis=1)[:, None]
+    weight = np.where(usable, 1 / (0.1 + (reach / unit) ** 2), 0.0)
+    plane = np.dstack([np.ones_like(reach), np.take_along_axis(apart, nearest[..., None], axis=1) / unit[..., None]])
+    normal = np.einsum("nki,nk,nkj->nij", plane, weight, plane)
+    normal += np.diag([0.0, _FIRMNESS, _FIRMNESS])
+    right = np.einsum("nki,nk,nkd->nid", plane, weight, miss[nearest])
+    foretold: Array = project(homography, wanted) + np.linalg.solve(normal, right)[:, 0]
+    return foretold
+
+
+def _clear(fits: CornerFits, guesses: Array, sides: Array) -> _Mask:
+    moved = np.linalg.norm(fits.places_px - guesses, axis=1)
+    short = np.linalg.norm(sides, axis=2).min(axis=1)
+    clear = (fits.misfit <= _MOST_MISFIT) & (fits.step >= _LEAST_STEP) & (moved <= _MOST_MOVED * short)
+    return np.asarray(clear)
+
+
+def _in_line(homography: Array, pattern: Pattern, places: Array, kept: _Mask) -> _Mask:
+    """Which corners lie where the kept ones round them say."""
+    miss = np.linalg.norm(
+        places - _foretold(homography, pattern.corners[kept], places[kept], pattern.corners), axis=1
+    )
+    return np.asarray(miss <= max(_STRAY_PX, _STRAY_TIMES * float(np.median(miss[kept]))))

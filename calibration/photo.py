@@ -1,0 +1,224 @@
+"""From a photo of the table to the printed and projected corners that it shows."""
+
+from pathlib import Path
+
+import cv2
+import numpy as np
+
+from calibration.errors import AlignmentError
+from calibration.found_markers import FoundMarkers, find_markers
+from calibration.frames import Array, CameraPixels, Gray, ScreenPixels, SheetInches
+from calibration.markers import PRINTED, PROJECTED
+from calibration.pattern_fit import (
+    FittedPattern,
+    Pattern,
+    PlacedPattern,
+    fit_pattern,
+    place_pattern,
+    window_points,
+)
+from calibration.photo_faults import what_is_wrong, words_of
+from calibration.projector_map import project
+from calibration.sheet import MARKERS_IN_USE, MOST_SHEETS, PAPERS, SQUARE_IN, Paper, Sheet
+from calibration.sightings import PhotoSighting, SheetSighting, TargetSighting
+from calibration.targets import Targets
+
+_LEAST_PHOTO_PX = (960, 540)
+_LEAST_SHEET_MARKERS = 3
+_LEAST_SHEET_CORNERS = 12
+_LEAST_TARGETS = 16
+_LEAST_SPREAD = 0.3  # of the picture's area, that the projected corners must enclose
+_MOST_BLUR = 0.085  # of a square's shorter side
+_PAGE_MARGIN_IN = 0.25  # round a page, where its edge and its shadow spoil projected corners
+
+
+def read_photo(path: Path) -> Gray:
+    """The photo as grey values (h, w), turned as the camera held it. Raises AlignmentError."""
+    try:
+        content = path.read_bytes()
+    except OSError as error:
+        raise AlignmentError(
+            f"cannot read the photo {path} ({error.strerror}); check the name and try again"
+        ) from error
+    if not content:
+        raise AlignmentError(f"the photo {path} is empty; copy it from the camera again")
+    try:
+        decoded = cv2.imdecode(np.frombuffer(content, dtype=np.uint8), cv2.IMREAD_GRAYSCALE)
+    except cv2.error:
+        decoded = None
+    if decoded is None:
+        raise AlignmentError(f"{path} is not a photo that can be read; save it as JPEG or PNG")
+    return np.asarray(decoded, dtype=np.uint8)
+
+
+def sight(photo: Gray, paper: Paper, sheets: int, targets: Targets) -> PhotoSighting:
+    """The corners of `sheets` printed sheets and of the projected targets, all of them to be in the photo.
+
+    Raises AlignmentError, one sentence a fault, where a sheet or the targets are not seen well enough.
+    """
+    height, width = photo.shape
+    if max(width, height) < _LEAST_PHOTO_PX[0] or min(width, height) < _LEAST_PHOTO_PX[1]:
+        raise AlignmentError(
+            f"the photo has {width}x{height} pixels; the marks need {_LEAST_PHOTO_PX[0]}x{_LEAST_PHOTO_PX[1]} or "
+            "more: take it at the camera's full size"
+        )
+    printed, projected = find_markers(photo, [(PRINTED, MARKERS_IN_USE), (PROJECTED, targets.markers_in_use)])
+    placed = _place_sheets(photo, printed, paper, sheets)
+    fitted = [fit_pattern(photo, sheet) for sheet in placed]
+    for number, (sheet, fit) in enumerate(zip(placed, fitted, strict=True), start=1):
+        _check_sheet(number, sheet, fit)
+    return PhotoSighting(
+        photo_px=(width, height),
+        sheets=tuple(
+            SheetSighting(
+                sheet=number,
+                sheet_in=SheetInches(sheet.pattern.corners[fit.kept]),
+                camera_px=CameraPixels(fit.camera_px),
+                sigma_px=fit.sigma_px,
+            )
+            for number, (sheet, fit) in enumerate(zip(placed, fitted, strict=True), start=1)
+        ),
+        targets=_sight_targets(photo, projected, targets, placed, paper),
+    )
+
+
+def _pattern_of(paper: Paper, number: int) -> Pattern:
+    sheet = Sheet(paper=paper, number=number)
+    markers = dict(zip(sheet.marker_ids, sheet.marker_corners_in, strict=True))
+    return Pattern(corners=sheet.corners_in, square=SQUARE_IN, markers=markers)
+
+
+def _places(found: FoundMarkers, paper: Paper) -> dict[int, PlacedPattern]:
+    """The sheets of a paper that enough markers agree on, by number."""
+    placed = {number: place_pattern(_pattern_of(paper, number), found) for number in range(1, MOST_SHEETS + 1)}
+    return {
+        number: place
+        for number, place in placed.items()
+        if place is not None and len(np.unique(place.agreed.numbers)) >= _LEAST_SHEET_MARKERS
+    }
+
+
+def _place_sheets(photo: Gray, found: FoundMarkers, paper: Paper, sheets: int) -> list[PlacedPattern]:
+    seen = _places(found, paper)
+    wanted = range(1, sheets + 1)
+    missing = [number for number in wanted if number not in seen]
+    if len(missing) == sheets:
+        _explain_none(photo, found, paper)
+    if missing:
+        other = _wrong_paper(found, paper)
+        numbers = words_of(missing)
+        if other is not None:
+            raise AlignmentError(
+                f"sheet {numbers} of {paper.name} paper not seen, but marks of {other} sheets are; print all sheets "
+                "on one paper and name it with --paper"
+            )
+        raise AlignmentError(
+            f"found {sheets - len(missing)} of {sheets} sheets; sheet {numbers} is hidden or outside the photo: "
+            "uncover it and retake the photo, or say with --sheets how many lie there"
+        )
+    for number in wanted:
+        again = place_pattern(seen[number].pattern, seen[number].others)
+        if again is not None and len(np.unique(again.agreed.numbers)) >= _LEAST_SHEET_MARKERS:
+            raise AlignmentError(
+                f"sheet {number} lies on the table twice; take one away, or lay a sheet of another number there"
+            )
+    return [seen[number] for number in wanted]
+
+
+def _wrong_paper(found: FoundMarkers, paper: Paper) -> str | None:
+    return next((other.name for other in PAPERS.values() if other != paper and _places(found, other)), None)
+
+
+def _explain_none(photo: Gray, found: FoundMarkers, paper: Paper) -> None:
+    """Raise what explains best that not one of the wanted sheets is seen."""
+    other = _wrong_paper(found, paper)
+    if other is not None:
+        raise AlignmentError(
+            f"these are {other} sheets, and {paper.name} was given as the paper; say --paper {other}, or print the "
+            f"sheets on {paper.name} paper"
+        )
+    elsewhere = sorted(_places(found, paper))
+    if elsewhere:
+        raise AlignmentError(
+            f"of the sheets asked for none is seen, only sheet {words_of(elsewhere)}; sheets are counted from 1: "
+            "lay sheet 1 first"
+        )
+    flipped = np.ascontiguousarray(photo[:, ::-1])
+    (mirrored,) = find_markers(flipped, [(PRINTED, MARKERS_IN_USE)])
+    if any(_places(mirrored, either) for either in PAPERS.values()):
+        raise AlignmentError(
+            "the photo is mirrored, as a selfie camera makes it; switch mirroring off and retake the photo"
+        )
+    raise AlignmentError(what_is_wrong(photo))
+
+
+def _check_sheet(number: int, placed: PlacedPattern, fit: FittedPattern) -> None:
+    found, all_of_them = int(fit.kept.sum()), len(fit.kept)
+    if fit.blur_squares > _MOST_BLUR and np.isfinite(fit.blur_squares):
+        raise AlignmentError(
+            f"the photo is blurred on sheet {number}: edges are {fit.blur_squares:.0%} of a square wide, "
+            f"{_MOST_BLUR:.0%} is the most; focus on the table, hold the camera still and retake the photo"
+        )
+    if found < _LEAST_SHEET_CORNERS:
+        raise AlignmentError(
+            f"found {found} of {all_of_them} corners on sheet {number}, {_LEAST_SHEET_CORNERS} are needed; it is half "
+            "hidden, in glare or blurred: clear it and retake the photo"
+        )
+
+
+def _sight_targets(
+    photo: Gray, found: FoundMarkers, targets: Targets, sheets: list[PlacedPattern], paper: Paper
+) -> TargetSighting:
+    corners = targets.corners_px
+    pattern = Pattern(corners=corners, square=targets.square_px, markers=targets.marker_places)
+    placed = place_pattern(pattern, found)
+    if placed is None or len(np.unique(placed.agreed.numbers)) < _LEAST_SHEET_MARKERS:
+        raise AlignmentError(_why_no_targets(photo, found, pattern, targets))
+    fit = fit_pattern(photo, placed)
+    windows = window_points(placed, fit.camera_px, fit.kept)
+    free = ~np.any([_touches(sheet, paper, windows) for sheet in sheets], axis=0)
+    screen = corners[fit.kept][free]
+    spread = _area(screen) / _area(corners)
+    if len(screen) < _LEAST_TARGETS or spread < _LEAST_SPREAD:
+        raise AlignmentError(
+            f"found {len(screen)} of {len(corners)} projected corners, over {spread:.0%} of the picture; "
+            f"{_LEAST_TARGETS} over {_LEAST_SPREAD:.0%} are needed: dim the room, clear the table, get all of the "
+            "light into the photo and retake it"
+        )
+    return TargetSighting(
+        screen_px=ScreenPixels(screen), camera_px=CameraPixels(fit.camera_px[free]), sigma_px=fit.sigma_px
+    )
+
+
+def _why_no_targets(photo: Gray, found: FoundMarkers, pattern: Pattern, targets: Targets) -> str:
+    flipped = np.ascontiguousarray(photo[:, ::-1])
+    (mirrored,) = find_markers(flipped, [(PROJECTED, targets.markers_in_use)])
+    placed = place_pattern(pattern, mirrored)
+    if placed is not None and len(np.unique(placed.agreed.numbers)) >= _LEAST_SHEET_MARKERS:
+        return "the projector shows its picture mirrored; switch off its rear or mirror setting and retake the photo"
+    seen = len(np.unique(found.among(list(pattern.markers)).numbers))
+    width, height = targets.screen_px
+    if seen >= 2 * _LEAST_SHEET_MARKERS:
+        return (
+            f"{seen} projected marks are seen, but not where the frame for {width}x{height} has them; show the frame "
+            "made for this screen, pixel by pixel, and retake the photo"
+        )
+    return (
+        "the sheets are seen, but not the projected marks; show the frame of --targets, dim the room and retake "
+        "the photo"
+    )
+
+
+def _touches(sheet: PlacedPattern, paper: Paper, windows_px: Array) -> Array:
+    """Which of the windows (m, 4, 2) reach into a sheet's page or close to it."""
+    inches = project(np.linalg.inv(sheet.camera_from_pattern), windows_px.reshape(-1, 2)).reshape(windows_px.shape)
+    reach = np.array([paper.width_in, paper.height_in]) / 2 + _PAGE_MARGIN_IN
+    # a window is about as large as a square of the sheet and more: test its middles as well
+    middles = (inches + np.roll(inches, 1, axis=1)) / 2
+    points = np.concatenate([inches, middles, inches.mean(axis=1, keepdims=True)], axis=1)
+    touches: Array = (np.abs(points) <= reach).all(axis=2).any(axis=1)
+    return touches
+
+
+def _area(points: Array) -> float:
+    return float(cv2.contourArea(cv2.convexHull(points.astype(np.float32)))) if len(points) > 2 else 0.0

@@ -1,0 +1,45 @@
+"""What is wrong with a photo in which no mark can be read."""
+
+from collections.abc import Sequence
+
+import cv2
+import numpy as np
+
+from calibration.frames import Gray
+
+_LOOKED_AT_PX = 1600
+_DARK = 45  # grey level that the brightest hundredth stays under
+_BURNT = 250
+_BURNT_SHARE = 0.5
+_LEAST_CONTRAST = 40
+_SOFT_PX = 2.2  # blur of the sharpest edges; a module of a small mark is little wider
+
+
+def what_is_wrong(photo: Gray) -> str:
+    """A sentence for a photo without marks: too dark, burnt out, blurred, or no sheet in it."""
+    scale = min(1.0, _LOOKED_AT_PX / max(photo.shape))
+    small = np.asarray(cv2.resize(photo, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA))
+    dark, bright = np.percentile(small, [1, 99])
+    if bright < _DARK:
+        return (
+            f"the photo is too dark: its bright parts reach {bright:.0f} of 255; give more light or a longer exposure"
+        )
+    if (small >= _BURNT).mean() > _BURNT_SHARE:
+        return "the photo is burnt out: most of it is plain white; expose it less and retake it"
+    if bright - dark >= _LEAST_CONTRAST and _edge_blur_px(small, bright - dark) > _SOFT_PX:
+        return "the photo is blurred: nothing in it is sharp; focus on the table, hold the camera still and retake it"
+    return "no sheet is seen; lay the printed sheets in the light, get them all into the photo and retake it"
+
+
+def words_of(numbers: Sequence[int]) -> str:
+    """Numbers as words of a sentence: "2", "2 and 3", "2, 3 and 5"."""
+    *others, last = (str(number) for number in numbers)
+    return f"{', '.join(others)} and {last}" if others else last
+
+
+def _edge_blur_px(photo: Gray, contrast: float) -> float:
+    """The Gaussian blur of the steepest edges, were they as high as the photo's contrast."""
+    smooth = cv2.GaussianBlur(photo, (0, 0), 1.0).astype(np.float32)
+    across, down = cv2.Sobel(smooth, cv2.CV_32F, 1, 0, scale=1 / 8), cv2.Sobel(smooth, cv2.CV_32F, 0, 1, scale=1 / 8)
+    steepest = float(np.percentile(np.hypot(across, down), 99.9))
+    return contrast / (max(steepest, 1e-6) * np.sqrt(2 * np.pi))
