@@ -2,10 +2,11 @@
 
 import pygame
 
-from projector.actions import Action, Drag, Grab, Quit
+from projector.actions import Action, Drag, Grab, Move, Quit, Turn
 from projector.bindings import Binding, action_of
 
 LEFT_BUTTON = 1
+REPEAT_AFTER_S, REPEAT_EVERY_S = 0.35, 0.04
 KEYPAD = {pygame.K_KP_ENTER: "enter", pygame.K_KP_PERIOD: "."}
 
 
@@ -22,6 +23,39 @@ def action_from(event: pygame.event.Event, bindings: tuple[Binding, ...]) -> Act
         across, down = event.rel
         return Drag(from_px=(x - across, y - down), to_px=(x, y))
     return None
+
+
+class HeldKey:
+    """Repeats the steps of a key that is held down, and of no other key.
+
+    The window library's own repeat counts time also while the program draws, and would then press a key
+    twice that was pressed once; here a release that has arrived is seen before a repeat is due.
+    """
+
+    def __init__(self) -> None:
+        self._key: int | None = None
+        self._action: Action | None = None
+        self._due_s = 0.0
+
+    def see(self, event: pygame.event.Event, action: Action | None, now_s: float) -> None:
+        """Note what an event, and the action it asked for, begin or end."""
+        if event.type == pygame.KEYDOWN:
+            steps = isinstance(action, Move | Turn)
+            self._key, self._action = (event.key, action) if steps else (None, None)
+            self._due_s = now_s + REPEAT_AFTER_S
+        elif (event.type == pygame.KEYUP and event.key == self._key) or event.type == pygame.WINDOWFOCUSLOST:
+            self._key = self._action = None
+
+    def due(self, now_s: float) -> Action | None:
+        """The action to repeat now."""
+        if self._action is None or now_s < self._due_s:
+            return None
+        self._due_s = now_s + REPEAT_EVERY_S
+        return self._action
+
+    def wait_s(self, now_s: float, longest_s: float) -> float:
+        """How long to sleep at most."""
+        return longest_s if self._action is None else min(longest_s, max(0.001, self._due_s - now_s))
 
 
 def _from_key(event: pygame.event.Event, bindings: tuple[Binding, ...]) -> Action | None:

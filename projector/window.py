@@ -2,6 +2,7 @@
 
 import os
 import sys
+import time
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any, Final, cast
@@ -21,14 +22,13 @@ from pygame._sdl2.video import Window as SdlWindow
 from projector.actions import Quit
 from projector.canvas import Rect, compose, tile, whole
 from projector.errors import ProjectorError
-from projector.keys import action_from
+from projector.keys import HeldKey, action_from
 from projector.look import RAMP, WARNING_LIGHT
 from projector.messages import message_light
 from projector.painter import Painter
 from projector.session import S, Session
 
-WAIT_MS: Final = 500  # asleep between looks at whether the display is still there
-REPEAT_AFTER_MS, REPEAT_EVERY_MS = 350, 40
+WAIT_S: Final = 0.5  # asleep between looks at whether the display is still there
 UNSEEN_DRIVERS: Final = ("dummy", "offscreen", "evdev")
 
 
@@ -109,7 +109,6 @@ def _open(where: Where, screen_px: tuple[int, int]) -> pygame.Surface:
             "switch off the desktop's scaling for this display"
         )
     pygame.display.set_caption("Chalkbeam")
-    pygame.key.set_repeat(REPEAT_AFTER_MS, REPEAT_EVERY_MS)
     return surface
 
 
@@ -123,6 +122,7 @@ class _Loop:
         self._surface = surface
         self._keep = keep
         self._kept: object = None
+        self._held = HeldKey()
         self._painter = Painter(surface.get_size())
         self._colours = _colours(surface)
         self._watches_place = watches_place
@@ -134,18 +134,21 @@ class _Loop:
             if self._opened_at != self._place():
                 self._lose()
             self._show()
-            event = pygame.event.wait(WAIT_MS)
-            if event.type == pygame.NOEVENT:
-                self._keep_changes()
-                continue
+            event = pygame.event.wait(round(1000 * self._held.wait_s(time.monotonic(), WAIT_S)))
             for one in (event, *pygame.event.get()):
                 self._take(one)
+            again = self._held.due(time.monotonic())
+            if again is not None:
+                self._session.take(again)
+            elif event.type == pygame.NOEVENT:
+                self._keep_changes()
         self._keep_changes()
 
     def _take(self, event: pygame.event.Event) -> None:
         if event.type == pygame.WINDOWEXPOSED:
             pygame.display.update()
         action = action_from(event, self._session.station.bindings)
+        self._held.see(event, action, time.monotonic())
         if action is not None and not self._session.finished:
             self._session.take(action)
 
@@ -193,7 +196,7 @@ class _Loop:
             self._paint(screen, compose([words], screen))
             pygame.display.update()
         while not self._session.finished:
-            for event in (pygame.event.wait(WAIT_MS), *pygame.event.get()):
+            for event in (pygame.event.wait(round(1000 * WAIT_S)), *pygame.event.get()):
                 action = action_from(event, self._session.station.bindings)
                 if isinstance(action, Quit):
                     self._session.take(action)

@@ -6,6 +6,7 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from calibration.frames import Array
 from patterns.placement import Placement
 from projector.actions import Action, Flip, Home, Mirror, Move, Open, Turn, Undo
 from projector.clipping import clipped
@@ -76,7 +77,7 @@ def test_what_is_clipped_is_within_reach_and_loses_nothing_that_is(path: list[tu
             assert min(distance(part, sample) for part in parts) < 1e-6
 
 
-def distance(path: "np.ndarray[tuple[int, ...], np.dtype[np.float64]]", point: object) -> float:
+def distance(path: Array, point: Array) -> float:
     """From a point to a path."""
     start, step = path[:-1], np.diff(path, axis=0)
     long = np.maximum((step**2).sum(axis=1), 1e-30)

@@ -5,7 +5,7 @@ import pytest
 
 from projector.actions import Action, Blank, Drag, Flip, Grab, Help, Move, Quit
 from projector.bindings import CUT_BINDINGS
-from projector.keys import action_from
+from projector.keys import REPEAT_AFTER_S, HeldKey, action_from
 
 
 def key(code: int, typed: str = "", mod: int = 0) -> pygame.event.Event:
@@ -46,3 +46,36 @@ def test_events_ask_for_actions(event: pygame.event.Event, action: Action) -> No
 )
 def test_other_events_ask_for_nothing(event: pygame.event.Event) -> None:
     assert action_from(event, CUT_BINDINGS) is None
+
+
+STEP = Move(right=1)
+RELEASE = pygame.event.Event(pygame.KEYUP, key=pygame.K_RIGHT, unicode="", mod=0)
+
+
+def test_a_held_arrow_repeats_until_it_is_released() -> None:
+    held = HeldKey()
+    held.see(key(pygame.K_RIGHT), STEP, 10.0)
+    assert held.due(10.1) is None
+    assert held.wait_s(10.1, 0.5) == pytest.approx(REPEAT_AFTER_S - 0.1)
+    assert held.due(10.4) == STEP
+    assert held.due(10.41) is None
+    assert held.due(10.45) == STEP
+    held.see(RELEASE, None, 10.46)
+    assert held.due(11.0) is None
+    assert held.wait_s(11.0, 0.5) == 0.5
+
+
+def test_a_release_that_came_while_the_program_was_busy_is_no_repeat() -> None:
+    held = HeldKey()
+    held.see(key(pygame.K_RIGHT), STEP, 10.0)
+    held.see(RELEASE, None, 12.0)
+    assert held.due(12.0) is None
+
+
+def test_only_steps_repeat_and_leaving_the_window_ends_them() -> None:
+    held = HeldKey()
+    held.see(key(pygame.K_PAGEDOWN), Flip(by=1), 10.0)
+    assert held.due(20.0) is None
+    held.see(key(pygame.K_RIGHT), STEP, 10.0)
+    held.see(pygame.event.Event(pygame.WINDOWFOCUSLOST), None, 10.1)
+    assert held.due(20.0) is None

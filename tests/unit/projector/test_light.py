@@ -110,6 +110,7 @@ def test_a_moved_piece_has_the_light_of_its_marks() -> None:
 def test_widths_are_inches_on_the_table() -> None:
     line = Line(kind=LineKind.CUT, points=np.array([[-5.0, 0.0], [5.0, 0.0]]))
     (stroke,) = chalk_light(chalk((line,), LIT.span_in), LIT)
+    assert isinstance(stroke, Stroke)
     ends = LIT.projector_map.screen_from_table(line.points)
     pixels_per_inch = np.linalg.norm(ends[1] - ends[0]) / 10
     assert stroke.width_px == pytest.approx(STYLES[LineKind.CUT].width_in * pixels_per_inch, rel=0.01)

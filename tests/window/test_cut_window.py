@@ -1,0 +1,293 @@
+"""Cutting in a real window, driven by real keys, read back pixel by pixel."""
+
+from itertools import pairwise
+from pathlib import Path
+
+import cv2
+import numpy as np
+import pytest
+
+from calibration.frames import Array
+from calibration.saved import Alignment, save_alignment
+from patterns import example, read_pattern
+from patterns.marks import LineKind, marks_of
+from projector.actions import Action, Flip, Freeze, Help, Home, Mirror, Move, Open, Turn
+from projector.canvas import frame
+from projector.lit_area import lit_area
+from projector.look import DISPLAY_GAMMA
+from projector.places import places_path, read_places
+from projector.session import Session
+from projector.stations.cut import CutStation, Ground
+from tests.outside.test_projective import sections
+from tests.unit.projector.samples import SCREEN_PX, a_map, an_alignment
+from tests.window.desk import Desk, Pixels
+from tests.window.pictures import assert_same, stray_px
+
+PATTERN = example("harbour overtop")
+DRAFTED = read_pattern(PATTERN).drafted()
+
+
+def a_session(alignment: Alignment, *, preview: bool = False) -> Session[CutStation]:
+    ground = Ground(pieces=tuple(DRAFTED.pieces.values()), alignment=alignment, lit=lit_area(alignment.map))
+    return Session(CutStation.begun(ground), preview=preview)
+
+
+def expected(session: Session[CutStation], *actions: Action) -> Pixels:
+    """The picture after further actions, drawn whole and without a window."""
+    for action in actions:
+        session.take(action)
+    return frame((layer.draw() for layer in session.scene()), SCREEN_PX)
+
+
+def wait_for_picture(desk: Desk, picture: Pixels, name: str) -> Pixels:
+    """What is shown, once it is the picture to the last bit; else both are left behind."""
+    try:
+        return desk.wait_for(lambda pixels: np.array_equal(pixels, picture), name)
+    except AssertionError:
+        assert_same(desk.pixels(), picture, name)
+        raise
+
+
+def cut_line_error_px(
+    pixels: Pixels, alignment: Alignment, piece: str, session: Session[CutStation]
+) -> Array:
+    """Distances of the shown cut line's centres from the exactly mapped cut line, every 0.05 in along it.
+
+    Where a notch crosses or the fold begins, light that is not the cut line's is left out.
+    """
+    marks = marks_of(DRAFTED.pieces[piece], session.station.placement)
+    (cut,) = marks.of_kind(LineKind.CUT)
+    path = np.vstack([cut.points, cut.points[:1]]) if cut.closed else cut.points
+    place = np.concatenate([[0], np.cumsum(np.linalg.norm(np.diff(path, axis=0), axis=1))])
+    along = np.arange(0.05, place[-1], 0.05)
+    samples = np.column_stack([np.interp(along, place, path[:, k]) for k in (0, 1)])
+    others = [line.points for kind in LineKind if kind is not LineKind.CUT for line in marks.of_kind(kind)]
+    other_points = np.vstack([_filled(points) for points in others])
+    corners = path[1:-1][_turns(path) > np.deg2rad(10)]
+    clear = (_apart(samples, other_points) > 0.3) & (
+        _apart(samples, np.vstack([corners, path[[0, -1]]])) > 0.3
+    )
+    exact = alignment.map.screen_from_table(samples)
+    on_screen = ((exact > 8) & (exact < np.array(SCREEN_PX) - 8)).all(axis=1)
+    light = (pixels[:, :, 0] / 255.0) ** DISPLAY_GAMMA
+    distances: Array = sections(light, exact)[clear & on_screen]
+    assert len(distances) > 300
+    return distances
+
+
+def _filled(points: Array) -> Array:
+    steps = np.linspace(0, 1, 40)[:, None]
+    return np.vstack([a + steps * (b - a) for a, b in pairwise(points)])
+
+
+def _turns(path: Array) -> Array:
+    step = np.diff(path, axis=0)
+    direction = np.arctan2(step[:, 1], step[:, 0])
+    turns: Array = np.abs((np.diff(direction) + np.pi) % (2 * np.pi) - np.pi)
+    return turns
+
+
+def _apart(points: Array, others: Array) -> Array:
+    nearest: Array = np.array([np.hypot(*(others - point).T).min() for point in points])
+    return nearest
+
+
+def test_the_cut_line_falls_where_the_map_says_before_and_after_keys(
+    desk: Desk, table: Path, alignment: Alignment
+) -> None:
+    session = a_session(alignment)
+    with desk.program("cut", PATTERN, "--table", table) as program:
+        program.focus()
+        shown = wait_for_picture(desk, expected(session), "start")
+        errors = [cut_line_error_px(shown, alignment, "front", session)]
+        desk.keys("Left", "Left", "Up", "r", "r", "shift+r", "o")
+        moves = (Move(right=-1), Move(right=-1), Move(away=1))
+        turns = (*[Turn(anticlockwise=-1)] * 2, Turn(anticlockwise=-1, other_step=True))
+        shown = wait_for_picture(desk, expected(session, *moves, *turns, Open()), "moved")
+        errors.append(cut_line_error_px(shown, alignment, "front", session))
+        desk.keys("q")
+        assert program.end() == (0, "", "")
+    for distances in errors:
+        assert np.abs(distances).mean() < 0.1
+        assert abs(distances.mean()) < 0.03
+
+
+def test_the_measure_of_the_shown_line_can_fail(alignment: Alignment) -> None:
+    session = a_session(alignment)
+    picture = expected(session)
+    shifted = cv2.warpAffine(picture, np.array([[1.0, 0, 0.3], [0, 1.0, 0.3]]), SCREEN_PX).astype(np.uint8)
+    assert np.abs(cut_line_error_px(shifted, alignment, "front", session)).mean() > 0.1
+    assert stray_px(picture, np.roll(picture, 3, axis=0)) >= 2
+    notchless = picture.copy()
+    notchless[: SCREEN_PX[1] // 5] = 0
+    assert stray_px(picture, notchless) > 5
+
+
+def test_page_keys_show_each_piece_and_bring_each_back_as_it_lay(
+    desk: Desk, table: Path, alignment: Alignment
+) -> None:
+    session = a_session(alignment)
+    with desk.program("cut", PATTERN, "--table", table) as program:
+        program.focus()
+        seen = [wait_for_picture(desk, expected(session), "front")]
+        desk.keys("m", "Right")
+        seen.append(wait_for_picture(desk, expected(session, Mirror(), Move(right=1)), "front moved"))
+        for piece in (*list(DRAFTED.pieces)[1:], "front moved"):
+            desk.keys("Next")
+            seen.append(wait_for_picture(desk, expected(session, Flip(by=1)), piece))
+        desk.keys("Prior")
+        wait_for_picture(desk, expected(session, Flip(by=-1)), "the last")
+        desk.keys("2")
+        wait_for_picture(desk, seen[2], "the second by its number")
+        assert np.array_equal(seen[-1], seen[1])
+        assert len({picture.tobytes() for picture in seen}) == len(seen) - 1
+
+
+@pytest.mark.parametrize("opened", [False, True])
+def test_a_mirrored_state_is_never_unlabelled(
+    desk: Desk, table: Path, alignment: Alignment, opened: bool
+) -> None:
+    session = a_session(alignment)
+    before: tuple[Action, ...] = (Open(),) if opened else ()
+    with desk.program("cut", PATTERN, "--table", table) as program:
+        program.focus()
+        wait_for_picture(desk, expected(session), "start")
+        if opened:
+            desk.keys("o")
+        plain = wait_for_picture(desk, expected(session, *before), "plain")
+        for number in range(len(DRAFTED.pieces)):
+            plain_strip = session.scene()[1].key
+            desk.keys("m")
+            mirrored = wait_for_picture(desk, expected(session, Mirror()), f"mirrored {number}")
+            (rows,) = [layer.key for layer in session.scene() if layer.name == "strip"]
+            assert "MIRRORED" in str(rows)
+            assert "MIRRORED" not in str(plain_strip)
+            strip_rows = slice(960, 1080)
+            assert not np.array_equal(mirrored[strip_rows], plain[strip_rows])
+            desk.keys("m", "Next")
+            plain = wait_for_picture(desk, expected(session, Mirror(), Flip(by=1)), f"plain {number + 1}")
+
+
+def test_freeze_holds_against_every_key_and_blank_is_black(
+    desk: Desk, table: Path, alignment: Alignment
+) -> None:
+    session = a_session(alignment)
+    black = np.zeros((SCREEN_PX[1], SCREEN_PX[0], 3), np.uint8)
+    with desk.program("cut", PATTERN, "--table", table) as program:
+        program.focus()
+        wait_for_picture(desk, expected(session), "start")
+        desk.keys("F5")
+        frozen = wait_for_picture(desk, expected(session, Freeze()), "frozen")
+        desk.keys("Left", "Up", "l", "r", "m", "o", "Home", "Next", "Prior", "2", "t", "s", "h", "BackSpace")
+        desk.drag((800, 400), (900, 500))
+        for key in ("space", "b", "period"):
+            desk.keys(key)
+            wait_for_picture(desk, black, f"black by {key}")
+            desk.keys("Right", key)
+            wait_for_picture(desk, frozen, f"frozen after {key}")
+        desk.keys("Escape", "Right")
+        wait_for_picture(desk, expected(session, Freeze(), Move(right=1)), "free")
+
+
+def test_help_appears_on_the_table_and_goes(desk: Desk, table: Path, alignment: Alignment) -> None:
+    session = a_session(alignment)
+    with desk.program("cut", PATTERN, "--table", table) as program:
+        program.focus()
+        start = wait_for_picture(desk, expected(session), "start")
+        desk.keys("h")
+        wait_for_picture(desk, expected(session, Help()), "help")
+        desk.keys("question")
+        wait_for_picture(desk, start, "help gone")
+
+
+def test_the_mouse_drags_and_one_undo_takes_the_drag_back(
+    desk: Desk, table: Path, alignment: Alignment
+) -> None:
+    session = a_session(alignment)
+    with desk.program("cut", PATTERN, "--table", table) as program:
+        program.focus()
+        start = wait_for_picture(desk, expected(session), "start")
+        desk.drag((700, 500), (820, 460))
+        desk.wait_for(lambda pixels: not np.array_equal(pixels, start), "a moved piece")
+        desk.keys("u")
+        wait_for_picture(desk, start, "undone")
+
+
+def test_places_are_kept_when_leaving_and_found_again(desk: Desk, table: Path, alignment: Alignment) -> None:
+    session = a_session(alignment)
+    with desk.program("cut", PATTERN, "--table", table) as program:
+        program.focus()
+        wait_for_picture(desk, expected(session), "start")
+        desk.keys("r", "m")
+        left = wait_for_picture(desk, expected(session, Turn(anticlockwise=-1), Mirror()), "turned")
+        desk.keys("q")
+        assert program.end()[0] == 0
+    assert read_places(places_path(table), DRAFTED.name)["front"] == session.station.placement
+    with desk.program("cut", PATTERN, "--table", table) as program:
+        program.focus()
+        wait_for_picture(desk, left, "as it was left")
+        desk.keys("Home")
+        wait_for_picture(desk, expected(session, Home()), "home")
+
+
+def test_a_preview_window_says_that_it_is_not_true_to_size(
+    desk: Desk, table: Path, alignment: Alignment
+) -> None:
+    session = a_session(alignment, preview=True)
+    with desk.program("cut", PATTERN, "--table", table, "--window", "1920x1080") as program:
+        program.focus()
+        wait_for_picture(desk, expected(session), "preview")
+        assert "preview, not true to size" in str(session.scene()[1].key)
+
+
+def test_a_window_that_is_moved_off_the_projector_goes_dark_and_says_why(
+    desk: Desk, table: Path, alignment: Alignment
+) -> None:
+    session = a_session(alignment)
+    with desk.program("cut", PATTERN, "--table", table) as program:
+        window = program.focus()
+        start = wait_for_picture(desk, expected(session), "start")
+        desk.xdotool("windowmove", window, "40", "30")
+        lines = start.max(axis=2) > 0
+        desk.wait_for(
+            lambda pixels: (
+                (pixels.max(axis=2) > 0)[400:700].sum() > 0 and (pixels[lines].max(axis=1) > 0).mean() < 0.2
+            ),
+            "the reason instead of cut lines",
+        )
+        desk.keys("q")
+        code, _, said = program.end()
+        assert code == 1
+        assert "the projector's display moved while it was in use" in said
+        assert "Traceback" not in said
+
+
+def test_without_a_trustworthy_map_there_are_words_and_no_cut_lines(desk: Desk, tmp_path: Path) -> None:
+    alignment = an_alignment(trustworthy=False)
+    table = tmp_path / "doubtful.yaml"
+    save_alignment(table, alignment)
+    lines = expected(a_session(alignment)).max(axis=2) > 0
+    with desk.program("cut", PATTERN, "--table", table) as program:
+        program.focus()
+        shown = desk.wait_for(lambda pixels: bool(pixels.any()), "a message")
+        assert (shown[lines].max(axis=1) > 0).mean() < 0.2
+        desk.keys("q")
+        code, _, said = program.end()
+        assert code == 1
+        assert said.startswith("chalkbeam cut: This alignment cannot be trusted, so no cut lines are shown")
+
+
+def test_a_display_of_another_size_is_refused_with_both_sizes(desk: Desk, tmp_path: Path) -> None:
+    table = tmp_path / "small.yaml"
+    save_alignment(table, an_alignment(a_map(screen_px=(1280, 720))))
+    with desk.program("cut", PATTERN, "--table", table) as program:
+        assert program.end() == (
+            1,
+            "",
+            "chalkbeam cut: display 0 is 1920x1080, but the table file is for 1280x720; "
+            "set the display to 1280x720, or align again at 1920x1080\n",
+        )
+    with desk.program("cut", PATTERN, "--table", table, "--display", "3") as program:
+        assert program.end()[2].startswith(
+            "chalkbeam cut: found 1 display(s), numbered from 0, but --display 3"
+        )
