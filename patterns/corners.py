@@ -89,11 +89,12 @@ def reflected(side: Stretch, hem: Stretch, folds_in: tuple[float, ...]) -> Turn:
     part = -drop[last] / (drop[last + 1] - drop[last])
     foot = edge[last] + part * (edge[last + 1] - edge[last])
     above = np.concatenate([foot[None], edge[last::-1]])
-    folded = _within(above - 2 * np.outer((above - corner) @ out, out), corner, out, 0, folds_in[0])
-    layers = [folded]
+    layers = [_within(above - 2 * np.outer((above - corner) @ out, out), corner, out, 0, folds_in[0])]
     if len(folds_in) == 2:
-        layers.append(_within(edge + 2 * folds_in[0] * out, corner, out, folds_in[0], depth)[1:])
+        first, second = folds_in
+        layers.append(_within(above, corner, out, -first, second - first)[::-1] + 2 * first * out)
     path = np.concatenate(layers)
+    path = path[np.concatenate([[True], np.hypot(*np.diff(path, axis=0).T) > 1e-9])]
     tail = path[-1] + (path[-1] - path[-2]) * 0.5 * depth / np.hypot(*(path[-1] - path[-2]))
     path = np.concatenate([path, tail[None]])
     first, second, point = _crossing(path, _begun_early(hem, reach), near=path[-2])
@@ -150,19 +151,21 @@ def _begun_early(stretch: Stretch, reach: float) -> Array:
 
 
 def _within(path: Array, corner: Array, out: Array, low: float, high: float) -> Array:
-    """The part of a path that lies from `low` to `high` beyond the hem line, cut there exactly."""
+    """The first part of a path that lies from `low` to `high` beyond the hem line, cut there exactly."""
     far = (path - corner) @ out
-    points = []
-    for one, two, here, there in zip(path[:-1], path[1:], far[:-1], far[1:], strict=True):
+    inside = (far >= low - 1e-12) & (far <= high + 1e-12)
+    points = [path[0]] if inside[0] else []
+    for i in range(len(path) - 1):
+        here, there = far[i], far[i + 1]
         points += [
-            one + (two - one) * (level - here) / (there - here)
+            path[i] + (path[i + 1] - path[i]) * (level - here) / (there - here)
             for level in sorted((low, high), reverse=bool(here > there))
             if min(here, there) < level < max(here, there)
         ]
-        if low - 1e-12 <= there <= high + 1e-12:
-            points.append(two)
-    if low - 1e-12 <= far[0] <= high + 1e-12:
-        points.insert(0, path[0])
+        if inside[i + 1]:
+            points.append(path[i + 1])
+        elif points:
+            break
     if len(points) < 2:
         raise NoCornerError
     path_within = np.array(points)

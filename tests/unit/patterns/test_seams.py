@@ -223,3 +223,18 @@ def test_allowances_that_run_into_each_other_are_refused() -> None:
         cut_line(gap)
     assert str(refused.value).startswith("flag, e2 and e3 and e10: the cut line crosses itself near [")
     assert str(refused.value).endswith("; give every edge at most 1/4 in, or reshape the piece there")
+
+
+def test_a_side_that_comes_back_under_its_hem_line_is_mirrored_near_the_hem_only() -> None:
+    """A cut-on sleeve: the sleeve hem's line, run on, crosses the body's side again."""
+    sleeve = shape(
+        edge("overarm", [[0, 0], [16, 4]], 0.5),
+        edge("sleeve hem", [[16, 4], [13.69, 9.72]], 0.5, kind=Kind.HEM),
+        edge("underarm", [[13.69, 9.72], [10.75, 8.5], [11.2, 25]], 0.625),
+        edge("hem", [[11.2, 25], [0, 25]], 1.0, kind=Kind.HEM),
+        edge("centre", [[0, 25], [0, 0]], kind=Kind.FOLD),
+    )
+    line = cut_line(sleeve)
+    assert len(line) <= 10
+    assert line[:, 0].max() < 17
+    assert not ((line[:, 0] > 12.5) & (line[:, 1] > 11)).any()
