@@ -4,11 +4,10 @@ from pathlib import Path
 
 import cv2
 import numpy as np
-import numpy.typing as npt
 
 from projector.outputs import write_picture
+from tests.window.desk import Desk, Pixels
 
-Pixels = npt.NDArray[np.uint8]
 LIT = 40
 LEFT_BEHIND = Path(__file__).resolve().parents[2] / ".failures"
 
@@ -41,3 +40,12 @@ def assert_same(actual: Pixels, expected: Pixels, name: str) -> None:
     raise AssertionError(
         f"{name}: lit pixels stray by {stray_px(actual, expected):.1f} px; see {LEFT_BEHIND}"
     )
+
+
+def wait_for_picture(desk: Desk, picture: Pixels, name: str) -> Pixels:
+    """What is shown, once it is the picture to the last bit; else both are left behind."""
+    try:
+        return desk.wait_for(lambda pixels: np.array_equal(pixels, picture), name)
+    except AssertionError:
+        assert_same(desk.pixels(), picture, name)
+        raise

@@ -21,7 +21,7 @@ from projector.stations.cut import CutStation, Ground
 from tests.outside.test_projective import sections
 from tests.unit.projector.samples import SCREEN_PX, a_map, an_alignment
 from tests.window.desk import Desk, Pixels
-from tests.window.pictures import assert_same, stray_px
+from tests.window.pictures import stray_px, wait_for_picture
 
 PATTERN = example("harbour overtop")
 DRAFTED = read_pattern(PATTERN).drafted()
@@ -37,15 +37,6 @@ def expected(session: Session[CutStation], *actions: Action) -> Pixels:
     for action in actions:
         session.take(action)
     return frame((layer.draw() for layer in session.scene()), SCREEN_PX)
-
-
-def wait_for_picture(desk: Desk, picture: Pixels, name: str) -> Pixels:
-    """What is shown, once it is the picture to the last bit; else both are left behind."""
-    try:
-        return desk.wait_for(lambda pixels: np.array_equal(pixels, picture), name)
-    except AssertionError:
-        assert_same(desk.pixels(), picture, name)
-        raise
 
 
 def cut_line_error_px(

@@ -1,0 +1,136 @@
+"""The whole path on the practice table: no screen, no camera, no projector."""
+
+import json
+import sys
+from argparse import Namespace
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Final
+
+import numpy as np
+
+from calibration import Alignment, align_from_photos, save_alignment
+from calibration.frames import Array, TableInches
+from calibration.practice_table import Cloth, Faults, LightFell, PracticeTable
+from calibration.sheet import PAPERS, RULER_IN, Sheet
+from calibration.sheet_pdf import write_sheets
+from calibration.targets import Targets
+from patterns import example, read_pattern
+from patterns.drafted import DraftedPattern
+from patterns.marks import LineKind, Marks, marks_of
+from projector.canvas import frame
+from projector.errors import ProjectorError
+from projector.light import light
+from projector.lit_area import lit_area
+from projector.outputs import write_picture
+from projector.scene import Controls
+from projector.stations.cut import CutStation, Ground
+
+SCENE: Final = 7
+SCREEN_PX: Final = (1920, 1080)
+SHEETS: Final = 5
+TOP_IN: Final = (76.0, 46.0)  # of the practice table: all of the light lands on it
+TAPED: Final = ((2, 4), (3, 5))
+TAPE_MARKS_IN: Final = 1 / 32
+PAGE_PPI: Final = 150.0
+ABOVE_PPI: Final = 16.0
+CLOTH_ROOM_IN: Final = 1.5  # of cloth beyond the piece, in the pictures
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Piece:
+    """One piece as it was shown, and where its cut line's light fell."""
+
+    name: str
+    fell: LightFell
+
+
+def demo(arguments: Namespace) -> int:
+    """Run the verb; the exit code."""
+    out: Path = arguments.out
+    try:
+        out.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise ProjectorError(
+            f"{out}: cannot be made a folder ({error.strerror}); name another with --out"
+        ) from error
+    paper = PAPERS["letter"]
+    say = _say if not arguments.json else _keep_quiet
+    write_sheets(out / "sheets.pdf", paper, SHEETS)
+    say(f"1  {SHEETS} sheets to print: {out / 'sheets.pdf'}")
+    targets = Targets(screen_px=SCREEN_PX, sheets=SHEETS, paper=paper)
+    write_picture(out / "targets.png", targets.frame())
+    table = PracticeTable.random(
+        SCENE, sheets=SHEETS, faults=Faults.usual(), windows=targets.windows, top_in=TOP_IN
+    )
+    pages = [Sheet(paper=paper, number=number + 1).page(PAGE_PPI) for number in range(SHEETS)]
+    write_picture(out / "photo.png", table.photo(targets.frame(), pages, PAGE_PPI))
+    say(f"2  the practice table, photographed with the projected marks on it: {out / 'photo.png'}")
+    tapes = {pair: table.tape(*pair, to_nearest_in=TAPE_MARKS_IN) for pair in TAPED}
+    alignment = align_from_photos(
+        [out / "photo.png"], paper, SCREEN_PX, SHEETS, table.printed_length(RULER_IN), tapes
+    )
+    save_alignment(out / "table.yaml", alignment)
+    say(f"3  aligned, {out / 'table.yaml'}: {alignment.verdict}")
+    drafted = read_pattern(example("harbour overtop")).drafted()
+    pieces = tuple(_shown(out, table, alignment, drafted))
+    say(f"4  {len(pieces)} pieces of {drafted.name} projected and looked at from above: {out}/*-above.png")
+    _report(table, alignment, pieces, in_json=arguments.json)
+    return 0
+
+
+def _shown(
+    out: Path, table: PracticeTable, alignment: Alignment, drafted: DraftedPattern
+) -> Iterator[_Piece]:
+    lit = lit_area(alignment.map)
+    ground = Ground(pieces=tuple(drafted.pieces.values()), alignment=alignment, lit=lit)
+    begun = CutStation.begun(ground)
+    for number, piece in enumerate(ground.pieces):
+        station = replace(begun, shown=number)
+        picture = frame((layer.draw() for layer in station.scene(Controls())), SCREEN_PX)
+        stem = piece.name.replace(" ", "-")
+        write_picture(out / f"{stem}-frame.png", picture)
+        cloth = Cloth(outline_in=_cloth_round(station.outline_in))
+        write_picture(out / f"{stem}-above.png", table.photo_from_above(picture, ABOVE_PPI, [cloth]))
+        if number == 0:
+            write_picture(out / "table.png", table.photo_standing(picture, cloths=[cloth]))
+        cut = marks_of(piece, station.placement).of_kind(LineKind.CUT)
+        alone = frame([light(Marks(lines=cut, labels=()), lit)], SCREEN_PX)
+        paths = [np.vstack([line.points, line.points[:1]]) if line.closed else line.points for line in cut]
+        yield _Piece(
+            name=piece.name, fell=table.where_light_fell(alone, [TableInches(path) for path in paths])
+        )
+
+
+def _cloth_round(outline_in: Array) -> Array:
+    """A square-cut length of cloth with the piece on it; outline in table inches."""
+    low, high = outline_in.min(axis=0) - CLOTH_ROOM_IN, outline_in.max(axis=0) + CLOTH_ROOM_IN
+    return np.array([low, (high[0], low[1]), high, (low[0], high[1])])
+
+
+def _report(table: PracticeTable, alignment: Alignment, pieces: tuple[_Piece, ...], *, in_json: bool) -> None:
+    errors_in = np.hypot(*table.light_errors_in(alignment.map).T)
+    over_table = {
+        "rms_in": float(np.sqrt((errors_in**2).mean())),
+        "p95_in": float(np.quantile(errors_in, 0.95)),
+        "most_in": float(errors_in.max()),
+    }
+    cut = {piece.name: {"rms_in": piece.fell.rms_in, "most_in": piece.fell.most_in} for piece in pieces}
+    if in_json:
+        print(json.dumps({"claimed_p95_in": alignment.p95_in, "table": over_table, "cut_lines": cut}))
+        return
+    print("5  where the light fell, against where it should (inches)")
+    print(f"   {'whole table':<16} RMS {over_table['rms_in']:.4f}   95 % {over_table['p95_in']:.4f}", end="")
+    print(f"   most {over_table['most_in']:.4f}   (claimed 95 %: {alignment.p95_in:.4f})")
+    for name, error in cut.items():
+        print(f"   {name:<16} RMS {error['rms_in']:.4f}   most {error['most_in']:.4f}   across the cut line")
+
+
+def _say(words: str) -> None:
+    print(words)
+    sys.stdout.flush()
+
+
+def _keep_quiet(words: str) -> None:
+    """Nothing, since a JSON result is to stand alone."""

@@ -1,0 +1,145 @@
+"""Aligning by hand in a real window, driven by real keys, to a saved table file."""
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from calibration.by_hand import HandAlignment
+from calibration.saved import load_alignment
+from calibration.sheet import PAPERS
+from projector.actions import Accept, Action, Drag, Grab, Help, Move, Undo
+from projector.canvas import frame
+from projector.session import Session
+from projector.stations.align import AlignStation
+from tests.unit.projector.samples import SCREEN_PX, a_map
+from tests.window.desk import Desk, Pixels
+from tests.window.pictures import wait_for_picture
+
+MAP = a_map(k1=0.004)
+# The mat lies so that its near left corner is here on the sample table.
+MAT_CORNER_IN = np.array([-18.0, -12.0])
+
+
+def shown(session: Session[AlignStation]) -> Pixels:
+    return frame((layer.draw() for layer in session.scene()), SCREEN_PX)
+
+
+def arrows(from_px: tuple[float, float], to_px: tuple[float, float]) -> list[str]:
+    """Keys that bring the cross to within a quarter of a pixel: coarse steps, then fine ones."""
+    keys: list[str] = []
+    for offset, names in (
+        (to_px[0] - from_px[0], ("Left", "Right")),
+        (to_px[1] - from_px[1], ("Up", "Down")),
+    ):
+        coarse = int(np.fix(offset / 10))
+        fine = round((offset - 10 * coarse) / 0.5)
+        keys += [names[offset > 0]] * abs(coarse) + ["shift+" + names[fine > 0]] * abs(fine)
+    return keys
+
+
+def press(session: Session[AlignStation], keys: list[str]) -> None:
+    """The same for a session without a window."""
+    ways = {"Left": (-1, 0), "Right": (1, 0), "Up": (0, 1), "Down": (0, -1)}
+    for key in keys:
+        right, away = ways[key.removeprefix("shift+")]
+        session.take(Move(right=right, away=away, other_step=key.startswith("shift+")))
+
+
+def test_crosses_moved_by_keys_make_a_table_file_that_is_true(desk: Desk, tmp_path: Path) -> None:
+    table = tmp_path / "table.yaml"
+    session = Session(AlignStation.begun(HandAlignment.over_mat(SCREEN_PX, 1.0, (36.0, 24.0)), "table"))
+    options = ("--mat-pitch", "1in", "--mat-size", "36x24in", "--display", "0")
+    with desk.program("align", "--by-hand", "--table", table, *options) as program:
+        program.focus()
+        wait_for_picture(desk, shown(session), "first cross")
+        for number in range(9):
+            mark = session.station.alignment.next_mark()
+            assert mark is not None
+            (true_px,) = MAP.screen_from_table([MAT_CORNER_IN + mark.at_in])
+            keys = arrows(session.station.cross_px, (float(true_px[0]), float(true_px[1])))
+            press(session, keys)
+            session.take(Accept())
+            desk.keys(*keys, "Return")
+            wait_for_picture(desk, shown(session), f"cross {number + 2}")
+        assert "good to about" in session.station.said
+        desk.keys("BackSpace")
+        session.take(Undo())
+        wait_for_picture(desk, shown(session), "undone")
+        desk.keys("Return")
+        session.take(Accept())
+        wait_for_picture(desk, shown(session), "placed again")
+        desk.keys("d")
+        code, said, complained = program.end()
+    assert (code, complained) == (0, "")
+    assert "placed by hand" in said
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["table.yaml"]
+    alignment = load_alignment(table)
+    assert not alignment.size_checked
+    assert alignment.marks == 9
+    grid = np.stack(np.meshgrid(np.arange(0, 37, 4.0), np.arange(0, 25, 4.0)), axis=-1).reshape(-1, 2)
+    landed = MAP.table_from_screen(alignment.map.screen_from_table(grid)) - MAT_CORNER_IN
+    assert np.hypot(*(landed - grid).T).max() < 1 / 16
+
+
+def test_the_second_cross_starts_where_it_is_predicted_and_leaving_keeps_the_first(
+    desk: Desk, tmp_path: Path
+) -> None:
+    table = tmp_path / "table.yaml"
+    begun = HandAlignment.over_sheets(SCREEN_PX, PAPERS["a4"], 2)
+    session = Session(AlignStation.begun(begun, "table"))
+    arguments = ("align", "--by-hand", "--table", table, "--paper", "a4", "--sheets", "2")
+    with desk.program(*arguments) as program:
+        program.focus()
+        wait_for_picture(desk, shown(session), "first")
+        desk.keys("h")
+        session.take(Help())
+        wait_for_picture(desk, shown(session), "help")
+        desk.keys("h", "Right", "Return")
+        for action in (Help(), Move(right=1), Accept()):
+            session.take(action)
+        second = wait_for_picture(desk, shown(session), "second")
+        desk.keys("d")
+        desk.wait_for(lambda pixels: not np.array_equal(pixels, second), "that it is too early to be done")
+        desk.keys("q")
+        code, _, said = program.end()
+    assert code == 1
+    assert said.startswith("chalkbeam align: left without an alignment; 1 cross(es) placed")
+    assert not table.exists()
+    with desk.program(*arguments) as program:
+        program.focus()
+        wait_for_picture(desk, second, "the second cross again")
+
+
+def test_the_mouse_moves_the_cross(desk: Desk, tmp_path: Path) -> None:
+    session = Session(AlignStation.begun(HandAlignment.over_mat(SCREEN_PX, 1.0, (36.0, 24.0)), "table"))
+    options = ("--mat-pitch", "1in", "--mat-size", "36x24in")
+    with desk.program("align", "--by-hand", "--table", tmp_path / "table.yaml", *options) as program:
+        program.focus()
+        wait_for_picture(desk, shown(session), "first")
+        desk.drag((500, 500), (560, 470))
+        actions: tuple[Action, ...] = (Grab(), Drag(from_px=(500, 500), to_px=(560, 470)))
+        for action in actions:
+            session.take(action)
+        wait_for_picture(desk, shown(session), "dragged")
+
+
+def test_a_mat_with_too_few_lines_is_a_sentence(desk: Desk, tmp_path: Path) -> None:
+    options = ("--mat-pitch", "20in", "--mat-size", "36x24in")
+    with desk.program("align", "--by-hand", "--table", tmp_path / "table.yaml", *options) as program:
+        code, _, said = program.end()
+    assert code == 1
+    assert said == (
+        "chalkbeam align: a mat of 36 x 24 in ruled every 20 in has too few lines; 3 or more each way "
+        "are needed: check the pitch and the size\n"
+    )
+
+
+@pytest.mark.parametrize(("start", "end"), [((0.0, 0.0), (-123.3, 47.6)), ((5.0, 5.0), (5.2, 5.2))])
+def test_the_arrows_of_this_test_reach_their_aim(
+    start: tuple[float, float], end: tuple[float, float]
+) -> None:
+    session = Session(AlignStation.begun(HandAlignment.over_mat(SCREEN_PX, 1.0, (36.0, 24.0)), "table"))
+    before = np.array(session.station.cross_px)
+    press(session, arrows(start, end))
+    assert np.abs(np.array(session.station.cross_px) - before - (np.array(end) - start)).max() <= 0.25 + 1e-9
