@@ -100,7 +100,9 @@ def test_unequal_allowances_equal_clippers_offset_but_at_corners(name: str) -> N
         if one.width_in:
             band = clipped(dense(one.curve), one.width_in, pyclipper.JT_ROUND, pyclipper.ET_OPENBUTT)
             parts += [shapely.Polygon(ring) for ring in band]
-    theirs = shapely.union_all(parts).exterior
+    united = shapely.union_all(parts)
+    assert isinstance(united, shapely.Polygon)
+    theirs = united.exterior
     ours = shapely.LineString(cut_line(seam))
     fold_free = shapely.difference(theirs, shapely.box(-9, -99, 0.01, 99))
     assert farthest_in(ours, fold_free, seam) < TOLERANCE_IN

@@ -40,7 +40,7 @@ def points_of(pairs: Sequence[Sequence[float]], unit: Unit = Unit.IN) -> tuple[P
 
 def edge(
     name: str,
-    path: Sequence[Sequence[float]] | Curve,
+    path: Sequence[Sequence[float]] | Array | Curve,
     *widths: float,
     kind: Kind = Kind.SEAM,
     corner: Corner | None = None,
