@@ -20,7 +20,7 @@ from calibration.unit_map import map_from_units
 
 USUAL_MARKS = 16
 _FEWEST_TO_FINISH = 6
-_DISAGREES = 3.0  # times the median held-out error, and over a pixel: a slip of the hand
+_DISAGREES = 4.0  # times the median held-out error, and over two pixels: a slip of the hand
 _FILL = 0.8  # of the screen that the marks are guessed to take, before any is placed
 
 
@@ -213,5 +213,5 @@ class HandAlignment:
         if not np.isfinite(fit.held_out_px).all():
             return None
         worst = int(np.argmax(fit.held_out_px))
-        slip = fit.held_out_px[worst] > max(_DISAGREES * float(np.median(fit.held_out_px)), 1.0)
+        slip = fit.held_out_px[worst] > max(_DISAGREES * float(np.median(fit.held_out_px)), 2.0)
         return self._placed[worst] if slip else None

@@ -4,8 +4,11 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 from pathlib import Path
 
+import numpy as np
+
 from calibration.errors import AlignmentError
 from calibration.photo import read_photo, sight
+from calibration.projector_map import ProjectorMap
 from calibration.proof import prove
 from calibration.saved import Alignment
 from calibration.sheet import RULER_IN, Paper
@@ -60,8 +63,21 @@ def align_from_photos(
         sheets=sheets,
         photos=len(photos),
         marks=int(fit.kept.sum()),
+        turn_deg=turn_along_screen(proof.map),
         sheet_places=fit.sheet_places,
     )
+
+
+def turn_along_screen(found: ProjectorMap) -> float:
+    """Degrees that turn the drawing parallel to the picture's edges: sheet 1 says which side is up, not how straight.
+
+    A projector hangs square to the table; a loose sheet lies a few degrees off.
+    """
+    width, height = found.screen_px
+    middle = np.array([(width - 1) / 2, (height - 1) / 2])
+    left, right = found.table_from_screen([middle - (width / 4, 0), middle + (width / 4, 0)])
+    across_deg = float(np.rad2deg(np.arctan2(*(right - left)[::-1])))
+    return (across_deg + 45) % 90 - 45
 
 
 def _printed_scale(printed_ruler_in: float | None) -> float | None:

@@ -19,6 +19,7 @@ RULER_READING_IN = 1 / 64  # one sigma of reading the printed ruler with a tape
 TAPE_READING_IN = 1 / 48  # one sigma of reading a tape between two crosses
 WILD_SIGMAS = 4.0
 _RAYLEIGH_MEDIAN = 1.1774  # median of a Rayleigh law of sigma 1
+_LEAST_SPREAD = 0.02  # of the noise expected: keeps a perfect photo from losing corners to rounding
 _WEIGHT_ROUNDS = 4
 _MOST_WILD = 0.3  # of the corners; beyond it the photo cannot be believed
 _HARDENING = ((100.0, 2), (10.0, 2), (3.0, 1))  # where the soft loss turns over, in sigmas; starts that go on
@@ -133,7 +134,7 @@ def _believed(problem: _Problem, x: Array) -> npt.NDArray[np.bool_]:
     distance = np.hypot(*(model.misfit(x) / model.sigma[:, None]).T)
     for kind in (True, False):
         group = model.is_target == kind
-        distance[group] /= max(float(np.median(distance[group])) / _RAYLEIGH_MEDIAN, 1.0)
+        distance[group] /= max(float(np.median(distance[group])) / _RAYLEIGH_MEDIAN, _LEAST_SPREAD)
     return distance < WILD_SIGMAS
 
 
