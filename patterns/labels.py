@@ -1,26 +1,39 @@
 """The words on a piece: where they fit, and which way they are read."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
-from typing import Final
+from typing import Final, TypeAlias
 
 import numpy as np
 import shapely
+from shapely import affinity
+from shapely.geometry.base import BaseGeometry
 
 from patterns.curves import Array
 from patterns.drafted import DraftedPiece
 from patterns.placement import Placement
+from patterns.signs import fold_bracket
 
 HAND_IN: Final = 4.0  # a hand: the name is read from across the table
-SMALLEST_IN: Final = 0.25
-SMALL_PART: Final = 0.4  # height of the smaller lines, in parts of the name's
+SMALLEST_IN: Final = (
+    0.25  # seven pixels of a projector that lights 60 in with 1920: the least that can be read
+)
+SMALL_PARTS: Final = (
+    0.4,
+    0.65,
+)  # height of the smaller lines, in parts of the name's: large and small pieces
 LETTER_PART: Final = 0.65  # width of a letter with its space, in parts of its height, on the wide side
 LINE_PART: Final = 1.4  # from line to line, in parts of the line's height
 CLEAR_IN: Final = 0.15  # between the words and the cut line
+TURN_GAIN: Final = 1.8  # slanted words must be so much larger before they are preferred
+SIGN_GAIN: Final = 2.0  # and so must words across a grainline or the fold's bracket
+PLAIN_IN: Final = 0.6  # words smaller than this are better large across a sign than small beside it
 _TURNS_DEG: Final = (0, 90, 45, -45, 60, -60, 75, -75, 30, -30)
-_TURN_GAIN: Final = 1.5  # slanted words must be so much larger before they are preferred
-_GRID: Final = 24
+_GRID: Final = 20
+_HALVINGS: Final = 7
+
+Room: TypeAlias = BaseGeometry  # one polygon or several
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -38,11 +51,16 @@ class Label:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _Block:
-    """Room for the words on a piece: middle and reading direction in piece inches, height of the name."""
+    """Room for the words on a piece: middle and reading direction in piece inches, height of the name.
+
+    `small_part` is the height of the smaller lines in parts of the name's; `worth` tells blocks apart.
+    """
 
     middle: Array
     along: Array
     name_in: float
+    small_part: float
+    worth: float
 
 
 def labels_of(piece: DraftedPiece, placement: Placement) -> tuple[Label, ...]:
@@ -58,7 +76,7 @@ def labels_of(piece: DraftedPiece, placement: Placement) -> tuple[Label, ...]:
         along = -along
     down = np.array([along[1], -along[0]])
     middle = placement.placed(block.middle[None])[0]
-    heights = (block.name_in, *(block.name_in * SMALL_PART,) * (len(texts) - 1))
+    heights = (block.name_in, *(block.name_in * block.small_part,) * (len(texts) - 1))
     labels, used = [], -sum(heights) * LINE_PART / 2
     for text, height in zip(texts, heights, strict=True):
         at = middle + down * (used + height * LINE_PART / 2)
@@ -76,53 +94,79 @@ def state_words(piece: DraftedPiece, placement: Placement) -> str:
 
 @lru_cache(maxsize=256)
 def _block(piece: DraftedPiece, opened: bool, letters: tuple[int, ...]) -> _Block:
-    """The largest words that fit within the cut line, level ones preferred."""
+    """The largest words that fit within the cut line, level ones and ones clear of the signs preferred."""
     outline = piece.cut_line
     if opened:
         outline = np.concatenate([outline, outline[-2:0:-1] * (-1.0, 1.0)])
-    width = max(letters[0], SMALL_PART * max(letters[1:])) * LETTER_PART
-    height = (1 + SMALL_PART * (len(letters) - 1)) * LINE_PART
-    best, best_worth = None, 0.0
+    whole = shapely.Polygon(outline).buffer(-CLEAR_IN)
+    clear = whole.difference(shapely.union_all(_signs(piece, opened)).buffer(CLEAR_IN))
+    beside = _fitted(clear, letters)
+    if beside.worth >= HAND_IN / SIGN_GAIN:
+        return beside
+    anywhere = _fitted(whole, letters)
+    plain = beside.worth >= PLAIN_IN and beside.worth * SIGN_GAIN >= anywhere.worth
+    return beside if plain else anywhere
+
+
+def _signs(piece: DraftedPiece, opened: bool) -> list[shapely.LineString]:
+    """What words should not be written over."""
+    signs = [shapely.LineString(piece.grain)] if piece.grain is not None else []
+    if piece.fold is not None and not opened:
+        signs.append(shapely.LineString(fold_bracket(piece)))
+    return signs
+
+
+def _fitted(room: Room, letters: tuple[int, ...]) -> _Block:
+    """The largest words in the room; as small as can be read, at a place within it, if none fit."""
+    level = np.array([1.0, 0.0])
+    best = _Block(middle=np.zeros(2), along=level, name_in=0.0, small_part=SMALL_PARTS[-1], worth=0.0)
+    if room.is_empty:
+        return best
     for turn in _TURNS_DEG:
         along = np.array([math.cos(math.radians(turn)), math.sin(math.radians(turn))])
-        turned = outline @ np.stack([along, [-along[1], along[0]]], axis=1)
-        middle, size = _largest(turned, width, height)
-        worth = size if turn == 0 else size / _TURN_GAIN
-        if worth > best_worth:
-            place = middle @ np.stack([along, [-along[1], along[0]]])
-            best, best_worth = _Block(middle=place, along=along, name_in=size), worth
-    if best is None:
-        inside = shapely.Polygon(outline).representative_point()
-        best = _Block(middle=np.array([inside.x, inside.y]), along=np.array([1.0, 0.0]), name_in=SMALLEST_IN)
+        axes = np.stack([along, [-along[1], along[0]]])
+        turned = affinity.affine_transform(room, [*axes[0], *axes[1], 0.0, 0.0])
+        for part in SMALL_PARTS:
+            width = max(letters[0], part * max(letters[1:])) * LETTER_PART
+            height = (1 + part * (len(letters) - 1)) * LINE_PART
+            per_name = min(1.0, 2 * part) / (1.0 if turn == 0 else TURN_GAIN)
+            found = _largest(turned, width, height, best.worth / per_name)
+            if found is not None:
+                middle, size = found
+                best = _Block(
+                    middle=middle @ axes, along=along, name_in=size, small_part=part, worth=size * per_name
+                )
+        if best.worth >= HAND_IN / TURN_GAIN:
+            break
+    if best.name_in < SMALLEST_IN:
+        inside = room.representative_point()
+        return replace(best, middle=np.array([inside.x, inside.y]), name_in=SMALLEST_IN)
     return best
 
 
-def _largest(outline: Array, width: float, height: float) -> tuple[Array, float]:
-    """Middle and size of the largest level rectangle, `width` by `height` for size 1, within the outline."""
-    room = shapely.Polygon(outline).buffer(-CLEAR_IN)
-    if room.is_empty:
-        return outline.mean(axis=0), 0.0
+def _largest(room: Room, width: float, height: float, over: float) -> tuple[Array, float] | None:
+    """Middle and size of the largest level rectangle, `width` by `height` for size 1, within the room.
+
+    None if there is none larger than `over`.
+    """
+    low, high = np.array(room.bounds[:2]), np.array(room.bounds[2:])
+    too_large = float(min(HAND_IN, *((high - low) / (width, height)))) * (1 + 1e-9)
+    if too_large <= over:
+        return None
     shapely.prepare(room)
-    low, high = outline.min(axis=0), outline.max(axis=0)
     cells = (np.arange(_GRID) + 0.5) / _GRID
     x, y = (axis.ravel() for axis in np.meshgrid(*(low[:, None] + (high - low)[:, None] * cells)))
-    inside = shapely.contains_xy(room, x, y)
-    x, y = x[inside], y[inside]
-    fits, too_large = 0.0, min(HAND_IN, *((high - low) / (width, height)))
-    middle = outline.mean(axis=0)
-    if not len(x):
-        return middle, 0.0
-    size = too_large
-    for _ in range(8):
+    found, fits, size = None, over, max(over * 1.02, too_large / 2**_HALVINGS)
+    for _ in range(_HALVINGS):
         half_w, half_h = width * size / 2, height * size / 2
         hits = shapely.contains_properly(room, shapely.box(x - half_w, y - half_h, x + half_w, y + half_h))
         if hits.any():
-            centred = np.hypot(x[hits] - (low[0] + high[0]) / 2, y[hits] - (low[1] + high[1]) / 2)
-            chosen = np.flatnonzero(hits)[int(np.argmin(centred))]
-            fits, middle = size, np.array([x[chosen], y[chosen]])
+            x, y = x[hits], y[hits]
+            centred = int(np.argmin(np.hypot(x - (low[0] + high[0]) / 2, y - (low[1] + high[1]) / 2)))
+            fits, found = size, (np.array([x[centred], y[centred]]), size)
+        elif found is None:
+            return None
         else:
             too_large = size
-        if fits == min(HAND_IN, too_large):
-            break
         size = (fits + too_large) / 2
-    return middle, fits
+    return found

@@ -16,11 +16,8 @@ from patterns.curves import Array
 from patterns.drafted import DraftedPiece
 from patterns.labels import Label, labels_of
 from patterns.placement import Placement
+from patterns.signs import arrowhead, fold_bracket
 
-ARROW_IN: Final = 0.5  # length of an arrowhead's strokes: plain to see from standing height
-ARROW_SPREAD: Final = 0.4  # half width of an arrowhead, in parts of its length
-BRACKET_IN: Final = 1.0  # how far the fold's bracket stands off the fold
-BRACKET_PART: Final = 0.5  # of the fold's length
 TICK_GAP_IN: Final = 0.25  # between the cut line and the tick, so that the tick is never cut
 TICK_IN: Final = 1.25
 
@@ -117,45 +114,29 @@ def _both_halves(half: Array) -> Array:
 
 def _fold_lines(piece: DraftedPiece) -> list[Line]:
     ends = piece.cut_line[[0, -1]]
+    bracket = fold_bracket(piece)
     top, bottom = sorted(float(y) for y in ends[:, 1])
-    reach = (bottom - top) * BRACKET_PART / 2
-    high, low = (top + bottom) / 2 - reach, (top + bottom) / 2 + reach
-    room = float(piece.cut_line[:, 0].max()) / 2
-    stand = min(BRACKET_IN, room)
-    bracket = np.array([[0.0, high], [stand, high], [stand, low], [0.0, low]])
-    onto_fold = np.array([-1.0, 0.0])
+    ticks = (
+        [top - TICK_GAP_IN, top - TICK_GAP_IN - TICK_IN],
+        [bottom + TICK_GAP_IN, bottom + TICK_GAP_IN + TICK_IN],
+    )
     return [
         Line(kind=LineKind.FOLD, points=ends),
         Line(kind=LineKind.FOLD_SIGN, points=bracket),
-        Line(kind=LineKind.FOLD_SIGN, points=_arrowhead(bracket[0], onto_fold, stand)),
-        Line(kind=LineKind.FOLD_SIGN, points=_arrowhead(bracket[3], onto_fold, stand)),
-        Line(
-            kind=LineKind.FOLD_TICK,
-            points=np.array([[0.0, top - TICK_GAP_IN], [0.0, top - TICK_GAP_IN - TICK_IN]]),
+        *(
+            Line(kind=LineKind.FOLD_SIGN, points=arrowhead(tip, foot - tip))
+            for tip, foot in ((bracket[0], bracket[1]), (bracket[3], bracket[2]))
         ),
-        Line(
-            kind=LineKind.FOLD_TICK,
-            points=np.array([[0.0, bottom + TICK_GAP_IN], [0.0, bottom + TICK_GAP_IN + TICK_IN]]),
-        ),
+        *(Line(kind=LineKind.FOLD_TICK, points=np.array([[0.0, y] for y in tick])) for tick in ticks),
     ]
 
 
 def _grain_lines(piece: DraftedPiece) -> list[Line]:
     if piece.grain is None:
         return []
-    step = piece.grain[1] - piece.grain[0]
-    length = float(np.hypot(*step))
-    along = step / length
+    low, high = piece.grain
     return [
         Line(kind=LineKind.GRAIN, points=piece.grain),
-        Line(kind=LineKind.GRAIN, points=_arrowhead(piece.grain[0], -along, length / 3)),
-        Line(kind=LineKind.GRAIN, points=_arrowhead(piece.grain[1], along, length / 3)),
+        Line(kind=LineKind.GRAIN, points=arrowhead(low, high - low)),
+        Line(kind=LineKind.GRAIN, points=arrowhead(high, low - high)),
     ]
-
-
-def _arrowhead(tip: Array, along: Array, most_in: float) -> Array:
-    """(3, 2) an open arrowhead at `tip` that points `along`, no longer than `most_in`."""
-    size = min(ARROW_IN, most_in)
-    across = np.array([-along[1], along[0]])
-    back = tip - along * size
-    return np.stack([back + across * size * ARROW_SPREAD, tip, back - across * size * ARROW_SPREAD])

@@ -199,7 +199,9 @@ def test_24_an_underarm_curve_by_the_side_it_is_sewn_on(outside: bool, cut_mm: f
     """Plain geometry: pi / 2 x 100 = 157.08; pi / 2 x (100 + 12.7) or (100 - 12.7)."""
     underarm = arc([0, 0], 100 / MM, 0, 90)
     r = 100 / MM
-    around = [[0, r], [0, 0], [r, 0]] if outside else [[0, r], [0, 2 * r], [2 * r, 2 * r], [2 * r, 0], [r, 0]]
+    around: list[list[float]] = (
+        [[0, r], [0, 0], [r, 0]] if outside else [[0, r], [0, 2 * r], [2 * r, 2 * r], [2 * r, 0], [r, 0]]
+    )
     piece = shape(edge("underarm", underarm, 12.7 / MM), edge("rest", around, 0.0))
     assert underarm.length_in * MM == pytest.approx(157.08, abs=0.01)
     line = cut_line(piece)

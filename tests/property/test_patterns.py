@@ -282,9 +282,9 @@ def test_a_file_in_mm_equals_the_file_in_inches(side: int, down: int, out: int, 
     numbers = {"width": 1500 + out, "neck": 700 + down, "bottom": 5000 + side, "hem": 2000 + out}
 
     def text(unit: str) -> str:
-        say = (
-            (lambda tenths: f"{tenths / 10:.1f}") if unit == "mm" else (lambda tenths: f"{tenths / 254:.9f}")
-        )
+        def say(tenths: int) -> str:
+            return f"{tenths / 10:.1f}" if unit == "mm" else f"{tenths / 254:.9f}"
+
         w, n, b, h = (say(numbers[key]) for key in ("width", "neck", "bottom", "hem"))
         return (
             f"pattern: top\nunit: {unit}\nallowance: {{seam: {say(allowance)}, hem: {say(100)}}}\npieces:\n"

@@ -6,7 +6,7 @@ import shapely
 
 from patterns import DraftedPiece, Line, LineKind, Placement, example, marks_of, read_pattern
 from patterns.curves import Array
-from patterns.labels import HAND_IN, LETTER_PART
+from patterns.labels import HAND_IN, LETTER_PART, SMALLEST_IN
 from tests.unit.patterns.build import HALF_TOP, pattern_of
 
 PLACEMENTS = [
@@ -116,7 +116,7 @@ def test_words_lie_within_the_piece_and_read_from_left_to_right(
         for label in marks.labels:
             assert np.hypot(*label.along) == pytest.approx(1)
             assert label.along[0] > -1e-9
-            assert 0.1 < label.height_in <= HAND_IN
+            assert SMALLEST_IN <= label.height_in <= HAND_IN
             assert inside.contains(
                 shapely.Polygon(letters_box(label.at, label.along, label.height_in, label.text))
             )
