@@ -4,18 +4,20 @@ A window round each corner is fitted by least squares with the picture of two cr
 all corners at once.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 import numpy as np
+import numpy.typing as npt
 from scipy.special import erf
 
 from calibration.frames import Array, CameraPixels, Gray
 
 HALF_WINDOW = 0.18  # of a square: a wider window would touch the markers inside the squares
-_MOST_HALF_WINDOW_PX = 12  # more edge than this adds time, and bow of the lens, rather than precision
+_MOST_HALF_WINDOW_PX = 10  # more edge than this adds time, and bow of the lens, rather than precision
 _LEAST_HALF_WINDOW_PX = 2.6  # below this, fewer pixels than the unknowns can stand
 _STEPS = 12
-_CONVERGED_PX = 1e-4
+_SETTLED_PX = 1e-3  # the step after this one is far smaller
+_HOPELESS = 1e3  # damping, after steps that made it worse
 _FIRST_BLUR_PX = 0.8
 _BLUR_PX = (0.25, 6.0)
 _PLACE, _ANGLES, _BLUR, _STEP, _LEVEL = slice(0, 2), slice(2, 4), 4, 5, 8
@@ -29,8 +31,8 @@ _LIKELY_NOISE = 2.0  # grey levels
 class CornerFits:
     """Fitted corners, row by row with the guesses; `places_px` is (n, 2), the others (n,).
 
-    `sigma_px` is the expected noise of either coordinate, `blur_px` the Gaussian blur of the edges, `step` the grey
-    levels between dark and bright squares, `misfit` the residual's RMS as a share of half that step.
+    `sigma_px` is the expected noise of either coordinate, `blur_px` the Gaussian blur of the edges, `step`
+    the grey levels between dark and bright squares, `misfit` the residual's RMS as a share of half that step.
     """
 
     places_px: CameraPixels
@@ -39,32 +41,29 @@ class CornerFits:
     step: Array
     misfit: Array
 
+    def with_rows(self, rows: npt.NDArray[np.bool_], others: "CornerFits") -> "CornerFits":
+        """The same with those of the mask (n,) taken from `others`, in order."""
+        made = {}
+        for field in fields(self):
+            values = getattr(self, field.name).copy()
+            values[rows] = getattr(others, field.name)
+            made[field.name] = values
+        return CornerFits(**made)
+
 
 def fit_corners(photo: Gray, guesses_px: Array, sides_px: Array) -> CornerFits:
     """Fit the corners near `guesses_px` (n, 2), which should lie within the window of the truth.
 
-    `sides_px` (n, 2, 2) holds for each corner the two sides of a square that meet there, as pixel vectors. A corner
-    without enough photo round it, or whose fit fails, comes back with an infinite misfit.
+    `sides_px` (n, 2, 2) holds for each corner the two sides of a square that meet there, as pixel vectors.
+    A corner without enough photo or step round it comes back with an infinite misfit.
     """
     offsets, weights, values = _windows(photo, guesses_px, sides_px)
     enough = weights.sum(axis=1) > 2 * _UNKNOWNS
     unknowns = _first_guess(offsets, weights, values, sides_px)
     stiffness = _stiffness(unknowns, sides_px)
-    damping = np.full(len(unknowns), 1e-3)
+    _improve(unknowns, offsets, weights, values, stiffness)
     picture, slopes = _model(unknowns, offsets)
     cost = _cost(weights, values - picture, stiffness, unknowns)
-    for _ in range(_STEPS):
-        change = _change(slopes, weights, values - picture, stiffness, unknowns, damping)
-        tried = unknowns + change
-        tried[:, _BLUR] = tried[:, _BLUR].clip(*_BLUR_PX)
-        tried_picture, tried_slopes = _model(tried, offsets)
-        tried_cost = _cost(weights, values - tried_picture, stiffness, tried)
-        better = tried_cost <= cost
-        unknowns[better], cost[better] = tried[better], tried_cost[better]
-        picture[better], slopes[better] = tried_picture[better], tried_slopes[better]
-        damping = np.where(better, damping / 10, damping * 10).clip(1e-9, 1e6)
-        if np.abs(change[:, _PLACE]).max(initial=0.0) < _CONVERGED_PX:
-            break
     spare = np.maximum(weights.sum(axis=1) - _UNKNOWNS, 1)
     noise = np.sqrt(cost / spare)
     covariance = np.linalg.inv(_normal(slopes, weights, stiffness + 1e-9))
@@ -78,6 +77,28 @@ def fit_corners(photo: Gray, guesses_px: Array, sides_px: Array) -> CornerFits:
         step=step,
         misfit=misfit,
     )
+
+
+def _improve(unknowns: Array, offsets: Array, weights: Array, values: Array, stiffness: Array) -> None:
+    """Take the unknowns (n, 11) to the least squares, in place; settled corners drop out on the way."""
+    moving = np.arange(len(unknowns))
+    damping = np.full(len(unknowns), 1e-3)
+    picture, slopes = _model(unknowns, offsets)
+    for _ in range(_STEPS):
+        now, weight, value, stiff = unknowns[moving], weights[moving], values[moving], stiffness[moving]
+        change = _change(slopes, weight, value - picture, stiff, now, damping)
+        tried = now + change
+        tried[:, _BLUR] = tried[:, _BLUR].clip(*_BLUR_PX)
+        tried_picture, tried_slopes = _model(tried, offsets)
+        before = _cost(weight, value - picture, stiff, now)
+        better = _cost(weight, value - tried_picture, stiff, tried) <= before
+        unknowns[moving[better]] = tried[better]
+        picture[better], slopes[better] = tried_picture[better], tried_slopes[better]
+        damping = np.where(better, damping / 10, damping * 10)
+        going = (np.abs(change[:, _PLACE]).max(axis=1) > _SETTLED_PX) & (damping < _HOPELESS)
+        if not going.any():
+            return
+        moving, damping, picture, slopes = moving[going], damping[going], picture[going], slopes[going]
 
 
 def _windows(photo: Gray, guesses_px: Array, sides_px: Array) -> tuple[Array, Array, Array]:
@@ -108,15 +129,17 @@ def _first_guess(offsets: Array, weights: Array, values: Array, sides_px: Array)
     quarter = np.sign(normals @ offsets.T).prod(axis=1) * weights
     level = (weights * values).sum(axis=1) / weights.sum(axis=1).clip(1)
     unknowns[:, _LEVEL] = level
-    unknowns[:, _STEP] = (quarter * (values - level[:, None])).sum(axis=1) / np.abs(quarter).sum(axis=1).clip(1)
+    unknowns[:, _STEP] = (quarter * (values - level[:, None])).sum(axis=1) / np.abs(quarter).sum(axis=1).clip(
+        1
+    )
     return unknowns
 
 
 def _model(unknowns: Array, offsets: Array) -> tuple[Array, Array]:
     """The blurred corner (n, m) and its slopes (n, m, 11) by each unknown.
 
-    level + tilt . p + (step + tilt' . p) erf(d1 / (b sqrt 2)) erf(d2 / (b sqrt 2)), with p the offset, d1 and d2 the
-    distances from the two edges and b the blur: exact for square crossings, and near enough for others.
+    level + tilt . p + (step + tilt' . p) erf(d1 / (b sqrt 2)) erf(d2 / (b sqrt 2)), with p the offset, d1 and
+    d2 the distances from the two edges and b the blur: exact for square crossings, near enough for others.
     """
     from_corner = offsets[None] - unknowns[:, None, _PLACE]
     cos, sin = np.cos(unknowns[:, _ANGLES]), np.sin(unknowns[:, _ANGLES])
@@ -161,17 +184,15 @@ def _cost(weights: Array, residual: Array, stiffness: Array, unknowns: Array) ->
 
 def _normal(slopes: Array, weights: Array, stiffness: Array) -> Array:
     normal: Array = np.swapaxes(slopes * weights[..., None], 1, 2) @ slopes
-    np.einsum("nii->ni", normal)[...] += stiffness
-    return normal
+    return normal + stiffness[..., None] * np.eye(_UNKNOWNS)
 
 
 def _change(
     slopes: Array, weights: Array, residual: Array, stiffness: Array, unknowns: Array, damping: Array
 ) -> Array:
     """A damped Gauss-Newton step (n, 11), after Levenberg (1944) and Marquardt (1963)."""
-    normal = _normal(slopes, weights, stiffness)
-    diagonal = np.einsum("nii->ni", normal)
-    diagonal += damping[:, None] * diagonal + 1e-9
+    one = np.eye(_UNKNOWNS)
+    normal = _normal(slopes, weights, stiffness) * (1 + damping[:, None, None] * one) + 1e-9 * one
     right = (np.swapaxes(slopes, 1, 2) @ (weights * residual)[..., None])[..., 0] - stiffness * unknowns
     change: Array = np.linalg.solve(normal, right[..., None])[..., 0]
     return change

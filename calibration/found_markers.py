@@ -1,7 +1,7 @@
 """Which coded markers a photo shows, and roughly where: good enough to know a corner by, not to measure with.
 
-OpenCV's ArUco detector finds the outlines. The codes are read here, by correlation of the grey values with every code
-in use: that reads markers of 11 pixels, where a decision bit by bit stops at about 15.
+OpenCV's ArUco detector finds the outlines. The codes are read here, by correlation of the grey values with
+every code in use: that reads markers of 11 pixels, where a decision bit by bit stops at about 15.
 """
 
 from collections.abc import Sequence
@@ -16,15 +16,16 @@ from calibration.markers import Family
 
 _DOUBLED_UP_TO_PX = 1920  # outlines of small markers are found in a photo made twice as large
 _LARGEST_PX = 3000  # and larger photos are made smaller, to save time
-_SAMPLES = 4  # along a module; the outer two are left out
+_SAMPLES = (0.375, 0.625)  # of the way along a module, away from its edges
 _STRETCHES = (-0.06, 0.0, 0.06, 0.12)  # outlines come out a little large or small
+_REMAPPED = 8192  # outlines at once: OpenCV's remap takes fewer than 2^15 rows
 _LEAST_LIKENESS = 0.78
 _LEAST_LEAD = 0.09  # before the next best code
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class FoundMarkers:
-    """`numbers` (n,) and `corners_px` (n, 4, 2), in the photo's pixels, clockwise from the marker's own top left."""
+    """`numbers` (n,) and `corners_px` (n, 4, 2) in the photo, clockwise from the marker's own top left."""
 
     numbers: npt.NDArray[np.int64]
     corners_px: Array
@@ -93,17 +94,16 @@ def _standardised(values: Array) -> Array:
 
 def _module_values(searched: Gray, outlines: Array, modules: int) -> Array:
     """Mean grey of the middle of each module (n, modules squared), through each outline's own homography."""
-    steps = (np.arange(modules * _SAMPLES) + 0.5) / (modules * _SAMPLES)
+    steps = (np.arange(modules)[:, None] + _SAMPLES).ravel() / modules
     places = _in_quadrilaterals(outlines, np.stack(np.meshgrid(steps, steps), axis=-1).reshape(-1, 2))
     maps = places.astype(np.float32)
     values = np.empty(maps.shape[:2])
-    # OpenCV's remap takes fewer rows than 2^15
-    for start in range(0, len(maps), 8192):
-        part = maps[start : start + 8192]
-        values[start : start + 8192] = cv2.remap(searched, part[..., 0], part[..., 1], cv2.INTER_LINEAR)
-    inner = slice(_SAMPLES // 4, _SAMPLES - _SAMPLES // 4)
-    cells = values.reshape(-1, modules, _SAMPLES, modules, _SAMPLES)[:, :, inner, :, inner]
-    return cells.mean(axis=(2, 4)).reshape(-1, modules * modules)
+    for start in range(0, len(maps), _REMAPPED):
+        part = maps[start : start + _REMAPPED]
+        values[start : start + _REMAPPED] = cv2.remap(searched, part[..., 0], part[..., 1], cv2.INTER_LINEAR)
+    cells = values.reshape(-1, modules, len(_SAMPLES), modules, len(_SAMPLES))
+    means: Array = cells.mean(axis=(2, 4)).reshape(-1, modules * modules)
+    return means
 
 
 def _in_quadrilaterals(outlines: Array, unit: Array) -> Array:

@@ -1,7 +1,8 @@
 """From the markers of one flat pattern that a photo shows to all its square corners, well measured.
 
-Three steps: a homography that most markers agree on; from it, with what the nearest marks say of the lens's bow, where
-each corner should be; a fit of each corner there, kept where it is clear and agrees with its neighbours.
+Three steps: a homography that most markers agree on; from it, with what the nearest marks say of the lens's
+bow, where each corner should be; a fit of each corner there, kept where it is clear and agrees with its
+neighbours.
 """
 
 from collections.abc import Mapping
@@ -25,13 +26,18 @@ _FIRMNESS = 0.5  # how much bow changes over the reach of the neighbours, before
 _MOST_MOVED = 0.25  # of a square, from where the corner should be
 _MOST_MISFIT = 0.15
 _LEAST_STEP = 10  # grey levels from dark to bright squares
-_STRAY_PX = 0.6
+_OFF_CENTRE = 0.02  # of a square: a window that lay so far off is laid again
+_STRAY = 0.012  # of a square, from where the neighbours say; bow of the table makes a half of this
 _STRAY_TIMES = 6.0  # the usual miss of what the neighbours foretell
+_MEDIAN_OF_MISS = (
+    1.1774  # of the length of a pair of normal errors: the root of 2 ln 2 (Rayleigh's distribution)
+)
+_LEAST_SIGMA_PX = 0.003
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Pattern:
-    """What is drawn, in its own flat units: `corners` (n, 2), `square` side, marker number to (4, 2) corners."""
+    """What is drawn, in its flat units: `corners` (n, 2), side of a `square`, corners (4, 2) by marker."""
 
     corners: Array
     square: float
@@ -66,20 +72,26 @@ def place_pattern(pattern: Pattern, found: FoundMarkers) -> PlacedPattern | None
     drawn = np.array([pattern.markers[number] for number in found.numbers])
     slack = _MARKER_SLACK * _square_px(pattern, drawn, found.corners_px)
     homography, _ = cv2.findHomography(
-        drawn.reshape(-1, 2), found.corners_px.reshape(-1, 2), cv2.RANSAC, slack, maxIters=5000, confidence=0.9999
+        drawn.reshape(-1, 2),
+        found.corners_px.reshape(-1, 2),
+        cv2.RANSAC,
+        slack,
+        maxIters=5000,
+        confidence=0.9999,
     )
     if homography is None or abs(np.linalg.det(homography)) < 1e-12:
         return None
-    miss = np.abs(project(homography, drawn.reshape(-1, 2)).reshape(-1, 4, 2) - found.corners_px)
-    agreed = (np.asarray(miss) < 2 * slack).all(axis=(1, 2))
+    camera_from_pattern = np.asarray(homography, dtype=np.float64)
+    outlines = project(camera_from_pattern, drawn.reshape(-1, 2)).reshape(-1, 4, 2)
+    miss = np.abs(outlines - found.corners_px).max(axis=(1, 2))
+    agreed = np.asarray(miss < 2 * slack)
     if len(np.unique(found.numbers[agreed])) < LEAST_MARKERS:
         return None
-    elsewhere = ~agreed & (np.asarray(miss) > 6 * slack).all(axis=(1, 2))
     return PlacedPattern(
         pattern=pattern,
-        camera_from_pattern=np.asarray(homography, dtype=np.float64),
+        camera_from_pattern=camera_from_pattern,
         agreed=found.where(agreed),
-        others=found.where(elsewhere),
+        others=found.where(np.asarray(miss > 6 * slack)),
     )
 
 
@@ -87,20 +99,29 @@ def fit_pattern(photo: Gray, placed: PlacedPattern) -> FittedPattern:
     """Measure the corners of a placed pattern in the photo; those not seen clearly are left out."""
     pattern, homography = placed.pattern, placed.camera_from_pattern
     marks = np.array([pattern.markers[number] for number in placed.agreed.numbers]).reshape(-1, 2)
-    guesses = _foretold(homography, marks, placed.agreed.corners_px.reshape(-1, 2), pattern.corners)
+    guesses = _foretold(homography, marks, placed.agreed.corners_px.reshape(-1, 2), pattern.corners).places
     sides = _sides(homography, pattern)
-    fits = fit_corners(photo, guesses, sides)
-    kept = _clear(fits, guesses, sides)
-    if kept.sum() > _NEIGHBOURS:
-        guesses = _foretold(homography, pattern.corners[kept], fits.places_px[kept], pattern.corners)
-        fits = fit_corners(photo, guesses, sides)
-        kept = _clear(fits, guesses, sides)
-        kept &= _in_line(homography, pattern, fits.places_px, kept)
     lengths = np.linalg.norm(sides, axis=2).min(axis=1)
+    fits = fit_corners(photo, guesses, sides)
+    moved = np.linalg.norm(fits.places_px - guesses, axis=1) / lengths
+    kept = _clear(fits, moved)
+    sigma = float(np.median(fits.sigma_px[kept])) if kept.any() else np.inf
+    if kept.sum() > _NEIGHBOURS:
+        slack = _MARKER_SLACK * float(np.median(lengths))
+        homography = _through(pattern.corners[kept], fits.places_px[kept], slack, homography)
+        centres = _foretold(homography, pattern.corners[kept], fits.places_px[kept], pattern.corners).places
+        again = ~kept | (moved > _OFF_CENTRE)
+        fits = fits.with_rows(again, fit_corners(photo, centres[again], sides[again]))
+        kept = _clear(fits, np.linalg.norm(fits.places_px - centres, axis=1) / lengths)
+        foretold = _foretold(homography, pattern.corners[kept], fits.places_px[kept], pattern.corners)
+        miss = np.linalg.norm(fits.places_px - foretold.places, axis=1)
+        usual = float(np.median(miss[kept] / foretold.spread[kept])) / _MEDIAN_OF_MISS
+        kept &= miss <= np.maximum(_STRAY * lengths, _STRAY_TIMES * usual * foretold.spread)
+        sigma = max(min(sigma, usual), _LEAST_SIGMA_PX)
     return FittedPattern(
         kept=kept,
         camera_px=fits.places_px[kept],
-        sigma_px=float(np.sqrt(np.mean(fits.sigma_px[kept] ** 2))) if kept.any() else np.inf,
+        sigma_px=sigma,
         blur_squares=float(np.median((fits.blur_px / lengths)[kept])) if kept.any() else np.inf,
     )
 
@@ -126,11 +147,25 @@ def _sides(homography: Array, pattern: Pattern) -> Array:
     return np.stack(steps, axis=1)
 
 
-def _foretold(homography: Array, known: Array, known_px: Array, wanted: Array) -> Array:
-    """Pixels (m, 2) of the wanted points: the homography, and what it misses at the nearest known points.
+def _through(drawn: Array, seen_px: Array, slack: float, otherwise: Array) -> Array:
+    """A homography through measured corners, be there a few strays; `otherwise` where they lie on a line."""
+    homography, _ = cv2.findHomography(drawn, seen_px, cv2.RANSAC, slack, maxIters=2000, confidence=0.9999)
+    return otherwise if homography is None else np.asarray(homography, dtype=np.float64)
 
-    The miss is taken as a plane over the neighbours, whose slopes are held back where the neighbours are few. A
-    wanted point that is itself known does not count among its own neighbours.
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Foretold:
+    """Pixels (n, 2), and (n,) how many sigmas of one corner a corner may well miss them by."""
+
+    places: Array
+    spread: Array
+
+
+def _foretold(homography: Array, known: Array, known_px: Array, wanted: Array) -> _Foretold:
+    """Where the wanted points lie: by the homography, and by what it misses at the nearest known points.
+
+    The miss is taken as a plane over the neighbours, whose slopes are held back where the neighbours are few.
+    A wanted point that is itself known does not count among its own neighbours.
     """
     miss = known_px - project(homography, known)
     apart = known[None] - wanted[:, None]
@@ -140,25 +175,16 @@ def _foretold(homography: Array, known: Array, known_px: Array, wanted: Array) -
     reach = np.sqrt(np.take_along_axis(far, nearest, axis=1))
     usable = np.isfinite(reach)
     unit = np.where(usable, reach, 0).max(axis=1)[:, None]
-    weight = np.where(usable, 1 / (0.1 + (reach / unit) ** 2), 0.0)
-    plane = np.dstack([np.ones_like(reach), np.take_along_axis(apart, nearest[..., None], axis=1) / unit[..., None]])
-    normal = np.einsum("nki,nk,nkj->nij", plane, weight, plane)
-    normal += np.diag([0.0, _FIRMNESS, _FIRMNESS])
-    right = np.einsum("nki,nk,nkd->nid", plane, weight, miss[nearest])
-    foretold: Array = project(homography, wanted) + np.linalg.solve(normal, right)[:, 0]
-    return foretold
+    weight = np.where(usable, 1 / (0.1 + (np.where(usable, reach, 0) / unit) ** 2), 0.0)
+    slopes = np.take_along_axis(apart, nearest[..., None], axis=1) / unit[..., None]
+    plane = np.dstack([np.ones_like(weight), slopes])
+    normal = np.einsum("nki,nk,nkj->nij", plane, weight, plane) + np.diag([0.0, _FIRMNESS, _FIRMNESS])
+    shares = np.einsum("ni,nki,nk->nk", np.linalg.inv(normal)[:, 0], plane, weight)
+    places = project(homography, wanted) + np.einsum("nk,nkd->nd", shares, miss[nearest])
+    return _Foretold(places=places, spread=np.sqrt(1 + (shares**2).sum(axis=1)))
 
 
-def _clear(fits: CornerFits, guesses: Array, sides: Array) -> _Mask:
-    moved = np.linalg.norm(fits.places_px - guesses, axis=1)
-    short = np.linalg.norm(sides, axis=2).min(axis=1)
-    clear = (fits.misfit <= _MOST_MISFIT) & (fits.step >= _LEAST_STEP) & (moved <= _MOST_MOVED * short)
+def _clear(fits: CornerFits, moved: Array) -> _Mask:
+    """Which corners were fitted well; `moved` (n,) is how far from where they should be, in squares."""
+    clear = (fits.misfit <= _MOST_MISFIT) & (fits.step >= _LEAST_STEP) & (moved <= _MOST_MOVED)
     return np.asarray(clear)
-
-
-def _in_line(homography: Array, pattern: Pattern, places: Array, kept: _Mask) -> _Mask:
-    """Which corners lie where the kept ones round them say."""
-    miss = np.linalg.norm(
-        places - _foretold(homography, pattern.corners[kept], places[kept], pattern.corners), axis=1
-    )
-    return np.asarray(miss <= max(_STRAY_PX, _STRAY_TIMES * float(np.median(miss[kept]))))

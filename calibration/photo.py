@@ -27,7 +27,7 @@ _LEAST_PHOTO_PX = (960, 540)
 _LEAST_SHEET_MARKERS = 3
 _LEAST_SHEET_CORNERS = 12
 _LEAST_TARGETS = 16
-_LEAST_SPREAD = 0.3  # of the picture's area, that the projected corners must enclose
+_LEAST_SPREAD = 0.2  # of the picture's area, that the projected corners must enclose
 _MOST_BLUR = 0.085  # of a square's shorter side
 _PAGE_MARGIN_IN = 0.25  # round a page, where its edge and its shadow spoil projected corners
 
@@ -59,8 +59,8 @@ def sight(photo: Gray, paper: Paper, sheets: int, targets: Targets) -> PhotoSigh
     height, width = photo.shape
     if max(width, height) < _LEAST_PHOTO_PX[0] or min(width, height) < _LEAST_PHOTO_PX[1]:
         raise AlignmentError(
-            f"the photo has {width}x{height} pixels; the marks need {_LEAST_PHOTO_PX[0]}x{_LEAST_PHOTO_PX[1]} or "
-            "more: take it at the camera's full size"
+            f"the photo has {width}x{height} pixels; {_LEAST_PHOTO_PX[0]}x{_LEAST_PHOTO_PX[1]} or more are "
+            "needed: take it at the camera's full size"
         )
     printed, projected = find_markers(photo, [(PRINTED, MARKERS_IN_USE), (PROJECTED, targets.markers_in_use)])
     placed = _place_sheets(photo, printed, paper, sheets)
@@ -90,7 +90,9 @@ def _pattern_of(paper: Paper, number: int) -> Pattern:
 
 def _places(found: FoundMarkers, paper: Paper) -> dict[int, PlacedPattern]:
     """The sheets of a paper that enough markers agree on, by number."""
-    placed = {number: place_pattern(_pattern_of(paper, number), found) for number in range(1, MOST_SHEETS + 1)}
+    placed = {
+        number: place_pattern(_pattern_of(paper, number), found) for number in range(1, MOST_SHEETS + 1)
+    }
     return {
         number: place
         for number, place in placed.items()
@@ -109,18 +111,18 @@ def _place_sheets(photo: Gray, found: FoundMarkers, paper: Paper, sheets: int) -
         numbers = words_of(missing)
         if other is not None:
             raise AlignmentError(
-                f"sheet {numbers} of {paper.name} paper not seen, but marks of {other} sheets are; print all sheets "
-                "on one paper and name it with --paper"
+                f"sheet {numbers} on {paper.name} paper is not seen, but a sheet on {other} paper is; print "
+                "all sheets on one paper and name it with --paper"
             )
         raise AlignmentError(
-            f"found {sheets - len(missing)} of {sheets} sheets; sheet {numbers} is hidden or outside the photo: "
-            "uncover it and retake the photo, or say with --sheets how many lie there"
+            f"found {sheets - len(missing)} of {sheets} sheets; sheet {numbers} is hidden or not in the "
+            "photo: uncover it and retake the photo, or say with --sheets how many lie there"
         )
     for number in wanted:
         again = place_pattern(seen[number].pattern, seen[number].others)
         if again is not None and len(np.unique(again.agreed.numbers)) >= _LEAST_SHEET_MARKERS:
             raise AlignmentError(
-                f"sheet {number} lies on the table twice; take one away, or lay a sheet of another number there"
+                f"sheet {number} lies there twice; take one away, or lay a sheet of another number instead"
             )
     return [seen[number] for number in wanted]
 
@@ -134,14 +136,14 @@ def _explain_none(photo: Gray, found: FoundMarkers, paper: Paper) -> None:
     other = _wrong_paper(found, paper)
     if other is not None:
         raise AlignmentError(
-            f"these are {other} sheets, and {paper.name} was given as the paper; say --paper {other}, or print the "
-            f"sheets on {paper.name} paper"
+            f"the sheets are on {other} paper, and {paper.name} was given as the paper; say --paper {other}, "
+            f"or print them on {paper.name} paper"
         )
     elsewhere = sorted(_places(found, paper))
     if elsewhere:
         raise AlignmentError(
-            f"of the sheets asked for none is seen, only sheet {words_of(elsewhere)}; sheets are counted from 1: "
-            "lay sheet 1 first"
+            f"of the sheets asked for none is seen, only sheet {words_of(elsewhere)}; they are counted from "
+            "1: lay sheet 1 first"
         )
     flipped = np.ascontiguousarray(photo[:, ::-1])
     (mirrored,) = find_markers(flipped, [(PRINTED, MARKERS_IN_USE)])
@@ -161,8 +163,8 @@ def _check_sheet(number: int, placed: PlacedPattern, fit: FittedPattern) -> None
         )
     if found < _LEAST_SHEET_CORNERS:
         raise AlignmentError(
-            f"found {found} of {all_of_them} corners on sheet {number}, {_LEAST_SHEET_CORNERS} are needed; it is half "
-            "hidden, in glare or blurred: clear it and retake the photo"
+            f"found {found} of {all_of_them} corners on sheet {number}, {_LEAST_SHEET_CORNERS} are needed; "
+            "it is half hidden, in glare or blurred: clear it and retake the photo"
         )
 
 
@@ -182,8 +184,8 @@ def _sight_targets(
     if len(screen) < _LEAST_TARGETS or spread < _LEAST_SPREAD:
         raise AlignmentError(
             f"found {len(screen)} of {len(corners)} projected corners, over {spread:.0%} of the picture; "
-            f"{_LEAST_TARGETS} over {_LEAST_SPREAD:.0%} are needed: dim the room, clear the table, get all of the "
-            "light into the photo and retake it"
+            f"{_LEAST_TARGETS} over {_LEAST_SPREAD:.0%} are needed: dim the room, clear the table, get all "
+            "of the light into the photo and retake it"
         )
     return TargetSighting(
         screen_px=ScreenPixels(screen), camera_px=CameraPixels(fit.camera_px[free]), sigma_px=fit.sigma_px
@@ -195,23 +197,26 @@ def _why_no_targets(photo: Gray, found: FoundMarkers, pattern: Pattern, targets:
     (mirrored,) = find_markers(flipped, [(PROJECTED, targets.markers_in_use)])
     placed = place_pattern(pattern, mirrored)
     if placed is not None and len(np.unique(placed.agreed.numbers)) >= _LEAST_SHEET_MARKERS:
-        return "the projector shows its picture mirrored; switch off its rear or mirror setting and retake the photo"
+        return (
+            "the projected picture is mirrored; switch off the projector's rear setting and retake the photo"
+        )
     seen = len(np.unique(found.among(list(pattern.markers)).numbers))
     width, height = targets.screen_px
     if seen >= 2 * _LEAST_SHEET_MARKERS:
         return (
-            f"{seen} projected marks are seen, but not where the frame for {width}x{height} has them; show the frame "
-            "made for this screen, pixel by pixel, and retake the photo"
+            f"{seen} projected marks are seen, but not where the frame for {width}x{height} has them; show "
+            "the frame made for this screen, pixel by pixel, and retake the photo"
         )
     return (
-        "the sheets are seen, but not the projected marks; show the frame of --targets, dim the room and retake "
-        "the photo"
+        "the sheets are seen, but not the projected marks; show the frame of --targets, dim the room and "
+        "retake the photo"
     )
 
 
 def _touches(sheet: PlacedPattern, paper: Paper, windows_px: Array) -> Array:
     """Which of the windows (m, 4, 2) reach into a sheet's page or close to it."""
-    inches = project(np.linalg.inv(sheet.camera_from_pattern), windows_px.reshape(-1, 2)).reshape(windows_px.shape)
+    sheet_from_camera = np.linalg.inv(sheet.camera_from_pattern).astype(np.float64)
+    inches = project(sheet_from_camera, windows_px.reshape(-1, 2)).reshape(windows_px.shape)
     reach = np.array([paper.width_in, paper.height_in]) / 2 + _PAGE_MARGIN_IN
     # a window is about as large as a square of the sheet and more: test its middles as well
     middles = (inches + np.roll(inches, 1, axis=1)) / 2

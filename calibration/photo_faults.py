@@ -1,5 +1,6 @@
 """What is wrong with a photo in which no mark can be read."""
 
+import math
 from collections.abc import Sequence
 
 import cv2
@@ -18,16 +19,16 @@ _SOFT_PX = 2.2  # blur of the sharpest edges; a module of a small mark is little
 def what_is_wrong(photo: Gray) -> str:
     """A sentence for a photo without marks: too dark, burnt out, blurred, or no sheet in it."""
     scale = min(1.0, _LOOKED_AT_PX / max(photo.shape))
-    small = np.asarray(cv2.resize(photo, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA))
+    small = np.asarray(
+        cv2.resize(photo, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA), dtype=np.uint8
+    )
     dark, bright = np.percentile(small, [1, 99])
     if bright < _DARK:
-        return (
-            f"the photo is too dark: its bright parts reach {bright:.0f} of 255; give more light or a longer exposure"
-        )
+        return f"the photo is too dark: it reaches {bright:.0f} of 255; expose it longer and retake it"
     if (small >= _BURNT).mean() > _BURNT_SHARE:
         return "the photo is burnt out: most of it is plain white; expose it less and retake it"
     if bright - dark >= _LEAST_CONTRAST and _edge_blur_px(small, bright - dark) > _SOFT_PX:
-        return "the photo is blurred: nothing in it is sharp; focus on the table, hold the camera still and retake it"
+        return "the photo is blurred: nothing in it is sharp; focus on the table, hold still and retake it"
     return "no sheet is seen; lay the printed sheets in the light, get them all into the photo and retake it"
 
 
@@ -40,6 +41,9 @@ def words_of(numbers: Sequence[int]) -> str:
 def _edge_blur_px(photo: Gray, contrast: float) -> float:
     """The Gaussian blur of the steepest edges, were they as high as the photo's contrast."""
     smooth = cv2.GaussianBlur(photo, (0, 0), 1.0).astype(np.float32)
-    across, down = cv2.Sobel(smooth, cv2.CV_32F, 1, 0, scale=1 / 8), cv2.Sobel(smooth, cv2.CV_32F, 0, 1, scale=1 / 8)
+    across, down = (
+        cv2.Sobel(smooth, cv2.CV_32F, 1, 0, scale=1 / 8),
+        cv2.Sobel(smooth, cv2.CV_32F, 0, 1, scale=1 / 8),
+    )
     steepest = float(np.percentile(np.hypot(across, down), 99.9))
-    return contrast / (max(steepest, 1e-6) * np.sqrt(2 * np.pi))
+    return contrast / (max(steepest, 1e-6) * math.sqrt(2 * math.pi))
