@@ -6,6 +6,7 @@ from argparse import ArgumentTypeError
 SIZE = re.compile(r"(\d{1,6})\s*[xX]\s*(\d{1,6})")
 LENGTHS = re.compile(r"(?P<first>.+?)\s*[xX]\s*(?P<second>.+)")
 TAPE = re.compile(r"(\d)\s*-\s*(\d)\s*=\s*(.+)")
+LEAST_PX = (320, 200)
 MOST_PX = 16_384
 
 
@@ -19,7 +20,7 @@ def pixels(text: str) -> tuple[int, int]:
     if match is None:
         raise ArgumentTypeError(f'"{text}" is not a size in pixels such as 1920x1080')
     width, height = int(match[1]), int(match[2])
-    if not (320 <= width <= MOST_PX and 200 <= height <= MOST_PX):
+    if not (LEAST_PX[0] <= width <= MOST_PX and LEAST_PX[1] <= height <= MOST_PX):
         raise ArgumentTypeError(f"{width}x{height} is not the size of a screen; it is 320x200 to 16384x16384")
     return width, height
 

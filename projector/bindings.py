@@ -106,7 +106,7 @@ ALIGN_BINDINGS: Final = (
     SIDE,
     BLANK,
     HELP,
-    replace(QUIT, says="leave without saving"),
+    replace(QUIT, says="leave; the crosses are kept"),
 )
 
 

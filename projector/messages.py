@@ -6,8 +6,6 @@ Measured in pixels: without a map nothing is known of inches.
 from collections.abc import Sequence
 from typing import Final
 
-import numpy as np
-
 from calibration.frames import ScreenPixels
 from projector.letters import words_outline, words_width
 from projector.strokes import Drawing, Patch
@@ -15,6 +13,7 @@ from projector.strokes import Drawing, Patch
 LETTER_SHARE: Final = 1 / 36  # of the screen's height
 WIDEST: Final = 0.9  # of the screen's width
 SPACING: Final = 1.8
+GAP: Final = 2.0  # letter heights between two columns
 
 
 def message_light(
@@ -29,18 +28,46 @@ def message_light(
     width, height = screen_px
     letter = height * LETTER_SHARE
     lines = wrapped(text, WIDEST * width / letter)
-    tall = letter * SPACING
-    first = middle * height - (len(lines) - 1) / 2 * tall
-    way = -1.0 if upside_down else 1.0
+    first = middle * height - (len(lines) - 1) / 2 * letter * SPACING
     drawing = []
     for number, line in enumerate(lines):
-        outline = words_outline(line)
-        at = np.array([width / 2, first + number * tall])
+        down = first + number * letter * SPACING
         if upside_down:
-            at = np.array([width / 2, 2 * middle * height - at[1]])
-        points = outline.points * (way * letter, -way * letter) + at
-        drawing.append(Patch(points=ScreenPixels(points), ends=outline.ends, light=brightness))
+            down = 2 * middle * height - down
+        drawing.append(_line(line, (width / 2, down), letter, brightness, upside_down))
     return tuple(part for part in drawing if len(part.points))
+
+
+def columns_light(
+    rows: Sequence[tuple[str, str]],
+    screen_px: tuple[int, int],
+    lights: tuple[float, float],
+    *,
+    upside_down: bool,
+) -> Drawing:
+    """Two columns in the middle of the screen, the left one set to the right, each with its own light."""
+    width, height = screen_px
+    wide = [max(words_width(row[column]) for row in rows) for column in (0, 1)]
+    letter = min(height * LETTER_SHARE, WIDEST * width / (wide[0] + GAP + wide[1]))
+    axis = (wide[0] - wide[1]) / 2 * letter
+    way = -1.0 if upside_down else 1.0
+    drawing = []
+    for number, (left, right) in enumerate(rows):
+        down = way * (number - (len(rows) - 1) / 2) * letter * SPACING
+        for text, offset, light in (
+            (left, axis - (GAP + words_width(left)) / 2 * letter, lights[0]),
+            (right, axis + (GAP + words_width(right)) / 2 * letter, lights[1]),
+        ):
+            at = (width / 2 + way * offset, height / 2 + down)
+            drawing.append(_line(text, at, letter, light, upside_down))
+    return tuple(drawing)
+
+
+def _line(text: str, at_px: tuple[float, float], letter_px: float, light: float, upside_down: bool) -> Patch:
+    outline = words_outline(text)
+    way = -1.0 if upside_down else 1.0
+    points = outline.points * (way * letter_px, -way * letter_px) + at_px
+    return Patch(points=ScreenPixels(points), ends=outline.ends, light=light)
 
 
 def wrapped(text: str, width: float) -> Sequence[str]:

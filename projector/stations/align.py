@@ -13,11 +13,12 @@ import numpy as np
 from calibration.by_hand import HandAlignment
 from calibration.errors import AlignmentError
 from calibration.frames import ScreenPixels
+from calibration.hand_marks import HandMark
 from calibration.saved import Alignment
 from projector.actions import Accept, Action, ChangeSide, ChangeStep, Drag, Finish, Move, Undo
 from projector.bindings import ALIGN_BINDINGS, Binding
-from projector.look import CROSS_LIGHT, GUIDE_LIGHT, STRIP_LIGHT
-from projector.messages import message_light
+from projector.look import CROSS_LIGHT, GUIDE_LIGHT, STRIP_ASIDE_LIGHT, STRIP_LIGHT
+from projector.messages import LETTER_SHARE, SPACING, columns_light, message_light
 from projector.scene import Controls, Layer, Scene
 from projector.strokes import Drawing, Stroke
 
@@ -26,9 +27,9 @@ FINE_PX: Final = 0.5  # what a careful hand and eye can place
 ARM_SHARE: Final = 1 / 16  # of the screen's height: longer than the printed cross it is laid on
 PLACED_SHARE: Final = 1 / 90
 CROSS_PX: Final = 1.3
-WORDS_LOW: Final = 0.88  # how far down the screen the words are
-WORDS_HIGH: Final = 0.12
-LOW: Final = 0.68  # a cross below this has the words above it
+WORDS_LOW: Final = 0.7  # how far down the screen the words are: between the marks' likely rows
+WORDS_HIGH: Final = 0.3
+ROW_SHARE: Final = LETTER_SHARE * SPACING
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -79,20 +80,21 @@ class AlignStation:
         """The cross, those placed before it, and words clear of it; the keys instead when asked for."""
         height = self.alignment.screen_px[1]
         if controls.helping:
-            text = "\n".join(f"{binding.shown}:  {binding.says}" for binding in self.bindings)
-            return (Layer(name="words", key=(text, self.upside_down), draw=lambda: self._words(text, 0.5)),)
-        text = "\n".join(self.lines(controls))
-        at = WORDS_HIGH if self.cross_px[1] > LOW * height else WORDS_LOW
+            return (Layer(name="words", key=("help", self.upside_down), draw=self._help),)
+        lines = self.lines(controls)
+        at = WORDS_HIGH if self.cross_px[1] > height / 2 else WORDS_LOW
         return (
             Layer(name="cross", key=(self.cross_px, self._has_mark), draw=self._cross),
             Layer(name="placed", key=self.alignment.crosses_px, draw=self._placed),
-            Layer(name="words", key=(text, at, self.upside_down), draw=lambda: self._words(text, at)),
+            Layer(name="words", key=(lines, at, self.upside_down), draw=lambda: self._words(lines, at)),
         )
 
     def lines(self, controls: Controls) -> tuple[str, ...]:
         """Which mark; what the crosses are worth; what to do."""
         mark = self.alignment.next_mark()
-        first = f"put the cross on {mark.name}" if mark else "every mark has its cross"
+        first = (
+            f"put the cross on {_said(mark, self.alignment.on_mat)}" if mark else "every mark has its cross"
+        )
         if controls.frozen:
             first = "FROZEN: f frees it"
         steps = f"steps {FINE_PX if self.fine else COARSE_PX:g} px"
@@ -159,10 +161,19 @@ class AlignStation:
             list(self.alignment.crosses_px), PLACED_SHARE * self.alignment.screen_px[1], GUIDE_LIGHT
         )
 
-    def _words(self, text: str, at: float) -> Drawing:
-        return message_light(
-            text, self.alignment.screen_px, STRIP_LIGHT, middle=at, upside_down=self.upside_down
+    def _words(self, lines: tuple[str, ...], at: float) -> Drawing:
+        screen_px, turned = self.alignment.screen_px, self.upside_down
+        first, others = lines[0], "\n".join(lines[1:])
+        up = -ROW_SHARE if not turned else ROW_SHARE
+        return (
+            *message_light(first, screen_px, STRIP_LIGHT, middle=at + up, upside_down=turned),
+            *message_light(others, screen_px, STRIP_ASIDE_LIGHT, middle=at - up / 2, upside_down=turned),
         )
+
+    def _help(self) -> Drawing:
+        rows = [(binding.shown, binding.says) for binding in self.bindings]
+        lights = (STRIP_LIGHT, STRIP_ASIDE_LIGHT)
+        return columns_light(rows, self.alignment.screen_px, lights, upside_down=self.upside_down)
 
 
 def _expected(alignment: HandAlignment) -> tuple[float, float]:
@@ -173,6 +184,10 @@ def _expected(alignment: HandAlignment) -> tuple[float, float]:
         return (width / 2, height / 2)
     x, y = alignment.predicted_px(mark)[0]
     return (float(x), float(y))
+
+
+def _said(mark: HandMark, on_mat: bool) -> str:
+    return f"the mat's lines {mark.name}, from its near left corner" if on_mat else mark.name
 
 
 def _crosses(at_px: list[tuple[float, float]], arm_px: float, brightness: float) -> Drawing:

@@ -9,11 +9,11 @@ from pathlib import Path
 from typing import Any
 
 from calibration.saved import Alignment, load_alignment
-
 from patterns import read_pattern
 from patterns.drafted import DraftedPattern
 from patterns.marks import LineKind, marks_of
 from patterns.placement import Placement
+from projector.arguments import LEAST_PX, MOST_PX
 from projector.canvas import frame
 from projector.errors import ProjectorError
 from projector.lit_area import lit_area
@@ -40,6 +40,10 @@ def cut(arguments: Namespace) -> int:
 
 def _check_size(size_px: tuple[int, int] | None, alignment: Alignment, what: str) -> None:
     width, height = alignment.map.screen_px
+    if not (LEAST_PX[0] <= width <= MOST_PX and LEAST_PX[1] <= height <= MOST_PX):
+        raise ProjectorError(
+            f"the table file is for a screen of {width}x{height}, which there is not; align again"
+        )
     if size_px is not None and size_px != (width, height):
         raise ProjectorError(
             f"{what} is {size_px[0]}x{size_px[1]}, but the table file is for {width}x{height}; "

@@ -56,7 +56,7 @@ def test_crosses_moved_by_keys_make_a_table_file_that_is_true(desk: Desk, tmp_pa
         for number in range(9):
             mark = session.station.alignment.next_mark()
             assert mark is not None
-            (true_px,) = MAP.screen_from_table([MAT_CORNER_IN + mark.at_in])
+            (true_px,) = MAP.screen_from_table((MAT_CORNER_IN + mark.at_in)[None])
             keys = arrows(session.station.cross_px, (float(true_px[0]), float(true_px[1])))
             press(session, keys)
             session.take(Accept())

@@ -1,0 +1,119 @@
+"""What aligning by hand shows, and what each action does."""
+
+import numpy as np
+import pytest
+
+from calibration.by_hand import HandAlignment
+from projector.actions import Accept, Action, ChangeSide, ChangeStep, Drag, Finish, Help, Move, Undo
+from projector.scene import Controls
+from projector.session import Session
+from projector.stations.align import AlignStation
+from tests.unit.projector.samples import SCREEN_PX, a_map
+
+MAP = a_map(k1=0.004)
+BEGUN = AlignStation.begun(HandAlignment.over_mat(SCREEN_PX, 1.0, (36.0, 24.0)), "table")
+
+
+def after(*actions: Action, station: AlignStation = BEGUN) -> AlignStation:
+    for action in actions:
+        station = station.after(action)
+    return station
+
+
+def placed(count: int) -> AlignStation:
+    """So many crosses exactly on their marks."""
+    station = BEGUN
+    for _ in range(count):
+        mark = station.alignment.next_mark()
+        assert mark is not None
+        (x, y) = MAP.screen_from_table((np.array(mark.at_in) - (18, 12))[None])[0]
+        drag = Drag(from_px=station.cross_px, to_px=(float(x), float(y)))
+        station = after(drag, Accept(), station=station)
+    return station
+
+
+def test_steps_move_the_cross_in_pixels_and_turn_with_the_person() -> None:
+    x, y = BEGUN.cross_px
+    assert after(Move(right=1)).cross_px == (x + 10, y)
+    assert after(Move(away=1)).cross_px == (x, y - 10)
+    assert after(ChangeStep(), Move(right=1)).cross_px == (x + 0.5, y)
+    assert after(Move(right=1, other_step=True)).cross_px == (x + 0.5, y)
+    assert after(ChangeSide(), Move(right=1, away=1)).cross_px == (x - 10, y + 10)
+
+
+def test_the_cross_stays_on_the_screen() -> None:
+    far = after(Drag(from_px=(0.0, 0.0), to_px=(9000.0, -9000.0)))
+    assert far.cross_px == (SCREEN_PX[0] - 1.0, 0.0)
+
+
+def test_the_words_name_the_mark_and_then_the_next() -> None:
+    first, said, ways = BEGUN.lines(Controls())
+    mark = BEGUN.alignment.next_mark()
+    assert mark is not None
+    assert first == f"put the cross on the mat's lines {mark.name}, from its near left corner"
+    assert "0 placed" in said
+    assert ways == "steps 10 px  ·  enter accepts  ·  backspace undoes  ·  h shows the keys"
+    assert after(Accept()).lines(Controls())[0] != first
+
+
+def test_after_some_crosses_the_next_starts_on_its_mark_and_the_forecast_is_said() -> None:
+    station = placed(8)
+    mark = station.alignment.next_mark()
+    assert mark is not None
+    true = MAP.screen_from_table((np.array(mark.at_in) - (18, 12))[None])[0]
+    assert np.hypot(*(true - station.cross_px)) < 6
+    assert "8 placed, good to about" in station.lines(Controls())[1]
+    assert "d saves" in station.lines(Controls())[2]
+
+
+def test_undo_takes_the_last_cross_back_to_where_it_was() -> None:
+    two = placed(2)
+    back = after(Undo(), station=two)
+    assert len(back.alignment.crosses_px) == 1
+    assert back.cross_px == two.alignment.crosses_px[-1]
+    assert after(Accept(), station=back).alignment.crosses_px == two.alignment.crosses_px
+    assert after(Undo()).notice == "nothing to undo"
+
+
+def test_too_early_to_finish_is_said_and_changes_nothing() -> None:
+    station = after(Finish(), station=placed(3))
+    assert not station.finished
+    assert "3 crosses placed" in station.lines(Controls())[1]
+    assert after(Move(right=1), station=station).notice == ""
+
+
+def test_finishing_gives_an_alignment_that_is_true() -> None:
+    station = after(Finish(), station=placed(16))
+    assert station.finished
+    assert station.result is not None
+    points = np.array([[5.0, 5.0], [18.0, 12.0], [30.0, 20.0]])
+    landed = MAP.table_from_screen(station.result.map.screen_from_table(points)) + np.array([18, 12])
+    assert np.abs(landed - points).max() < 0.02
+
+
+def test_when_every_mark_has_its_cross_there_is_none_to_move() -> None:
+    station = placed(len(BEGUN.alignment.marks))
+    assert station.lines(Controls())[0] == "every mark has its cross"
+    cross = next(layer for layer in station.scene(Controls()) if layer.name == "cross")
+    assert cross.draw() == ()
+    assert "Every mark has its cross" in after(Accept(), station=station).notice
+
+
+@pytest.mark.parametrize("turns", [0, 1])
+def test_words_stay_clear_of_the_cross_and_on_the_screen(turns: int) -> None:
+    for y in (0.0, 300.0, 520.0, 560.0, 800.0, 1079.0):
+        station = after(*[ChangeSide()] * turns)
+        station = after(Drag(from_px=(0.0, station.cross_px[1]), to_px=(0.0, y)), station=station)
+        layers = {layer.name: layer for layer in station.scene(Controls(preview=True))}
+        words = np.vstack([part.points for part in layers["words"].draw()])
+        assert ((words > 0) & (words < np.array(SCREEN_PX))).all()
+        assert not words[:, 1].min() - 20 < y < words[:, 1].max() + 20
+
+
+def test_help_and_frozen_are_shown() -> None:
+    session = Session(BEGUN)
+    session.take(Help())
+    (page,) = session.scene()
+    assert len(page.draw()) == 2 * len(BEGUN.bindings)
+    assert BEGUN.lines(Controls(frozen=True))[0] == "FROZEN: f frees it"
+    assert "not true to size" in BEGUN.lines(Controls(preview=True))[2]
