@@ -68,7 +68,7 @@ def labels_of(piece: DraftedPiece, placement: Placement) -> tuple[Label, ...]:
 
     Read from left to right by the person on the side of small y, whichever way the piece is turned.
     """
-    texts = (piece.name, piece.cut.words, state_words(piece, placement))
+    texts = (piece.name, piece.cut.words, *state_words(piece, placement))
     opened = placement.opened and piece.fold is not None
     block = _block(piece, opened, tuple(len(text) for text in texts))
     along = placement.direction(block.along)
@@ -85,11 +85,11 @@ def labels_of(piece: DraftedPiece, placement: Placement) -> tuple[Label, ...]:
     return tuple(labels)
 
 
-def state_words(piece: DraftedPiece, placement: Placement) -> str:
-    """How the piece lies: "half, on the fold", "opened full" or "whole", and "mirrored" if it is."""
+def state_words(piece: DraftedPiece, placement: Placement) -> tuple[str, ...]:
+    """How the piece lies: "half, on the fold", "opened full" or "whole", and then "mirrored" if it is."""
     half_or_full = "opened full" if placement.opened else "half, on the fold"
     state = "whole" if piece.fold is None else half_or_full
-    return f"{state}, mirrored" if placement.mirrored else state
+    return (state, "mirrored") if placement.mirrored else (state,)
 
 
 @lru_cache(maxsize=256)

@@ -92,17 +92,17 @@ def test_a_piece_without_a_fold_is_always_whole(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("placement", "state"),
     [
-        (Placement(), "half, on the fold"),
-        (Placement(mirrored=True), "half, on the fold, mirrored"),
-        (Placement(opened=True), "opened full"),
-        (Placement(opened=True, mirrored=True), "opened full, mirrored"),
+        (Placement(), ["half, on the fold"]),
+        (Placement(mirrored=True), ["half, on the fold", "mirrored"]),
+        (Placement(opened=True), ["opened full"]),
+        (Placement(opened=True, mirrored=True), ["opened full", "mirrored"]),
     ],
 )
 def test_the_state_is_said_in_words(
-    pieces: dict[str, DraftedPiece], placement: Placement, state: str
+    pieces: dict[str, DraftedPiece], placement: Placement, state: list[str]
 ) -> None:
     texts = [label.text for label in marks_of(pieces["front"], placement).labels]
-    assert texts == ["front", "cut 1 on fold", state]
+    assert texts == ["front", "cut 1 on fold", *state]
 
 
 @pytest.mark.parametrize("placement", PLACEMENTS)
@@ -122,7 +122,7 @@ def test_words_lie_within_the_piece_and_read_from_left_to_right(
             )
         name, *small = marks.labels
         down = np.array([name.along[1], -name.along[0]])
-        assert [(label.at - name.at) @ down > 0 for label in small] == [True, True]
+        assert [(label.at - name.at) @ down > 0 for label in small] == [True] * len(small)
 
 
 def letters_box(at: Array, along: Array, height: float, text: str) -> Array:
