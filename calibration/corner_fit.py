@@ -184,15 +184,16 @@ def _cost(weights: Array, residual: Array, stiffness: Array, unknowns: Array) ->
 
 def _normal(slopes: Array, weights: Array, stiffness: Array) -> Array:
     normal: Array = np.swapaxes(slopes * weights[..., None], 1, 2) @ slopes
-    return normal + stiffness[..., None] * np.eye(_UNKNOWNS)
+    normal += stiffness[..., None] * np.eye(_UNKNOWNS)
+    return normal
 
 
 def _change(
     slopes: Array, weights: Array, residual: Array, stiffness: Array, unknowns: Array, damping: Array
 ) -> Array:
     """A damped Gauss-Newton step (n, 11), after Levenberg (1944) and Marquardt (1963)."""
-    one = np.eye(_UNKNOWNS)
-    normal = _normal(slopes, weights, stiffness) * (1 + damping[:, None, None] * one) + 1e-9 * one
+    boost = 1 + damping[:, None, None] * np.eye(_UNKNOWNS)
+    normal = _normal(slopes, weights, stiffness + 1e-9) * boost
     right = (np.swapaxes(slopes, 1, 2) @ (weights * residual)[..., None])[..., 0] - stiffness * unknowns
     change: Array = np.linalg.solve(normal, right[..., None])[..., 0]
     return change

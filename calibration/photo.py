@@ -17,7 +17,7 @@ from calibration.pattern_fit import (
     place_pattern,
     window_points,
 )
-from calibration.photo_faults import what_is_wrong, words_of
+from calibration.photo_faults import sheets_are, what_is_wrong
 from calibration.projector_map import project
 from calibration.sheet import MARKERS_IN_USE, MOST_SHEETS, PAPERS, SQUARE_IN, Paper, Sheet
 from calibration.sightings import PhotoSighting, SheetSighting, TargetSighting
@@ -108,15 +108,14 @@ def _place_sheets(photo: Gray, found: FoundMarkers, paper: Paper, sheets: int) -
         _explain_none(photo, found, paper)
     if missing:
         other = _wrong_paper(found, paper)
-        numbers = words_of(missing)
         if other is not None:
             raise AlignmentError(
-                f"sheet {numbers} on {paper.name} paper is not seen, but a sheet on {other} paper is; print "
+                f"{sheets_are(missing)} not seen on {paper.name} paper, but one on {other} paper is; print "
                 "all sheets on one paper and name it with --paper"
             )
         raise AlignmentError(
-            f"found {sheets - len(missing)} of {sheets} sheets; sheet {numbers} is hidden or not in the "
-            "photo: uncover it and retake the photo, or say with --sheets how many lie there"
+            f"found {sheets - len(missing)} of {sheets} sheets; {sheets_are(missing)} hidden, too small or not "
+            "in the photo: retake it with every sheet in sight, or say with --sheets how many lie there"
         )
     for number in wanted:
         again = place_pattern(seen[number].pattern, seen[number].others)
@@ -142,8 +141,8 @@ def _explain_none(photo: Gray, found: FoundMarkers, paper: Paper) -> None:
     elsewhere = sorted(_places(found, paper))
     if elsewhere:
         raise AlignmentError(
-            f"of the sheets asked for none is seen, only sheet {words_of(elsewhere)}; they are counted from "
-            "1: lay sheet 1 first"
+            f"of the sheets asked for none is seen, but {sheets_are(elsewhere)}; sheets "
+            "are counted from 1: lay sheet 1 first"
         )
     flipped = np.ascontiguousarray(photo[:, ::-1])
     (mirrored,) = find_markers(flipped, [(PRINTED, MARKERS_IN_USE)])

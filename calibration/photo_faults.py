@@ -32,10 +32,14 @@ def what_is_wrong(photo: Gray) -> str:
     return "no sheet is seen; lay the printed sheets in the light, get them all into the photo and retake it"
 
 
-def words_of(numbers: Sequence[int]) -> str:
-    """Numbers as words of a sentence: "2", "2 and 3", "2, 3 and 5"."""
+def sheets_are(numbers: Sequence[int]) -> str:
+    """Subject and verb of a sentence about sheets.
+
+    >>> sheets_are([2]), sheets_are([2, 3, 5])
+    ('sheet 2 is', 'sheets 2, 3 and 5 are')
+    """
     *others, last = (str(number) for number in numbers)
-    return f"{', '.join(others)} and {last}" if others else last
+    return f"sheets {', '.join(others)} and {last} are" if others else f"sheet {last} is"
 
 
 def _edge_blur_px(photo: Gray, contrast: float) -> float:
