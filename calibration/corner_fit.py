@@ -195,5 +195,4 @@ def _change(
     boost = 1 + damping[:, None, None] * np.eye(_UNKNOWNS)
     normal = _normal(slopes, weights, stiffness + 1e-9) * boost
     right = (np.swapaxes(slopes, 1, 2) @ (weights * residual)[..., None])[..., 0] - stiffness * unknowns
-    change: Array = np.linalg.solve(normal, right[..., None])[..., 0]
-    return change
+    return np.linalg.solve(normal, right[..., None])[..., 0].astype(np.float64)

@@ -114,8 +114,8 @@ def _place_sheets(photo: Gray, found: FoundMarkers, paper: Paper, sheets: int) -
                 "all sheets on one paper and name it with --paper"
             )
         raise AlignmentError(
-            f"found {sheets - len(missing)} of {sheets} sheets; {sheets_are(missing)} hidden, too small or not "
-            "in the photo: retake it with every sheet in sight, or say with --sheets how many lie there"
+            f"found {sheets - len(missing)} of {sheets} sheets; {sheets_are(missing)} hidden, too small or "
+            "not in the photo: retake it with every sheet in sight, or say with --sheets how many lie there"
         )
     for number in wanted:
         again = place_pattern(seen[number].pattern, seen[number].others)
