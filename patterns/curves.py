@@ -96,15 +96,22 @@ class Curve:
         """Arc length in inches, to a millionth."""
         return float(self._table[1][-1])
 
+    @property
+    def corners(self) -> Array:
+        """(n, 2) the points at which its pieces begin and end."""
+        return np.concatenate([self.beziers[:, 0], self.beziers[-1:, 3]])
+
     @cached_property
     def is_straight(self) -> bool:
-        """Whether every handle lies on its chord as an even straight line's do."""
+        """Whether every piece is a straight line walked evenly (they may meet at kinks)."""
         p0, p1, p2, p3 = (self.beziers[:, i] for i in range(4))
         return bool(max(np.abs(p0 - 2 * p1 + p2).max(), np.abs(p1 - 2 * p2 + p3).max()) < 1e-12)
 
     @cached_property
     def points(self) -> Array:
         """(n, 2) points of chords that stray from the path by at most FLAT_IN, ends included."""
+        if self.is_straight:
+            return self.corners
         spans, along = self.grid(FLAT_IN)
         return np.concatenate([self.at_parameters(spans, along), self.end[None]])
 

@@ -80,7 +80,8 @@ def stretches(shape: Shape) -> list[Stretch]:
             if edge.width_in == 0:
                 points = run.points
             else:
-                _check_hollows(shape, number, run, outward)
+                if not run.is_straight:
+                    _check_hollows(shape, number, run, outward)
                 points = offset(run, edge.width_in * outward)
             found.append(
                 Stretch(edge=number, width_in=edge.width_in, outward=outward, seam=run, points=points)
@@ -93,12 +94,12 @@ def offset(curve: Curve, width_in: float) -> Array:
 
     The true offset of the true curve; chords stray from it by at most FLAT_IN.
     """
+    if curve.is_straight:
+        return curve.corners + width_in * np.array([curve.start_tangent[1], -curve.start_tangent[0]])
     spans, along = curve.grid(FLAT_IN)
     spans = np.append(spans, len(curve.beziers) - 1)
     along = np.append(along, 1.0)
     points = _moved(curve, spans, along, width_in)
-    if len(points) == 2 and curve.is_straight:
-        return points
     for _ in range(_ROUNDS):
         next_along = np.where(along[1:] == 0, 1.0, along[1:])
         middle = (along[:-1] + next_along) / 2

@@ -1,6 +1,7 @@
 """A piece while it is drafted: its seam line as curves in inches, which the changes work on."""
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 import shapely
@@ -33,7 +34,7 @@ class ShapeEdge:
         return replace(self, curve=self.curve.from_to(start, end))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Shape:
     """A closed loop of edges, walked so that the piece lies on the same side all the way round."""
 
@@ -62,12 +63,12 @@ class Shape:
         grain = in_inches((piece.grain.start, piece.grain.end)) if piece.grain else None
         return cls(name=piece.name, cut=piece.cut, edges=tuple(edges), grain_in=grain, notches=piece.notches)
 
-    @property
+    @cached_property
     def ring(self) -> Array:
         """(n, 2) inches of the seam line, flattened; the last point does not repeat the first."""
         return np.concatenate([edge.curve.points[:-1] for edge in self.edges])
 
-    @property
+    @cached_property
     def outward(self) -> float:
         """1 if a quarter turn from x towards -y of the walking direction points outward, else -1."""
         return 1.0 if signed_area(self.ring) > 0 else -1.0
