@@ -17,6 +17,7 @@ from patterns.shape import Shape, ShapeEdge, crosses_itself
 SHOULDER_PART: Final = 0.6  # of the depth: so near the shoulder the outer edge turns square to it
 SQUARE_RAD: Final = math.radians(1)  # a neck nearer to square than this runs smoothly across the fold
 GRAIN_PART: Final = 0.7  # of the longest straight way down the facing
+REACH_PART: Final = 1.25  # the parallel must run so far past the end asked for, to leave room for the blend
 _PER_RUN: Final = 25  # places at which a parallel edge is held to the true parallel
 _COLUMNS: Final = 24
 
@@ -114,8 +115,10 @@ def _outer_edge(band: _Band, name: str, depth_in: float, below_in: float) -> Cur
     if abs(math.atan2(tangent[1], tangent[0])) <= SQUARE_RAD:
         beside = _parallel(band, name, depth_in, below_in)
     else:
-        parallel = _parallel(band, name, depth_in, depth_in)
-        beside = _squared_at_fold(parallel, name, band.neck.start[1], below_in)
+        reaches = depth_in / _rise(tangent, name)
+        widened = depth_in * max(1.0, below_in * REACH_PART / reaches)
+        parallel = _parallel(band, name, depth_in, widened)
+        beside = _squared_at_fold(parallel, name, band.neck.start[1] + below_in)
     turn_at = beside.length_in - SHOULDER_PART * depth_in
     if turn_at <= 0:
         raise PatternError(f"{name}: the neck is too short for a facing {in_words(depth_in)} wide")
@@ -125,6 +128,15 @@ def _outer_edge(band: _Band, name: str, depth_in: float, below_in: float) -> Cur
         beside.between(0.0, turn_at),
         _cubic(beside.point_at(turn_at), beside.tangent_at(turn_at), place, square),
     )
+
+
+def _rise(tangent: Array, name: str) -> float:
+    """The part of a parallel's reach at the fold that is its distance from a neck leaving along `tangent`."""
+    if tangent[0] <= 0 or tangent[1] >= 0:
+        raise PatternError(
+            f"{name}: the neck does not fall towards the fold, so a facing cannot meet it square"
+        )
+    return float(tangent[0])
 
 
 def _parallel(band: _Band, name: str, depth_in: float, below_in: float) -> Curve:
@@ -158,20 +170,11 @@ def _parallel(band: _Band, name: str, depth_in: float, below_in: float) -> Curve
     return Curve.chain(*joined)
 
 
-def _squared_at_fold(parallel: Curve, name: str, point_y: float, below_in: float) -> Curve:
-    """The parallel with its end at the fold blended to meet it square, `below_in` under the neck's point."""
+def _squared_at_fold(parallel: Curve, name: str, fold_y: float) -> Curve:
+    """The parallel with its end at the fold blended to meet it square at `fold_y`, above where it would."""
     start, tangent = parallel.start, parallel.start_tangent
-    if tangent[0] <= 0 or tangent[1] >= 0:
-        raise PatternError(
-            f"{name}: the neck does not fall towards the fold, so a facing cannot meet it square"
-        )
     crosses_y = start[1] - tangent[1] / tangent[0] * start[0]
-    if point_y + below_in >= crosses_y:
-        raise PatternError(
-            f"{name}: {in_words(below_in)} below the point is more than the parallel edge reaches, "
-            f"{in_words(crosses_y - point_y)}; use less"
-        )
-    fold_end = np.array([0.0, point_y + below_in])
+    fold_end = np.array([0.0, fold_y])
     whole = Curve.chain(Curve.straight(np.stack([[0.0, crosses_y], start])), parallel)
     leaves = _leaving(whole, fold_end[1], name)
     place, along = whole.point_at(leaves), whole.tangent_at(leaves)

@@ -98,15 +98,23 @@ def test_a_v_across_another_edge_is_refused(tmp_path: Path) -> None:
     assert str(error.value) == "front: a V 20 in deep crosses neck and side; choose another"
 
 
-def test_a_facing_reaches_no_further_than_its_parallel(tmp_path: Path) -> None:
-    sentence = refused(
+@pytest.mark.parametrize("below", [3.0, 4.0, 4.9, 5.0, 7.0])
+@pytest.mark.parametrize("depth", [5.0, 6.0, 9.0])
+def test_a_facing_widens_towards_the_fold_where_it_is_to_reach_further(
+    tmp_path: Path, below: float, depth: float
+) -> None:
+    facing = changed(
         tmp_path,
-        "{neck: v, piece: front, depth: 6 in}",
-        "{facing: front, of: front/neck, depth: 2 1/2 in, below point: 5 in}",
-    )
-    assert sentence == (
-        "front facing: 5 in below the point is more than the parallel edge reaches, 4 15/16 in; use less"
-    )
+        f"{{neck: v, piece: front, depth: {depth}}}",
+        f"{{facing: front, of: front/neck, depth: 2 1/2, below point: {below}}}",
+    ).pieces["front facing"]
+    outer = facing.edges["outer"].curve.reversed()
+    assert outer.start == pytest.approx([0, depth + below])
+    assert outer.start_tangent == pytest.approx([1, 0], abs=1e-9)
+    assert len(outer.runs()) == 1
+    along = np.array([3.5, -depth]) / math.hypot(3.5, depth)
+    away = (outer.points - [0, depth]) @ [-along[1], along[0]]
+    assert away[outer.points[:, 0] > 0.5].min() > 2.0
 
 
 def test_a_neck_on_a_whole_piece_cannot_be_changed(tmp_path: Path) -> None:
