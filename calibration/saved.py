@@ -1,7 +1,5 @@
 """The table file: one alignment on disk, versioned, checked when read and written whole or not at all."""
 
-import os
-import tempfile
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -14,6 +12,7 @@ from calibration.errors import AlignmentError
 from calibration.frames import Array
 from calibration.lens import Lens
 from calibration.projector_map import ProjectorMap
+from calibration.whole_files import write_whole
 
 VERSION = 1
 _MOST_BYTES = 1_000_000
@@ -50,13 +49,7 @@ def save_alignment(path: Path, alignment: Alignment) -> None:
     text = yaml.safe_dump(_document(alignment), sort_keys=False, allow_unicode=True, width=110)
     path = Path(path)
     try:
-        with tempfile.NamedTemporaryFile(
-            "w", encoding="utf-8", dir=path.parent, prefix=f".{path.name}.", delete=False
-        ) as file:
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        Path(file.name).replace(path)
+        write_whole(path, text.encode("utf-8"))
     except OSError as error:
         raise AlignmentError(
             f"{path}: cannot be written ({error.strerror}); choose a folder that exists and is yours to write in"

@@ -22,7 +22,13 @@ _RAYLEIGH_MEDIAN = 1.1774  # median of a Rayleigh law of sigma 1
 _LEAST_SPREAD = 0.02  # of the noise expected: keeps a perfect photo from losing corners to rounding
 _WEIGHT_ROUNDS = 4
 _MOST_WILD = 0.3  # of the corners; beyond it the photo cannot be believed
+_MOST_MISFIT_IN = 1 / 32  # root mean square on the table; bow of 1/32 in and curled paper make a quarter of it
 _HARDENING = ((100.0, 2), (10.0, 2), (3.0, 1))  # where the soft loss turns over, in sigmas; starts that go on
+
+_DISAGREE = (
+    "do not fit one flat table and one projector; keep sheets, projector and focus still between photos, "
+    "lay the sheets flat, and retake"
+)
 
 Pair = tuple[int, int]
 
@@ -185,15 +191,15 @@ def solve(
     for again in range(_WEIGHT_ROUNDS):
         problem.kept = _believed(problem, x)
         if problem.kept.mean() < 1 - _MOST_WILD:
-            raise AlignmentError(
-                f"{int((~problem.kept).sum())} of {len(problem.kept)} corners do not fit one flat table and one "
-                "projector; keep sheets, projector and focus still between photos, lay the sheets flat, and retake"
-            )
+            raise AlignmentError(f"{int((~problem.kept).sum())} of {len(problem.kept)} corners {_DISAGREE}")
         # rid of wild corners, every start is cheap: a false minimum is left here
         tries = [x] if again else [x, *starts(model)]
         x = min((problem.solved(start) for start in tries), key=lambda t: t[1])[0]
         print_sigma, target_sigma = _noise_seen(problem, x)
     x = problem.solved(x)[0]
+    misfit_in = float(np.sqrt((model.misfit_in(x)[problem.kept] ** 2).mean()))
+    if misfit_in > _MOST_MISFIT_IN:
+        raise AlignmentError(f"The corners are {misfit_in:.2f} in off in the mean; they {_DISAGREE}")
     slopes = problem.slopes(x)
     return Fit(
         model=model,

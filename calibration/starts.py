@@ -10,7 +10,7 @@ from calibration.projector_map import project
 from calibration.sightings import PhotoSighting
 
 _ROBUST_UNITS = 0.01  # of half a picture's width: lens bow stays inside, wild corners do not
-_LEAST_SPREAD = 1e-3  # of the larger spread; below it, points lie on a line
+_LEAST_SPREAD = 0.02  # of the larger spread; below it, points lie on a line, bow included
 
 
 def homography(source: Array, image: Array, what: str) -> Array:

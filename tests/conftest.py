@@ -1,0 +1,11 @@
+"""For all tests: a skipped test is a failed run, since a check that did not run has shown nothing."""
+
+import pytest
+
+
+def pytest_sessionfinish(session: pytest.Session, exitstatus: int) -> None:
+    reporter = session.config.pluginmanager.get_plugin("terminalreporter")
+    skipped = reporter.stats.get("skipped", []) if reporter is not None else []
+    if skipped and exitstatus == pytest.ExitCode.OK:
+        session.exitstatus = pytest.ExitCode.TESTS_FAILED
+        reporter.write_line(f"{len(skipped)} skipped: a skip counts as a failure", red=True)

@@ -1,0 +1,123 @@
+"""Alignment by hand, with a simulated hand."""
+
+from datetime import UTC, datetime
+
+import numpy as np
+import pytest
+
+from calibration.by_hand import HandAlignment
+from calibration.errors import AlignmentError
+from calibration.frames import SheetInches
+from calibration.hand_marks import mat_marks
+from calibration.practice_table import PracticeTable
+from calibration.sheet import PAPERS
+
+NOW = datetime(2026, 11, 25, tzinfo=UTC)
+SCREEN_PX = (1920, 1080)
+MAT_CORNER_IN = (-28.0, -16.0)
+HAND_IN, LIGHT_PX = 1 / 64, 0.5  # radial sigma of the hand and of the cross
+
+
+def placed_on_mat(seed: int, marks: int, slip_at: int = -1) -> tuple[PracticeTable, HandAlignment]:
+    table = PracticeTable.random(seed)
+    rng = np.random.default_rng(seed)
+    hand = HandAlignment.over_mat(SCREEN_PX, 1.0, (56.0, 32.0))
+    for number in range(marks):
+        mark = hand.next_mark()
+        assert mark is not None
+        at = np.array([mark.at_in]) + MAT_CORNER_IN + rng.normal(0, HAND_IN / np.sqrt(2), 2)
+        pixel = table.true_screen_from_table(at)[0] + rng.normal(0, LIGHT_PX / np.sqrt(2), 2)
+        if number == slip_at:
+            pixel = pixel + (12, 0)
+        hand = hand.with_cross((float(pixel[0]), float(pixel[1])))
+    return table, hand
+
+
+def errors_in(table: PracticeTable, hand: HandAlignment) -> tuple[float, float]:
+    """RMS and 95th percentile over the mat."""
+    x, y = np.meshgrid(np.linspace(0, 56, 15), np.linspace(0, 32, 9))
+    on_mat = np.column_stack([x.ravel(), y.ravel()])
+    found = hand.finished("table", NOW).map
+    landed = table.true_table_from_screen(found.screen_from_table(on_mat)) - MAT_CORNER_IN
+    errors = np.hypot(*(landed - on_mat).T)
+    return float(np.sqrt((errors**2).mean())), float(np.quantile(errors, 0.95))
+
+
+def test_sixteen_marks_are_good_to_a_fiftieth_and_the_claim_is_true() -> None:
+    found = [placed_on_mat(seed, 16) for seed in range(10)]
+    errors = [errors_in(table, hand) for table, hand in found]
+    assert np.sqrt(np.mean([rms**2 for rms, _ in errors])) < 0.021
+    claims = [hand.report().p95_in for _, hand in found]
+    assert sum(p95 <= claim for (_, p95), claim in zip(errors, claims, strict=True)) >= 9
+
+
+def test_after_four_marks_the_next_is_predicted() -> None:
+    table, hand = placed_on_mat(1, 4)
+    mark = hand.next_mark()
+    assert mark is not None
+    truth = table.true_screen_from_table([np.array(mark.at_in) + MAT_CORNER_IN])
+    assert np.hypot(*(hand.predicted_px(mark) - truth)[0]) < 15
+
+
+def test_a_slip_is_pointed_at() -> None:
+    _, hand = placed_on_mat(2, 16, slip_at=9)
+    worst = hand.report().worst
+    assert worst == hand.marks[9]
+    assert f"{worst.name} disagrees with the others" in hand.report().words
+
+
+def test_loose_sheets_are_solved_with_the_projector() -> None:
+    table = PracticeTable.random(3, sheets=4)
+    hand = HandAlignment.over_sheets(SCREEN_PX, PAPERS["letter"], 4)
+    while (mark := hand.next_mark()) is not None:
+        assert hand.predicted_px(mark).shape == (1, 2)
+        at = table.table_from_sheet(mark.sheet, SheetInches(np.array([mark.at_in])))
+        u, v = table.true_screen_from_table(at)[0]
+        hand = hand.with_cross((float(u), float(v)))
+        hand.report()
+    alignment = hand.finished("table", NOW)
+    assert np.hypot(*table.light_errors_in(alignment.map).T).max() < 0.1
+    assert alignment.trustworthy
+    assert not alignment.size_checked
+
+
+def test_undo_of_a_cross_is_the_value_before() -> None:
+    _, hand = placed_on_mat(1, 5)
+    assert hand.with_cross((10.0, 10.0)).undone() == hand
+    empty = HandAlignment.over_mat(SCREEN_PX, 1.0, (56.0, 32.0))
+    assert empty.undone() == empty
+
+
+def test_too_few_crosses_are_refused() -> None:
+    _, hand = placed_on_mat(1, 5)
+    assert hand.report().words.startswith("5 placed")
+    with pytest.raises(AlignmentError, match="5 crosses placed; 6 or more are needed, 16 are usual"):
+        hand.finished("table", NOW)
+
+
+def test_crosses_on_a_line_are_refused() -> None:
+    hand = HandAlignment.over_mat(SCREEN_PX, 1.0, (56.0, 32.0))
+    for u in (100.0, 200.0, 300.0, 400.0):
+        hand = hand.with_cross((u, 500.0))
+    mark = hand.next_mark()
+    assert mark is not None
+    with pytest.raises(AlignmentError, match="lie on one line; undo"):
+        hand.predicted_px(mark)
+
+
+def test_a_cross_off_the_screen_is_refused() -> None:
+    hand = HandAlignment.over_mat(SCREEN_PX, 1.0, (56.0, 32.0))
+    with pytest.raises(AlignmentError, match="The cross is outside the light"):
+        hand.with_cross((-5.0, 10.0))
+
+
+def test_corners_of_the_mat_come_first() -> None:
+    first = {mark.at_in for mark in mat_marks(1.0, (36.0, 24.0))[:4]}
+    assert first == {(0.0, 0.0), (36.0, 0.0), (0.0, 24.0), (36.0, 24.0)}
+    assert len(mat_marks(1.0, (36.0, 24.0))) == 25
+
+
+@pytest.mark.parametrize(("pitch", "size"), [(0.0, (36.0, 24.0)), (20.0, (36.0, 24.0)), (1.0, (0.5, 24.0))])
+def test_a_mat_without_lines_is_refused(pitch: float, size: tuple[float, float]) -> None:
+    with pytest.raises(AlignmentError, match="has too few lines"):
+        mat_marks(pitch, size)
