@@ -6,12 +6,13 @@ cut line, notches and grain; a `Placement` lays a piece on a surface, and `marks
 What a person can mend is a `PatternError`.
 """
 
-from patterns.drafted import DraftedEdge, DraftedNotch, DraftedPattern, DraftedPiece
+from patterns.drafted import DraftedEdge, DraftedPattern, DraftedPiece
 from patterns.errors import Complaint, PatternError
 from patterns.joins import JoinReport
 from patterns.labels import Label
 from patterns.marks import Line, LineKind, Marks, marks_of
 from patterns.measures import Length, Unit, in_words, inches
+from patterns.notches import DraftedNotch
 from patterns.parts import CutCount, Kind
 from patterns.pattern import Pattern
 from patterns.placement import Placement

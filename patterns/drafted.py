@@ -3,25 +3,16 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
-from typing import Final
-
-import numpy as np
 
 from patterns.changes import Draft
 from patterns.clips import clips_of
 from patterns.curves import Array, Curve
 from patterns.errors import PatternError
 from patterns.joins import JoinReport, join_reports
-from patterns.measures import in_words
-from patterns.offsets import normals
-from patterns.parts import CutCount, End, Kind, Notch
+from patterns.notches import DraftedNotch, drafted_notch, near_corners, unmatched
+from patterns.parts import CutCount, Kind
 from patterns.seams import cut_line
 from patterns.shape import Shape, ShapeEdge, crosses_itself, signed_area
-
-NOTCH_DEPTH_IN: Final = 1 / 8  # deep enough to find, shallow enough to sew over (common practice)
-NOTCH_PART: Final = 1 / 4  # of the allowance at most, so that the seam stays clear of the clip
-NOTCH_APART_IN: Final = 1 / 4  # between the clips of one notch
-NOTCH_CLEAR_IN: Final = 1.0  # none nearer to a corner: it would be caught in the crossing seam
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -34,22 +25,6 @@ class DraftedEdge:
     length_in: float
     allowance_in: float
     curve: Curve
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class DraftedNotch:
-    """A notch: its `position` (2,) on the seam line, unit direction `outward` (2,), and the clips to cut.
-
-    Each of `clips` (2, 2) runs from the cut edge inwards; on an edge without allowance it is a mark that lies
-    outside the cut edge, since a clip would cut the garment.
-    """
-
-    edge: str
-    position: Array
-    outward: Array
-    count: int
-    depth_in: float
-    clips: tuple[Array, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -95,7 +70,7 @@ class DraftedPiece:
             seam_line=shape.ring,
             cut_line=cut,
             edges=MappingProxyType({edge.name: _drafted_edge(edge) for edge in shape.edges}),
-            notches=tuple(_drafted_notch(shape, notch) for notch in shape.notches),
+            notches=tuple(drafted_notch(shape, notch) for notch in shape.notches),
             clips=clips_of(shape, cut),
             grain=shape.grain_in,
         )
@@ -121,7 +96,8 @@ class DraftedPattern:
         }
         joins = join_reports(draft, lengths)
         warnings = [report.warning for report in joins if report.warning]
-        warnings += [warning for shape in draft.shapes for warning in _notch_warnings(shape)]
+        warnings += [warning for shape in draft.shapes for warning in near_corners(shape)]
+        warnings += unmatched(draft)
         return cls(name=name, pieces=MappingProxyType(pieces), joins=joins, warnings=tuple(warnings))
 
 
@@ -134,50 +110,3 @@ def _drafted_edge(edge: ShapeEdge) -> DraftedEdge:
         allowance_in=edge.width_in,
         curve=edge.curve,
     )
-
-
-def _notch_at(shape: Shape, notch: Notch) -> tuple[ShapeEdge, float]:
-    """The notch's edge and its place in inches from that edge's start."""
-    edge = shape.edges[shape.number(notch.edge)]
-    length = edge.curve.length_in
-    at = notch.at.inches
-    if at > length:
-        raise PatternError(
-            f"{shape.name}: a notch {notch.at.words} along {edge.name} lies beyond its end once changed, "
-            f"at {in_words(length)}; move it"
-        )
-    return edge, at if notch.from_end is End.START else length - at
-
-
-def _drafted_notch(shape: Shape, notch: Notch) -> DraftedNotch:
-    edge, at = _notch_at(shape, notch)
-    width, outward, curve = edge.width_in, shape.outward, edge.curve
-    depth = min(NOTCH_DEPTH_IN, NOTCH_PART * width) if width else NOTCH_DEPTH_IN
-    inner, outer = (width - depth, width) if width else (0.0, depth)
-    clips = []
-    for number in range(notch.count):
-        place = at + (number - (notch.count - 1) / 2) * NOTCH_APART_IN
-        place = min(max(place, 0.0), curve.length_in)
-        point, out = curve.point_at(place), normals(curve.tangent_at(place)[None], outward)[0]
-        clips.append(np.stack([point + out * outer, point + out * inner]))
-    return DraftedNotch(
-        edge=edge.name,
-        position=curve.point_at(at),
-        outward=normals(curve.tangent_at(at)[None], outward)[0],
-        count=notch.count,
-        depth_in=depth,
-        clips=tuple(clips),
-    )
-
-
-def _notch_warnings(shape: Shape) -> list[str]:
-    warnings = []
-    for notch in shape.notches:
-        edge, at = _notch_at(shape, notch)
-        clear = min(at, edge.curve.length_in - at)
-        if clear < NOTCH_CLEAR_IN:
-            warnings.append(
-                f"{shape.name}, {edge.name}: a notch {in_words(clear)} from a corner; keep it "
-                f"{in_words(NOTCH_CLEAR_IN)} away, or the crossing seam will hide it"
-            )
-    return warnings

@@ -43,3 +43,30 @@ def test_a_join_to_a_piece_that_a_version_leaves_out_is_left_out_too(tmp_path: P
     pattern = pattern_of(tmp_path, text)
     assert len(pattern.drafted().joins) == 2
     assert pattern.drafted("bare").joins == ()
+
+
+@pytest.mark.parametrize(
+    ("front", "back", "matched"),
+    [
+        ("{edge: side, at: 5}", "{edge: side, at: 5}", True),
+        ("{edge: side, at: 5}", "{edge: side, at: 5, from: end}", True),
+        ("{edge: side, at: 5}", "{edge: side, at: 5.05}", True),
+        ("{edge: side, at: 5}", "{edge: side, at: 5.1}", False),
+        ("{edge: side, at: 5}", "{edge: side, at: 5, count: 2}", False),
+        ("{edge: side, at: 5}", "", False),
+        ("{edge: side, at: 5}, {edge: side, at: 9}", "{edge: side, at: 9}, {edge: side, at: 5}", True),
+        ("{edge: side, at: 5}, {edge: side, at: 9}", "{edge: side, at: 5}", False),
+    ],
+)
+def test_joined_edges_carry_the_same_notches(tmp_path: Path, front: str, back: str, matched: bool) -> None:
+    text = (
+        f"{HALF_TOP}    notches: [{front}]\n{BACK}    notches: [{back}]\njoins: [[front/side, back/side]]\n"
+    )
+    assert pattern_of(tmp_path, text).drafted().warnings == (
+        ()
+        if matched
+        else (
+            "front/side and back/side do not carry the same notches at the same distances; "
+            "give both the same",
+        )
+    )
