@@ -17,10 +17,11 @@ from projector.strokes import Drawing, Ends, Patch, Stroke, split
 
 SHIFT = 6  # coordinates to 1/64 px
 THIN_PX = 1.3  # light of one anti-aliased line, mean over angles
+UNSEEN_PX = 0.25  # of a line's width
 SPACING_PX = 1.0  # thin lines this close together merge without a gap
 SOFT_EDGE_PX = 3  # anti-aliasing reaches less than this beyond a stroke's points
-FINER_SMALL, FINER_LARGE = 4, 2  # letters are drawn so many times larger
-LARGE_PX = 20_000
+SMALL_PX, LARGE_PX = 20.0, 72.0  # heights of letters: below, drawn larger and shrunk; above, as they are
+FINEST, FINER = 4, 2
 RIM_PX = 2.0
 SHARPEST = 0.35  # cosine of half a corner's turn below which its mitre is cut short
 
@@ -125,6 +126,14 @@ def picture(light: Gray) -> Rgb:
     return seen
 
 
+def put(pixels: npt.NDArray[np.uint32], rect: Rect, light: Gray, colours: npt.NDArray[np.uint32]) -> None:
+    """Write the light into a display's packed pixels, whose value for each level is in `colours`, (256,)."""
+    part = pixels.view(np.int32)[rect.top : rect.bottom, rect.left : rect.right]
+    written = cv2.LUT(light, colours.view(np.int32), part)  # a quarter of the time of indexing
+    if written is not part:
+        part[...] = written
+
+
 def frame(drawings: Iterable[Drawing], screen_px: tuple[int, int]) -> Rgb:
     """The whole picture that the projector shows."""
     return picture(compose((tile(drawing, screen_px) for drawing in drawings), whole(screen_px)))
@@ -137,13 +146,14 @@ def _part(light: Gray, rect: Rect, shared: Rect) -> Gray:
 
 
 def _around(drawing: Drawing) -> Rect:
-    box = NOWHERE
-    for part in drawing:
-        extra = SOFT_EDGE_PX + (part.width_px / 2 / SHARPEST if isinstance(part, Stroke) else 0)
-        low = np.floor(part.points.min(axis=0) - extra).astype(int)
-        high = np.ceil(part.points.max(axis=0) + extra).astype(int) + 1
-        box = box.join(Rect(left=int(low[0]), top=int(low[1]), right=int(high[0]), bottom=int(high[1])))
-    return box
+    if not drawing:
+        return NOWHERE
+    points = np.concatenate([part.points for part in drawing])
+    widest = max((part.width_px for part in drawing if isinstance(part, Stroke)), default=0.0)
+    extra = SOFT_EDGE_PX + widest / 2 / SHARPEST
+    left, top = np.floor(points.min(axis=0) - extra).astype(int).tolist()
+    right, bottom = np.ceil(points.max(axis=0) + extra).astype(int).tolist()
+    return Rect(left=left, top=top, right=right + 1, bottom=bottom + 1)
 
 
 def _fixed(points: Array) -> npt.NDArray[np.int32]:
@@ -158,7 +168,7 @@ def _level(light: float) -> int:
 def _draw_stroke(light: Gray, stroke: Stroke, origin: Array) -> None:
     points = stroke.points - origin
     spread = max(0.0, stroke.width_px - THIN_PX)
-    lines = int(np.ceil(spread / SPACING_PX)) + 1
+    lines = int(np.ceil(spread / SPACING_PX)) + 1 if spread > UNSEEN_PX else 1
     steps = _mitres(points, stroke.ends) if lines > 1 else np.zeros_like(points)
     for offset in np.linspace(-spread / 2, spread / 2, lines) if lines > 1 else [0.0]:
         paths = split(_fixed(points + offset * steps), stroke.ends)
@@ -185,18 +195,28 @@ def _mitres(points: Array, ends: Ends) -> Array:
 
 
 def _draw_patch(light: Gray, patch: Patch, origin: Array) -> Rect:
-    """Letters, drawn larger and shrunk: OpenCV's filled shapes have a rim that would clog them; their box."""
+    """Letters, and the box that they are in; darker letters that lie below stay below."""
     points = patch.points - origin
     left, top = np.maximum(np.floor(points.min(axis=0)).astype(int) - 1, 0).tolist()
     right, bottom = (np.ceil(points.max(axis=0)).astype(int) + 2).tolist()
     part = light[top:bottom, left:right]
-    rows, columns = part.shape
-    finer = FINER_SMALL if rows * columns < LARGE_PX else FINER_LARGE
-    fine = np.zeros((rows * finer, columns * finer), np.uint8)
-    inside = (points - (left, top) + 0.5) * finer - 0.5  # pixel centres are whole numbers at both sizes
-    cv2.fillPoly(fine, split(_fixed(inside), patch.ends), _level(patch.light), cv2.LINE_8, SHIFT)
-    np.maximum(part, cv2.resize(fine, (columns, rows), interpolation=cv2.INTER_AREA), out=part)
+    level, points = _level(patch.light), points - (left, top)
+    if patch.letter_px >= LARGE_PX:
+        cv2.fillPoly(part, split(_fixed(points), patch.ends), level, cv2.LINE_AA, SHIFT)
+    else:
+        np.maximum(part, _small_letters(points, patch, level, part.shape), out=part)
     return Rect(left=left, top=top, right=right, bottom=bottom)
+
+
+def _small_letters(points: Array, patch: Patch, level: int, shape: tuple[int, ...]) -> Gray:
+    """Drawn larger and shrunk: OpenCV's smoothed shapes have a rim of half a pixel that would clog them."""
+    rows, columns = shape
+    finer = FINEST if patch.letter_px < SMALL_PX else FINER
+    fine = np.zeros((rows * finer, columns * finer), np.uint8)
+    inside = (points + 0.5) * finer - 0.5  # pixel centres are whole numbers at both sizes
+    cv2.fillPoly(fine, split(_fixed(inside), patch.ends), level, cv2.LINE_8, SHIFT)
+    small: Gray = cv2.resize(fine, (columns, rows), interpolation=cv2.INTER_AREA).astype(np.uint8, copy=False)
+    return small
 
 
 def _clear_around(light: Gray, box: Rect, stroke: Stroke, origin: Array) -> None:

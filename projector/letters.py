@@ -101,6 +101,12 @@ class Outline:
     ends: Ends
     letters: Ends
 
+    @property
+    def box(self) -> Array:
+        """(4, 2) corners round any words of this width, with room for accents and tails."""
+        half = float(np.abs(self.points[:, 0]).max()) + 0.1
+        return np.array([[-half, -1.0], [half, -1.0], [half, 1.0], [-half, 1.0]])
+
 
 @lru_cache(maxsize=256)
 def words_outline(text: str) -> Outline:

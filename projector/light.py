@@ -33,10 +33,10 @@ def chalk(lines: Sequence[Line], span_in: float) -> Chalk:
     """The lit parts of the lines, with points at most `span_in` apart; a rigid move of them stays right."""
     points: list[Array] = []
     styles: list[tuple[LineStyle, int]] = []
-    for kind in LineKind:
-        parts = [part for line in lines if line.kind is kind for part in _lit_parts(line, span_in)]
+    for style in dict.fromkeys(STYLES[line.kind] for line in lines):
+        parts = [part for line in lines if STYLES[line.kind] == style for part in _lit_parts(line, span_in)]
         points += parts
-        styles += [(STYLES[kind], len(parts))] if parts else []
+        styles.append((style, len(parts)))
     joined_points, ends = joined(points)
     return Chalk(points_in=joined_points, ends=ends, styles=tuple(styles))
 
@@ -61,14 +61,16 @@ def chalk_light(drawn: Chalk, lit: LitArea) -> Drawing:
     if not len(drawn.points_in):
         return ()
     visible = drawn if lit.reaches(drawn.points_in).max() <= 0 else _visible(drawn, lit)
+    if not len(visible.points_in):
+        return ()
     on_screen = lit.projector_map.screen_from_table(visible.points_in)
+    scale = _length(on_screen, visible.ends) / _length(visible.points_in, visible.ends)
     strokes: list[Stroke] = []
     path = point = 0
     for style, paths in visible.styles:
         last = int(visible.ends[path + paths - 1])
         ends, seen = visible.ends[path : path + paths] - point, ScreenPixels(on_screen[point:last])
-        width_px = style.width_in * _length(seen, ends) / _length(visible.points_in[point:last], ends)
-        strokes.append(Stroke(points=seen, ends=ends, width_px=width_px, light=style.light))
+        strokes.append(Stroke(points=seen, ends=ends, width_px=style.width_in * scale, light=style.light))
         path, point = path + paths, last
     return tuple(strokes)
 
@@ -113,11 +115,17 @@ def label_light(label: Label, brightness: float, lit: LitArea) -> Drawing:
         return ()
     along = np.asarray(label.along, dtype=np.float64)
     up = np.array([-along[1], along[0]])
-    points = outline.points @ (label.height_in * np.vstack([along, up])) + label.at
-    points, ends = _whole_letters(points, outline, lit)
+    axes = label.height_in * np.vstack([along, up])
+    points, ends = outline.points @ axes + label.at, outline.ends
+    if lit.reaches(outline.box @ axes + label.at).max() > 0:
+        points, ends = _whole_letters(points, outline, lit)
     if not len(points):
         return ()
-    return (Patch(points=lit.projector_map.screen_from_table(points), ends=ends, light=brightness),)
+    stem = label.at + np.outer([-0.5, 0.5], label.height_in * up)
+    on_screen = lit.projector_map.screen_from_table(np.vstack([points, stem]))
+    letters, (foot, head) = ScreenPixels(on_screen[:-2]), on_screen[-2:]
+    letter_px = float(np.hypot(*(head - foot)))
+    return (Patch(points=letters, ends=ends, letter_px=letter_px, light=brightness),)
 
 
 def _label_light(label: Label) -> float:
@@ -128,8 +136,6 @@ def _label_light(label: Label) -> float:
 def _whole_letters(points: Array, outline: Outline, lit: LitArea) -> tuple[Array, Ends]:
     """Points and contour ends of the letters that do not reach beyond the margin."""
     outside = lit.reaches(points) > 0
-    if not outside.any():
-        return points, outline.ends
     starts = np.concatenate([[0], outline.ends[:-1]])
     beyond = set(outline.letters[np.logical_or.reduceat(outside, starts)].tolist())
     contours = zip(split(points, outline.ends), outline.letters.tolist(), strict=True)

@@ -67,7 +67,7 @@ def _line(text: str, at_px: tuple[float, float], letter_px: float, light: float,
     outline = words_outline(text)
     way = -1.0 if upside_down else 1.0
     points = outline.points * (way * letter_px, -way * letter_px) + at_px
-    return Patch(points=ScreenPixels(points), ends=outline.ends, light=light)
+    return Patch(points=ScreenPixels(points), ends=outline.ends, letter_px=letter_px, light=light)
 
 
 def wrapped(text: str, width: float) -> Sequence[str]:

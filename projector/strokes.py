@@ -31,10 +31,11 @@ class Stroke:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Patch:
-    """Filled outlines with their holes (inside by the even-odd rule); arrays and `light` as for a stroke."""
+    """Filled letters with their holes (inside by the even-odd rule); arrays and `light` as for a stroke."""
 
     points: ScreenPixels
     ends: Ends
+    letter_px: float
     light: float
 
 

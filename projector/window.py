@@ -20,7 +20,7 @@ import pygame
 from pygame._sdl2.video import Window as SdlWindow
 
 from projector.actions import Quit
-from projector.canvas import Rect, compose, tile, whole
+from projector.canvas import Rect, compose, put, tile, whole
 from projector.errors import ProjectorError
 from projector.keys import HeldKey, action_from
 from projector.look import RAMP, WARNING_LIGHT
@@ -164,7 +164,7 @@ class _Loop:
         row = self._surface.get_pitch() // 4
         pixels = np.frombuffer(memoryview(self._surface.get_buffer()), dtype=np.uint32)  # type: ignore[arg-type]
         pixels = pixels.reshape(height, row)[:, :width]
-        pixels[rect.top : rect.bottom, rect.left : rect.right] = self._colours[light]
+        put(pixels, rect, light, self._colours)
 
     def _keep_changes(self) -> None:
         if self._session.station is not self._kept:

@@ -13,7 +13,7 @@ from PIL import Image, ImageDraw
 from calibration.frames import Array
 from patterns.marks import Line, LineKind
 from projector.actions import Action, Flip, Move, Turn
-from projector.canvas import compose, tile, whole
+from projector.canvas import compose, put, tile, whole
 from projector.light import chalk, chalk_light
 from projector.lit_area import lit_area
 from projector.look import RAMP
@@ -71,7 +71,7 @@ class Moving:
     def paint(self) -> None:
         """Into the picture, as a window's memory would take it."""
         for rect, light in self._painter.repaint(self.session.scene()):
-            self._pixels[rect.top : rect.bottom, rect.left : rect.right] = self._colours[light]
+            put(self._pixels, rect, light, self._colours)
 
 
 def plain_redraw(screen_px: tuple[int, int]) -> Callable[[], object]:

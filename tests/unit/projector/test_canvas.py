@@ -20,7 +20,7 @@ def a_line(
 
 def a_square(low: float, high: float, light: float) -> Patch:
     points = ScreenPixels(np.array([[low, low], [high, low], [high, high], [low, high]]))
-    return Patch(points=points, ends=np.array([4]), light=light)
+    return Patch(points=points, ends=np.array([4]), letter_px=high - low, light=light)
 
 
 def section(drawing: Drawing, angle: float) -> tuple[float, float]:
@@ -63,9 +63,10 @@ def test_a_line_stands_out_of_the_letter_it_crosses() -> None:
     assert column[120] == round(0.2 * 255)
 
 
-def test_a_filled_shape_has_no_rim() -> None:
-    light = compose([tile((a_square(99.5, 119.5, 1.0),), SCREEN)], whole(SCREEN)) / 255.0
-    assert light.sum() == pytest.approx(400, rel=0.03)
+@pytest.mark.parametrize(("size", "rim"), [(12.0, 0.15), (30.0, 0.3), (80.0, 0.75)])
+def test_a_letter_has_little_rim_and_a_small_one_less(size: float, rim: float) -> None:
+    light = compose([tile((a_square(99.5, 99.5 + size, 1.0),), SCREEN)], whole(SCREEN)) / 255.0
+    assert size - 0.1 < np.sqrt(light.sum()) < size + 2 * rim
 
 
 def test_light_off_the_screen_is_cropped_without_changing_the_rest() -> None:

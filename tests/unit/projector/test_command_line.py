@@ -247,7 +247,7 @@ def no_version(folder: Path) -> tuple[str | Path, ...]:
     [
         (
             small,
-            "--window is 1280x720, but the table file is for 1920x1080; use 1920x1080, or align again at 1280x720",
+            "--window is 1280x720, but the table file is for 1920x1080; use 1920x1080, or",
         ),
         (doubtful, "This alignment cannot be trusted, so no cut lines are shown: "),
         (no_piece, 'found no piece "collar"; the pattern has front, back, front facing, back facing'),
