@@ -77,7 +77,10 @@ def reflected(side: Stretch, hem: Stretch, folds_in: tuple[float, ...]) -> Turn:
 
     `folds_in` are the widths of the hem's layers: one, or two for a hem folded twice, where the second layer
     is mirrored about the first one's edge too. The fold line is taken straight, along the hem at its start.
+    A hem without any width has nothing to mirror and is mitred.
     """
+    if hem.width_in == 0:
+        return mitred(side, hem)
     corner, out = hem.seam.start, hem.start_normal
     depth, reach = sum(folds_in), 4 * (sum(folds_in) + side.width_in)
     edge = np.concatenate([_begun_early(side, reach)[:1], _run_on(side, reach)])
@@ -90,7 +93,7 @@ def reflected(side: Stretch, hem: Stretch, folds_in: tuple[float, ...]) -> Turn:
     foot = edge[last] + part * (edge[last + 1] - edge[last])
     above = np.concatenate([foot[None], edge[last::-1]])
     layers = [_within(above - 2 * np.outer((above - corner) @ out, out), corner, out, 0, folds_in[0])]
-    if len(folds_in) == 2:
+    if len(folds_in) == 2 and folds_in[1] > 0:
         first, second = folds_in
         layers.append(_within(above, corner, out, -first, second - first)[::-1] + 2 * first * out)
     path = np.concatenate(layers)

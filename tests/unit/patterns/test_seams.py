@@ -158,6 +158,16 @@ def test_a_mirrored_hem_folds_on_to_the_sides_cut_edge_also_where_the_side_is_cu
     assert folded[:, 0] == pytest.approx(expected, abs=1e-3)
 
 
+@pytest.mark.parametrize("hem", [(0.0,), (0.0, 0.0)])
+def test_a_hem_without_allowance_has_nothing_to_mirror(hem: tuple[float, ...]) -> None:
+    mirrored = cut_line(flared(10, *hem, side=0.5, corner=Corner.REFLECTED))
+    assert mirrored.tolist() == cut_line(flared(10, 0.0, side=0.5, corner=Corner.MITRE)).tolist()
+
+
+def test_a_double_hem_may_have_nothing_turned_under() -> None:
+    assert cut_line(flared(10, 0.5, 0.0)) == pytest.approx(cut_line(flared(10, 0.5)))
+
+
 def test_a_hem_may_be_mitred_instead() -> None:
     line = cut_line(flared(10, 0.5, corner=Corner.MITRE))
     out = 0.5 * math.tan(math.radians(10))
