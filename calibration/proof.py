@@ -9,7 +9,7 @@ from calibration.projector_map import ProjectorMap
 from calibration.solve import Fit
 
 CUTTABLE_IN = 1 / 8  # a cut edge is good to this (common practice); a map that claims less cannot be cut by
-FINENESSES = ((1 / 64, "1/64 in"), (1 / 32, "1/32 in"), (1 / 16, "1/16 in"), (1 / 8, "1/8 in"))
+FINENESSES = ((1 / 64, "1/64 in"), (1 / 32, "1/32 in"), (1 / 16, "1/16 in"), (3 / 32, "3/32 in"), (1 / 8, "1/8 in"))
 
 _NOT_FLAT_RATIO = 1.5  # of noise seen to noise expected
 _NOT_FLAT_IN = 0.004  # below it no one can see what is not flat
@@ -43,7 +43,7 @@ class Proof:
 
 
 def in_words(inches: float) -> str:
-    """The coarsest of 1/64, 1/32, 1/16 and 1/8 in that holds; past them the decimal.
+    """The finest of 1/64, 1/32, 1/16, 3/32 and 1/8 in that holds; past them the decimal.
 
     >>> in_words(0.02)
     '1/32 in'

@@ -75,7 +75,7 @@ def demo(arguments: Namespace) -> int:
     say(f"3  aligned, {out / 'table.yaml'}: {alignment.verdict}")
     drafted = read_pattern(example("harbour overtop")).drafted()
     pieces = tuple(_shown(out, table, alignment, drafted))
-    say(f"4  {len(pieces)} pieces of {drafted.name} projected and looked at from above: {out}/*-above.png")
+    say(f"4  {len(pieces)} pieces of {drafted.name} projected and looked at from above: {out}/*-above.jpg")
     _report(table, alignment, pieces, in_json=arguments.json)
     return 0
 
@@ -92,9 +92,9 @@ def _shown(
         stem = piece.name.replace(" ", "-")
         write_picture(out / f"{stem}-frame.png", picture)
         cloth = Cloth(outline_in=_cloth_round(station.outline_in))
-        write_picture(out / f"{stem}-above.png", table.photo_from_above(picture, ABOVE_PPI, [cloth]))
+        write_picture(out / f"{stem}-above.jpg", table.photo_from_above(picture, ABOVE_PPI, [cloth]))
         if number == 0:
-            write_picture(out / "table.png", table.photo_standing(picture, cloths=[cloth]))
+            write_picture(out / "table.jpg", table.photo_standing(picture, cloths=[cloth]))
         cut = marks_of(piece, station.placement).of_kind(LineKind.CUT)
         alone = frame([light(Marks(lines=cut, labels=()), lit)], SCREEN_PX)
         paths = [np.vstack([line.points, line.points[:1]]) if line.closed else line.points for line in cut]

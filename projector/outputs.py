@@ -7,6 +7,7 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 
+GOOD_JPEG = 90
 FAST_PNG = 1  # compression level: a frame is mostly black and small anyway
 
 
@@ -26,9 +27,12 @@ def write_text(path: Path, content: str) -> None:
 
 
 def write_picture(path: Path, pixels: npt.NDArray[np.uint8]) -> None:
-    """A PNG file of grey (h, w) or red, green, blue (h, w, 3) pixels."""
+    """A PNG file, or JPEG where the name ends so, of grey (h, w) or red, green, blue (h, w, 3) pixels."""
     stored = pixels[:, :, ::-1] if pixels.ndim == 3 else pixels
-    done, content = cv2.imencode(".png", stored, [cv2.IMWRITE_PNG_COMPRESSION, FAST_PNG])
+    if path.suffix == ".jpg":
+        done, content = cv2.imencode(".jpg", stored, [cv2.IMWRITE_JPEG_QUALITY, GOOD_JPEG])
+    else:
+        done, content = cv2.imencode(".png", stored, [cv2.IMWRITE_PNG_COMPRESSION, FAST_PNG])
     if not done:
         raise OSError(f"{path}: the picture could not be encoded")
     write_bytes(path, content.tobytes())
