@@ -34,11 +34,6 @@ class Family:
         black[1:-1, 1:-1] = np.asarray(bits) == 0
         return black
 
-    def dictionary(self, count: int) -> cv2.aruco.Dictionary:
-        """OpenCV's dictionary of the first `count` codes only: a code not in use can then not be misread."""
-        whole = cv2.aruco.getPredefinedDictionary(self.opencv_number)
-        return cv2.aruco.Dictionary(whole.bytesList[:count], self.bits, whole.maxCorrectionBits)
-
 
 PRINTED = Family(opencv_number=cv2.aruco.DICT_4X4_250, bits=4, size=250)
 PROJECTED = Family(opencv_number=cv2.aruco.DICT_5X5_1000, bits=5, size=1000)

@@ -24,7 +24,8 @@ from calibration.sightings import PhotoSighting, SheetSighting, TargetSighting
 from calibration.targets import Targets
 
 _LEAST_PHOTO_PX = (960, 540)
-_LEAST_SHEET_MARKERS = 3
+_LEAST_MARKERS = 3
+_LEAST_AGREED = 1 / 3  # of the projected markers: some may fall beside the table, on the floor
 _LEAST_SHEET_CORNERS = 12
 _LEAST_TARGETS = 16
 _LEAST_SPREAD = 0.2  # of the picture's area, that the projected corners must enclose
@@ -96,7 +97,7 @@ def _places(found: FoundMarkers, paper: Paper) -> dict[int, PlacedPattern]:
     return {
         number: place
         for number, place in placed.items()
-        if place is not None and len(np.unique(place.agreed.numbers)) >= _LEAST_SHEET_MARKERS
+        if place is not None and len(np.unique(place.agreed.numbers)) >= _LEAST_MARKERS
     }
 
 
@@ -119,7 +120,7 @@ def _place_sheets(photo: Gray, found: FoundMarkers, paper: Paper, sheets: int) -
         )
     for number in wanted:
         again = place_pattern(seen[number].pattern, seen[number].others)
-        if again is not None and len(np.unique(again.agreed.numbers)) >= _LEAST_SHEET_MARKERS:
+        if again is not None and len(np.unique(again.agreed.numbers)) >= _LEAST_MARKERS:
             raise AlignmentError(
                 f"sheet {number} lies there twice; take one away, or lay a sheet of another number instead"
             )
@@ -173,8 +174,9 @@ def _sight_targets(
     corners = targets.corners_px
     pattern = Pattern(corners=corners, square=targets.square_px, markers=targets.marker_places)
     placed = place_pattern(pattern, found)
-    if placed is None or len(np.unique(placed.agreed.numbers)) < _LEAST_SHEET_MARKERS:
-        raise AlignmentError(_why_no_targets(photo, found, pattern, targets))
+    seen = len(np.unique(found.among(list(pattern.markers)).numbers))
+    if placed is None or len(np.unique(placed.agreed.numbers)) < max(_LEAST_MARKERS, _LEAST_AGREED * seen):
+        raise AlignmentError(_why_no_targets(photo, seen, pattern, targets))
     fit = fit_pattern(photo, placed)
     windows = window_points(placed, fit.camera_px, fit.kept)
     free = ~np.any([_touches(sheet, paper, windows) for sheet in sheets], axis=0)
@@ -191,17 +193,16 @@ def _sight_targets(
     )
 
 
-def _why_no_targets(photo: Gray, found: FoundMarkers, pattern: Pattern, targets: Targets) -> str:
+def _why_no_targets(photo: Gray, seen: int, pattern: Pattern, targets: Targets) -> str:
     flipped = np.ascontiguousarray(photo[:, ::-1])
     (mirrored,) = find_markers(flipped, [(PROJECTED, targets.markers_in_use)])
     placed = place_pattern(pattern, mirrored)
-    if placed is not None and len(np.unique(placed.agreed.numbers)) >= _LEAST_SHEET_MARKERS:
+    if placed is not None and len(np.unique(placed.agreed.numbers)) >= _LEAST_MARKERS:
         return (
             "the projected picture is mirrored; switch off the projector's rear setting and retake the photo"
         )
-    seen = len(np.unique(found.among(list(pattern.markers)).numbers))
     width, height = targets.screen_px
-    if seen >= 2 * _LEAST_SHEET_MARKERS:
+    if seen >= 2 * _LEAST_MARKERS:
         return (
             f"{seen} projected marks are seen, but not where the frame for {width}x{height} has them; show "
             "the frame made for this screen, pixel by pixel, and retake the photo"
