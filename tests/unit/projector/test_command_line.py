@@ -145,13 +145,13 @@ def test_the_lines_of_a_turned_drawing_are_given_on_the_table(
         }
     )
     table = a_table(tmp_path, turned)
-    code, out, _ = result(
-        capsys, "cut", PATTERN, "--table", table, "--frame", tmp_path / "f.png", "--json", "--at", "3in,0in"
-    )
-    assert code == 0
-    found = json.loads(out)
-    assert found["origin_in"] == pytest.approx([2.0, 4.0])
-    assert found["turn_deg"] == pytest.approx(90.0)
+    shared = ("cut", PATTERN, "--table", table, "--frame", tmp_path / "f.png", "--json", "--at", "3in,0in")
+    for options, turn_deg in (((), 90.0), (("--turn", "10"), 100.0)):
+        code, out, _ = result(capsys, *shared, *options)
+        assert code == 0
+        found = json.loads(out)
+        assert found["origin_in"] == pytest.approx([2.0, 4.0])
+        assert found["turn_deg"] == pytest.approx(turn_deg)
 
 
 def test_without_at_the_piece_lies_in_the_middle_and_a_turn_keeps_it_there(

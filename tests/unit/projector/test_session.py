@@ -60,8 +60,8 @@ def test_a_frozen_light_takes_only_freeing_blanking_and_leaving() -> None:
     before = session.scene()[0].key
     for action in (STEP, Undo(), Mirror(), Flip(by=1), Help(), Grab()):
         session.take(action)
-    assert session.scene()[0].key == before
-    assert session.station.moves == 1
+        assert session.scene()[0].key == before, action
+        assert session.station == Counter(moves=1), action
     session.take(Freeze())
     session.take(STEP)
     assert session.station.moves == 2
