@@ -4,9 +4,9 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
-from calibration.saved import Alignment
 
 from calibration.frames import Array
+from calibration.saved import Alignment
 from patterns.drafted import DraftedPiece
 from patterns.measures import in_words
 from patterns.placement import Placement
