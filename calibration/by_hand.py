@@ -1,5 +1,6 @@
 """Alignment without a camera: crosses of light are moved by hand on to printed marks, one after the other."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
@@ -46,7 +47,9 @@ class HandAlignment:
     on_mat: bool = False
 
     @staticmethod
-    def over_mat(screen_px: tuple[int, int], pitch_in: float, size_in: tuple[float, float]) -> "HandAlignment":
+    def over_mat(
+        screen_px: tuple[int, int], pitch_in: float, size_in: tuple[float, float]
+    ) -> "HandAlignment":
         """On the crossings of a ruled mat; the table frame has its origin at the mat's near left corner."""
         return HandAlignment(screen_px=screen_px, marks=mat_marks(pitch_in, size_in), on_mat=True)
 
@@ -77,7 +80,7 @@ class HandAlignment:
 
     def predicted_px(self, mark: HandMark) -> ScreenPixels:
         """(1, 2) projector pixels where the cross for a mark starts: the better known, the more are placed."""
-        at = np.array([mark.at_in]) * self.scale / TABLE_UNIT_IN
+        at = self._in_units([mark])
         own = [i for i, placed in enumerate(self._placed) if placed.sheet == mark.sheet]
         first = [i for i, placed in enumerate(self._placed) if placed.sheet == 1]
         if len(first) < LEAST_MARKS:
@@ -128,7 +131,11 @@ class HandAlignment:
         fit = self._fit()
         ruled = "the mat's lines" if self.on_mat else "the print of the sheets"
         trustworthy = report.p95_in <= CUTTABLE_IN
-        good = f"Good to {in_words(report.p95_in)} where crosses were placed" if trustworthy else "Not good enough yet"
+        good = (
+            f"Good to {in_words(report.p95_in)} where crosses were placed"
+            if trustworthy
+            else "Not good enough yet"
+        )
         return Alignment(
             map=self._map(fit),
             name=name,
@@ -166,7 +173,7 @@ class HandAlignment:
             return fit
         # one cross on a new sheet: as if it lay unturned
         mark = self._placed[-1]
-        at = np.array(mark.at_in) * self.scale / TABLE_UNIT_IN
+        at = self._in_units([mark])[0]
         landed = self._map(fit).table_from_screen([self.crosses_px[-1]])[0] / TABLE_UNIT_IN
         return replace(fit, places={**fit.places, mark.sheet: np.array([*(landed - at), 0.0])})
 
@@ -175,22 +182,31 @@ class HandAlignment:
 
     def _early_guess(self, at: Array, own: list[int]) -> Array:
         """Before four marks: the marks fill most of the screen, upright; then shifted, turned, sheared to fit."""
-        known = np.array([mark.at_in for mark in self.marks if mark.sheet == 1]) * self.scale / TABLE_UNIT_IN
-        half_height = self.screen_px[1] / self.screen_px[0]
-        span = np.ptp(known, axis=0)
-        zoom = 2 * _FILL * min(1 / span[0], half_height / span[1])
-        middle = (known.max(axis=0) + known.min(axis=0)) / 2
-        guess: Array = (at - middle) * (zoom, -zoom)
+        known = self._in_units([mark for mark in self.marks if mark.sheet == 1])
+        low, high = known.min(axis=0), known.max(axis=0)
+        half_screen = np.array((1.0, self.screen_px[1] / self.screen_px[0]))
+        zoom = 2 * _FILL * float((half_screen / (high - low)).min())
+
+        def upright(table: Array) -> Array:
+            return np.asarray((table - (low + high) / 2) * (zoom, -zoom), dtype=np.float64)
+
+        guess = upright(at)
         if not own:
             return guess
-        source = (np.array([self.marks[i].at_in for i in own]) * self.scale / TABLE_UNIT_IN - middle) * (zoom, -zoom)
+        source = upright(self._in_units([self.marks[i] for i in own]))
         image = picture_units(np.array([self.crosses_px[i] for i in own]), self.screen_px)
         if len(own) == 1:
-            return guess + (image[0] - source[0])
-        matrix, _ = cv2.estimateAffine2D(source, image) if len(own) > 2 else cv2.estimateAffinePartial2D(source, image)
+            return guess + image - source
+        estimate = cv2.estimateAffine2D if len(own) > 2 else cv2.estimateAffinePartial2D
+        matrix, _ = estimate(source, image)
         if matrix is None:
-            raise AlignmentError("The marks placed lie on one line; undo, and place marks that enclose an area")
+            raise AlignmentError(
+                "The marks placed lie on one line; undo, and place marks that enclose an area"
+            )
         return np.asarray(guess @ matrix[:, :2].T + matrix[:, 2], dtype=np.float64)
+
+    def _in_units(self, marks: Sequence[HandMark]) -> Array:
+        return np.array([mark.at_in for mark in marks]) * self.scale / TABLE_UNIT_IN
 
     def _spare_place(self, mark: HandMark) -> tuple[float, float]:
         """Middle of a corner of the screen in turn: where a further sheet is likely to lie."""
@@ -206,7 +222,7 @@ class HandAlignment:
 
     def _pixels_per_inch(self, found: ProjectorMap) -> float:
         middle = np.array(self.crosses_px).mean(axis=0)
-        near = found.table_from_screen([middle, middle + (1, 0)])
+        near = found.table_from_screen(middle + np.array([(0, 0), (1, 0)]))
         return float(1 / np.hypot(*(near[1] - near[0])))
 
     def _disagreeing(self, fit: HandFit) -> HandMark | None:

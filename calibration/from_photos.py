@@ -75,7 +75,7 @@ def turn_along_screen(found: ProjectorMap) -> float:
     """
     width, height = found.screen_px
     middle = np.array([(width - 1) / 2, (height - 1) / 2])
-    left, right = found.table_from_screen([middle - (width / 4, 0), middle + (width / 4, 0)])
+    left, right = found.table_from_screen(middle + np.array([(-width / 4, 0), (width / 4, 0)]))
     across_deg = float(np.rad2deg(np.arctan2(*(right - left)[::-1])))
     return (across_deg + 45) % 90 - 45
 

@@ -19,7 +19,7 @@ from calibration.joint_model import (
     picture_units,
 )
 from calibration.lens import bend
-from calibration.projector_map import project
+from calibration.projector_map import inverse, project
 from calibration.starts import rigid
 
 HAND_PX: Final = 0.65  # half a pixel of light and 1/64 in of hand, at 27 pixels an inch
@@ -82,14 +82,19 @@ class _HandProblem:
     def start(self) -> Array:
         first = self.sheets == 1
         if first.sum() < LEAST_MARKS:
-            raise AlignmentError(f"{int(first.sum())} marks placed; {LEAST_MARKS} on sheet 1 or the mat are needed")
+            raise AlignmentError(
+                f"{int(first.sum())} marks placed; {LEAST_MARKS} on sheet 1 or the mat are needed"
+            )
         matrix, _ = cv2.findHomography(self.known[first], self.screen[first], 0)
         if matrix is None or not np.isfinite(matrix).all() or abs(matrix[2, 2]) < 1e-9:
-            raise AlignmentError("The marks placed lie on one line; undo, and place marks that enclose an area")
+            raise AlignmentError(
+                "The marks placed lie on one line; undo, and place marks that enclose an area"
+            )
         matrix = np.asarray(matrix / matrix[2, 2], dtype=np.float64)
-        inverse = np.linalg.inv(matrix)
+        screen_to_table = inverse(matrix)
         places = [
-            rigid(self.known[self.sheets == n], project(inverse, self.screen[self.sheets == n])) for n in self.loose
+            rigid(self.known[self.sheets == n], project(screen_to_table, self.screen[self.sheets == n]))
+            for n in self.loose
         ]
         return np.concatenate([matrix.ravel()[:8], np.zeros(len(self.lens_terms)), *places])
 
@@ -156,5 +161,5 @@ def _covariance(
     freedom = max(2 * len(marks) - len(x), 0)
     noise2 = (2 * _BELIEF + float((residual**2).sum())) / (2 * _BELIEF + freedom)
     slopes[: 2 * len(marks)] /= np.sqrt(noise2)
-    covariance: Array = np.linalg.pinv(slopes.T @ slopes, hermitian=True)[:PROJECTOR, :PROJECTOR]
-    return covariance
+    covariance = np.linalg.pinv(slopes.T @ slopes, hermitian=True)[:PROJECTOR, :PROJECTOR]
+    return covariance.astype(np.float64)

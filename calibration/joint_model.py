@@ -10,7 +10,7 @@ import numpy as np
 
 from calibration.frames import Array
 from calibration.lens import bend, bend_slopes, unbend
-from calibration.projector_map import project, project_slopes
+from calibration.projector_map import inverse, project, project_slopes
 from calibration.sightings import PhotoSighting, SheetSighting, TargetSighting
 
 TABLE_UNIT_IN = 30.0
@@ -147,7 +147,7 @@ class JointModel:
         for seen in self.seen:
             matrix = self.camera_matrix(x, seen.photo)
             k1, k2, *centre = self.camera_lens(x, seen.photo)
-            landed = project(np.linalg.inv(matrix), unbend(seen.camera, np.array(centre), k1, k2))
+            landed = project(inverse(matrix), unbend(seen.camera, np.array(centre), k1, k2))
             out.append(np.hypot(*(landed - self._on_table(x, seen)).T))
         return np.concatenate(out) * TABLE_UNIT_IN
 
@@ -155,7 +155,7 @@ class JointModel:
         if seen.sheet >= 0:
             return lie(self.place(x, seen.sheet), seen.known * x[self.scale_at])
         k1, k2, *centre = x[_HOMOGRAPHY:PROJECTOR]
-        return project(np.linalg.inv(matrix_of(x[:_HOMOGRAPHY])), unbend(seen.known, np.array(centre), k1, k2))
+        return project(inverse(matrix_of(x[:_HOMOGRAPHY])), unbend(seen.known, np.array(centre), k1, k2))
 
     def _table_slopes(self, x: Array, seen: _Seen) -> tuple[Array, slice, Array]:
         """The corners on the table, the unknowns that place them there, and the slopes by those."""

@@ -47,7 +47,9 @@ def bend_slopes(straight: Array, centre: Array, k1: float, k2: float) -> tuple[A
     r2 = (offset**2).sum(axis=1)
     gain = 1 + r2 * (k1 + r2 * k2)
     growth = 2 * (k1 + 2 * r2 * k2)
-    by_point = gain[:, None, None] * np.eye(2) + growth[:, None, None] * offset[:, :, None] * offset[:, None, :]
+    by_point = (
+        gain[:, None, None] * np.eye(2) + growth[:, None, None] * offset[:, :, None] * offset[:, None, :]
+    )
     by_k = np.stack([offset * r2[:, None], offset * (r2**2)[:, None]], axis=2)
     return by_point, np.concatenate([by_k, np.eye(2) - by_point], axis=2)
 
@@ -74,5 +76,7 @@ class Lens:
     def bend_slopes(self, straight_px: Array) -> tuple[Array, Array]:
         """Slopes of `bend`: (n, 2, 2) by the point; (n, 2, 4) by k1, k2, centre u, centre v (pixels)."""
         unit = self.unit_px
-        by_point, by_terms = bend_slopes(straight_px / unit, np.array(self.centre_px) / unit, self.k1, self.k2)
+        by_point, by_terms = bend_slopes(
+            straight_px / unit, np.array(self.centre_px) / unit, self.k1, self.k2
+        )
         return by_point, by_terms * (unit, unit, 1, 1)

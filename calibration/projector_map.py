@@ -10,6 +10,11 @@ from calibration.lens import Lens
 Matrix3 = tuple[tuple[float, float, float], tuple[float, float, float], tuple[float, float, float]]
 
 
+def inverse(matrix: Array) -> Array:
+    """The inverse of a 3 x 3 homography."""
+    return np.linalg.inv(matrix).astype(np.float64)
+
+
 def project(matrix: Array, points: Array) -> Array:
     """(n, 2) points through a 3 x 3 homography."""
     out = points @ matrix[:, :2].T + matrix[:, 2]
@@ -53,7 +58,7 @@ class ProjectorMap:
     def table_from_screen(self, points: Points) -> TableInches:
         """(n, 2) projector pixels to (n, 2) table inches."""
         straight = self.lens.unbend(as_points(points))
-        return TableInches(project(np.linalg.inv(np.array(self.homography)), straight))
+        return TableInches(project(inverse(np.array(self.homography)), straight))
 
     def landing_slopes(self, points: Points) -> Array:
         """(n, 2, 12) inches by which the light for a table point strays, per unit of each term of the map.

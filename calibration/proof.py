@@ -9,11 +9,19 @@ from calibration.projector_map import ProjectorMap
 from calibration.solve import Fit
 
 CUTTABLE_IN = 1 / 8  # a cut edge is good to this (common practice); a map that claims less cannot be cut by
-FINENESSES = ((1 / 64, "1/64 in"), (1 / 32, "1/32 in"), (1 / 16, "1/16 in"), (3 / 32, "3/32 in"), (1 / 8, "1/8 in"))
+FINENESSES = (
+    (1 / 64, "1/64 in"),
+    (1 / 32, "1/32 in"),
+    (1 / 16, "1/16 in"),
+    (3 / 32, "3/32 in"),
+    (1 / 8, "1/8 in"),
+)
 
 _NOT_FLAT_RATIO = 1.5  # of noise seen to noise expected
 _NOT_FLAT_IN = 0.004  # below it no one can see what is not flat
-_TOGETHER = 2.5  # curl and bow move neighbouring corners alike: noise counted corner by corner is so much too hopeful
+_TOGETHER = (
+    2.5  # curl and bow move neighbouring corners alike: noise counted corner by corner is so much too hopeful
+)
 _TOGETHER_FEW = 5.0  # with one sheet or two, nothing else pins the frame that curl turns
 _FEW_SHEETS = 2
 _DRAWS = 400
@@ -133,7 +141,9 @@ def _verdict(shape_in: float, p95_in: float, size_checked: bool, ruler: bool, fl
     elif size_checked:
         words = [f"Good to {in_words(p95_in)} over the lit table; shape and size are both checked."]
     else:
-        words = [f"Shape is checked, and good to {in_words(shape_in)} over the lit table; size is not checked."]
+        words = [
+            f"Shape is checked, and good to {in_words(shape_in)} over the lit table; size is not checked."
+        ]
         words.append(
             "Measure between the centre crosses of two sheets and give it as --tape"
             + ("." if ruler else ", and the printed ruler as --printed-ruler.")
@@ -142,5 +152,3 @@ def _verdict(shape_in: float, p95_in: float, size_checked: bool, ruler: bool, fl
     if not flat:
         words.append("The table or the paper is not flat: press the sheets down, or add a photo or a sheet.")
     return " ".join(words)
-
-

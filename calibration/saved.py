@@ -158,7 +158,9 @@ def _read(path: Path) -> dict[str, Any]:
     try:
         document = yaml.safe_load(raw.decode("utf-8"))
     except (yaml.YAMLError, UnicodeDecodeError, RecursionError, ValueError) as error:
-        raise AlignmentError(f"{path}: damaged, it does not read as YAML; align again or restore a copy") from error
+        raise AlignmentError(
+            f"{path}: damaged, it does not read as YAML; align again or restore a copy"
+        ) from error
     if not isinstance(document, dict) or _FORMAT not in document:
         raise AlignmentError(f"{path}: not a table file; name the file that align wrote")
     return document

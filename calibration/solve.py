@@ -22,7 +22,9 @@ _RAYLEIGH_MEDIAN = 1.1774  # median of a Rayleigh law of sigma 1
 _LEAST_SPREAD = 0.02  # of the noise expected: keeps a perfect photo from losing corners to rounding
 _WEIGHT_ROUNDS = 4
 _MOST_WILD = 0.3  # of the corners; beyond it the photo cannot be believed
-_MOST_MISFIT_IN = 1 / 32  # root mean square on the table; bow of 1/32 in and curled paper make a quarter of it
+_MOST_MISFIT_IN = (
+    1 / 32
+)  # root mean square on the table; bow of 1/32 in and curled paper make a quarter of it
 _HARDENING = ((100.0, 2), (10.0, 2), (3.0, 1))  # where the soft loss turns over, in sigmas; starts that go on
 
 _DISAGREE = (
@@ -61,7 +63,9 @@ class Fit:
         """(12, 12) covariance of the projector's terms in model units, were the print's scale known."""
         at = self.model.scale_at
         cross = self.covariance[:PROJECTOR, at]
-        known: Array = self.covariance[:PROJECTOR, :PROJECTOR] - np.outer(cross, cross) / self.covariance[at, at]
+        known: Array = (
+            self.covariance[:PROJECTOR, :PROJECTOR] - np.outer(cross, cross) / self.covariance[at, at]
+        )
         return known
 
     @property
@@ -91,7 +95,8 @@ class _Problem:
     def residuals(self, x: Array) -> Array:
         sigma = (self.model.sigma * self.gain)[self.kept, None]
         tapes = [
-            (self.model.centre_distance_in(x, pair) - length) / TAPE_READING_IN for pair, length in self.tapes.items()
+            (self.model.centre_distance_in(x, pair) - length) / TAPE_READING_IN
+            for pair, length in self.tapes.items()
         ]
         corners = self.model.misfit(x)[self.kept] / sigma
         return np.concatenate([corners.ravel(), self.model.prior_misfit(x), tapes])
@@ -130,7 +135,9 @@ def _best_start(problem: _Problem) -> Array:
     """The best of several starts under a loss that hardens by steps, so that wild corners lose their pull slowly."""
     tries = [(x, 0.0) for x in starts(problem.model)]
     for soft_sigmas, survivors in _HARDENING:
-        tries = sorted((problem.roughly_solved(x, soft_sigmas) for x, _ in tries), key=lambda t: t[1])[:survivors]
+        tries = sorted((problem.roughly_solved(x, soft_sigmas) for x, _ in tries), key=lambda t: t[1])[
+            :survivors
+        ]
     return tries[0][0]
 
 
@@ -141,7 +148,8 @@ def _believed(problem: _Problem, x: Array) -> npt.NDArray[np.bool_]:
     for kind in (True, False):
         group = model.is_target == kind
         distance[group] /= max(float(np.median(distance[group])) / _RAYLEIGH_MEDIAN, _LEAST_SPREAD)
-    return distance < WILD_SIGMAS
+    believed: npt.NDArray[np.bool_] = distance < WILD_SIGMAS
+    return believed
 
 
 def _noise_seen(problem: _Problem, x: Array) -> tuple[float, float]:
@@ -204,7 +212,7 @@ def solve(
     return Fit(
         model=model,
         unknowns=x,
-        covariance=np.linalg.pinv(slopes.T @ slopes, hermitian=True),
+        covariance=np.linalg.pinv(slopes.T @ slopes, hermitian=True).astype(np.float64),
         kept=problem.kept,
         print_sigma=print_sigma,
         target_sigma=target_sigma,
@@ -217,4 +225,6 @@ def _check_pair(pair: Pair, model: JointModel) -> None:
     a, b = pair
     if a == b or not {a, b} <= set(model.sheet_numbers):
         known = ", ".join(str(n) for n in model.sheet_numbers)
-        raise AlignmentError(f"A tape between sheets {a} and {b} was given; it needs two of the sheets seen: {known}")
+        raise AlignmentError(
+            f"A tape between sheets {a} and {b} was given; it needs two of the sheets seen: {known}"
+        )

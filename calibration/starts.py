@@ -6,7 +6,7 @@ import numpy as np
 from calibration.errors import AlignmentError
 from calibration.frames import Array
 from calibration.joint_model import PROJECTOR, TABLE_UNIT_IN, JointModel, picture_units
-from calibration.projector_map import project
+from calibration.projector_map import inverse, project
 from calibration.sightings import PhotoSighting
 
 _ROBUST_UNITS = 0.01  # of half a picture's width: lens bow stays inside, wild corners do not
@@ -18,7 +18,9 @@ def homography(source: Array, image: Array, what: str) -> Array:
 
     Raises AlignmentError where the points lie on a line or no homography explains them.
     """
-    spread = np.linalg.svd(source - source.mean(axis=0), compute_uv=False) if len(source) >= 4 else np.zeros(2)
+    spread = (
+        np.linalg.svd(source - source.mean(axis=0), compute_uv=False) if len(source) >= 4 else np.zeros(2)
+    )
     if spread[1] < _LEAST_SPREAD * max(spread[0], 1e-12):
         raise AlignmentError(
             f"{what} lie on one line ({len(source)} found); four or more, spread over an area, are needed. "
@@ -27,8 +29,8 @@ def homography(source: Array, image: Array, what: str) -> Array:
     matrix, _ = cv2.findHomography(source, image, cv2.RANSAC, _ROBUST_UNITS, maxIters=5000, confidence=0.9999)
     if matrix is None or abs(matrix[2, 2]) < 1e-9:
         raise AlignmentError(f"{what} do not fit a flat table; lay the sheets flat and retake the photo")
-    found: Array = np.asarray(matrix, dtype=np.float64)
-    return found / found[2, 2]
+    found: Array = np.asarray(matrix / matrix[2, 2], dtype=np.float64)
+    return found
 
 
 def _mirrored(matrix: Array, points: Array) -> bool:
@@ -80,13 +82,13 @@ def first_guess(model: JointModel) -> Array:
     x = np.zeros(model.unknowns)
     x[:8] = screen_from_table.ravel()[:8]
     x[model.scale_at] = 1.0
-    table_from_screen = np.linalg.inv(screen_from_table)
+    table_from_screen = inverse(screen_from_table)
     for i, number in enumerate(model.sheet_numbers[1:]):
         known, screen = on_screen[number]
         start = model.places_at + 3 * i
         x[start : start + 3] = rigid(known, project(table_from_screen, screen))
     for i, matrix in enumerate(screen_from_photo):
-        camera_from_table = np.linalg.inv(matrix) @ screen_from_table
+        camera_from_table = inverse(matrix) @ screen_from_table
         start = model.cameras_at + 8 * i
         x[start : start + 8] = (camera_from_table / camera_from_table[2, 2]).ravel()[:8]
     return x

@@ -6,6 +6,6 @@ import pytest
 def pytest_sessionfinish(session: pytest.Session, exitstatus: int) -> None:
     reporter = session.config.pluginmanager.get_plugin("terminalreporter")
     skipped = reporter.stats.get("skipped", []) if reporter is not None else []
-    if skipped and exitstatus == pytest.ExitCode.OK:
+    if reporter is not None and skipped and exitstatus == pytest.ExitCode.OK:
         session.exitstatus = pytest.ExitCode.TESTS_FAILED
         reporter.write_line(f"{len(skipped)} skipped: a skip counts as a failure", red=True)

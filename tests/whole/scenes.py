@@ -60,7 +60,9 @@ def photo(table: PracticeTable, sheets: int) -> Gray:
     return table.photo(targets(sheets).frame(), pages(sheets), PAGE_PPI)
 
 
-def aligned(table: PracticeTable, sheets: int, folder: Path, taped: Sequence[tuple[int, int]] = ()) -> Aligned:
+def aligned(
+    table: PracticeTable, sheets: int, folder: Path, taped: Sequence[tuple[int, int]] = ()
+) -> Aligned:
     """The scene photographed once, solved from the file, and held against the truth."""
     path = folder / "photo.png"
     cv2.imwrite(str(path), photo(table, sheets), [cv2.IMWRITE_PNG_COMPRESSION, 1])

@@ -1,7 +1,5 @@
 """Bow, curl, print jitter, tangential terms: the error stays small and the claim stays true."""
 
-from pathlib import Path
-
 import pytest
 
 from calibration.practice_table import Faults
@@ -14,7 +12,8 @@ SCENES = 20
 def found(tmp_path_factory: pytest.TempPathFactory) -> list[Aligned]:
     folder = tmp_path_factory.mktemp("faults")
     return [
-        aligned(scene(seed, "phone", 5, Faults.usual()), 5, folder, [(2, 4), (3, 5)]) for seed in range(SCENES)
+        aligned(scene(seed, "phone", 5, Faults.usual()), 5, folder, [(2, 4), (3, 5)])
+        for seed in range(SCENES)
     ]
 
 

@@ -55,7 +55,7 @@ def test_after_four_marks_the_next_is_predicted() -> None:
     table, hand = placed_on_mat(1, 4)
     mark = hand.next_mark()
     assert mark is not None
-    truth = table.true_screen_from_table([np.array(mark.at_in) + MAT_CORNER_IN])
+    truth = table.true_screen_from_table(np.array([mark.at_in]) + MAT_CORNER_IN)
     assert np.hypot(*(hand.predicted_px(mark) - truth)[0]) < 15
 
 

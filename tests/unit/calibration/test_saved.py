@@ -86,7 +86,7 @@ def test_damage_is_named(find: str, put: str, says: str, tmp_path: Path) -> None
 
 
 def test_what_is_not_there_is_told(tmp_path: Path) -> None:
-    with pytest.raises(AlignmentError, match="cannot be read .*; align the table first"):
+    with pytest.raises(AlignmentError, match=r"cannot be read .*; align the table first"):
         load_alignment(tmp_path / "none.yaml")
     with pytest.raises(AlignmentError, match="cannot be written"):
         save_alignment(tmp_path / "none" / "table.yaml", ALIGNMENT)
