@@ -1,0 +1,46 @@
+"""The demo as a person runs it: headless, in an empty folder, nothing but files and numbers."""
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+from calibration import load_alignment
+
+
+def test_the_whole_path_runs_and_measures_itself(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    no_display = {name: value for name, value in os.environ.items() if name not in ("DISPLAY", "WAYLAND_DISPLAY")}
+    done = subprocess.run(
+        [sys.executable, "-m", "projector", "demo", "--out", str(out), "--json"],
+        env=no_display,
+        capture_output=True,
+        text=True,
+        timeout=300,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    result = json.loads(done.stdout)
+    assert result["table"]["rms_in"] < 0.06
+    assert result["table"]["p95_in"] <= result["claimed_p95_in"]
+    assert list(result["cut_lines"]) == ["front", "back", "front facing", "back facing"]
+    assert all(error["rms_in"] < 1 / 32 and error["most_in"] < 1 / 16 for error in result["cut_lines"].values())
+    assert load_alignment(out / "table.yaml").size_checked
+    assert {"sheets.pdf", "targets.png", "photo.png", "table.jpg", "front-above.jpg"} <= {
+        path.name for path in out.iterdir()
+    }
+
+
+def test_a_folder_that_cannot_be_made_is_named(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("")
+    done = subprocess.run(
+        [sys.executable, "-m", "projector", "demo", "--out", str(tmp_path / "file" / "out")],
+        capture_output=True,
+        text=True,
+        timeout=60,
+        check=False,
+    )
+    assert done.returncode == 1
+    assert done.stderr.strip().endswith("name another with --out")
+    assert "Traceback" not in done.stderr
