@@ -233,3 +233,12 @@ def test_the_example_is_true_square_and_runs_through_its_joins() -> None:
     assert corners["centre neck"][1] == pytest.approx(90, abs=1)
     neck = 2 * sum(draft.pieces[name].edges["neck"].length_in for name in ("front", "back"))
     assert neck * 2.54 > 57 + 2.54
+
+
+def test_a_round_facing_is_halfway_to_its_width_at_the_fold_halfway_along_the_neck(tmp_path: Path) -> None:
+    draft = changed(tmp_path, "{facing: front, of: front/neck, depth: 2, below point: 3 1/2}")
+    facing = draft.pieces["front facing"]
+    neck = facing.edges["neck"].curve
+    middle, tangent = neck.point_at(neck.length_in / 2), neck.tangent_at(neck.length_in / 2)
+    inward = np.array([-tangent[1], tangent[0]])
+    assert nearest_in(facing.edges["outer"].points, list(middle + inward * 2.75)) < 0.05

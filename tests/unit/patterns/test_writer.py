@@ -69,3 +69,11 @@ def test_an_example_that_is_not_there_is_named() -> None:
     with pytest.raises(PatternError) as refused:
         example("quayside")
     assert str(refused.value) == 'there is no example "quayside"; there are harbour overtop'
+
+
+def test_a_change_that_is_off_stays_off(tmp_path: Path) -> None:
+    text = (
+        HALF_TOP + "changes: [{neck: v, piece: front, depth: 6, off: yes}, {raise neck: 1, piece: front}]\n"
+    )
+    write_pattern(tmp_path / "copy.yaml", pattern_of(tmp_path, text))
+    assert [change.off for change in read_pattern(tmp_path / "copy.yaml").changes] == [True, False]
