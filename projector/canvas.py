@@ -12,7 +12,7 @@ import numpy as np
 import numpy.typing as npt
 
 from calibration.frames import Array, Gray
-from projector.look import RAMP
+from projector.look import GIVES_WAY, RAMP
 from projector.strokes import Drawing, Ends, Patch, Stroke, split
 
 SHIFT = 6  # coordinates to 1/64 px
@@ -93,19 +93,32 @@ def tile(drawing: Drawing, screen_px: tuple[int, int]) -> Tile:
     # Drawn whole and cropped after: a line clipped by OpenCV itself is not the same to the last bit.
     light = np.zeros((around.bottom - around.top, around.right - around.left), np.uint8)
     origin = np.array([around.left, around.top])
-    patches = [part for part in drawing if isinstance(part, Patch)]
-    strokes = [part for part in drawing if isinstance(part, Stroke)]
-    words = NOWHERE
-    for patch in patches:
-        words = words.join(_draw_patch(light, patch, origin))
-    if strokes and not words.is_empty:
-        for stroke in strokes:
-            _clear_around(light, words, stroke, origin)
-    for stroke in sorted(strokes, key=lambda stroke: stroke.light):
-        _draw_stroke(light, stroke, origin)
+    _draw_in_order(light, drawing, origin)
     rows = slice(seen.top - around.top, seen.bottom - around.top)
     columns = slice(seen.left - around.left, seen.right - around.left)
     return Tile(rect=seen, light=light[rows, columns])
+
+
+def _draw_in_order(light: Gray, drawing: Drawing, origin: Array) -> None:
+    """Large letters lie under every line; small ones interrupt lines that are not cut along."""
+    strokes = sorted((part for part in drawing if isinstance(part, Stroke)), key=lambda part: part.light)
+    words = sorted((part for part in drawing if isinstance(part, Patch)), key=lambda part: -part.letter_px)
+    large = [part for part in words if part.letter_px >= LARGE_PX]
+    small = [part for part in words if part.letter_px < LARGE_PX]
+    dim = [stroke for stroke in strokes if stroke.light <= GIVES_WAY]
+    bright = strokes[len(dim) :]
+    for patch in large:
+        _draw_patch(light, patch, origin)
+    for lines, over in ((dim, large), (bright, words)):
+        for patch in over:
+            for stroke in lines:
+                _clear_around(light, _box(patch, origin), stroke, origin)
+        for stroke in lines:
+            _draw_stroke(light, stroke, origin)
+        if lines is dim:
+            for patch in small:
+                _clear_under(light, patch, origin)
+                _draw_patch(light, patch, origin)
 
 
 def compose(tiles: Iterable[Tile], rect: Rect) -> Gray:
@@ -194,18 +207,33 @@ def _mitres(points: Array, ends: Ends) -> Array:
     return steps
 
 
-def _draw_patch(light: Gray, patch: Patch, origin: Array) -> Rect:
-    """Letters, and the box that they are in; darker letters that lie below stay below."""
+def _box(patch: Patch, origin: Array) -> Rect:
+    """Pixels of the drawing round the letters, which may lie off its edge."""
     points = patch.points - origin
     left, top = np.maximum(np.floor(points.min(axis=0)).astype(int) - 1, 0).tolist()
     right, bottom = (np.ceil(points.max(axis=0)).astype(int) + 2).tolist()
-    part = light[top:bottom, left:right]
-    level, points = _level(patch.light), points - (left, top)
+    return Rect(left=left, top=top, right=right, bottom=bottom)
+
+
+def _draw_patch(light: Gray, patch: Patch, origin: Array) -> None:
+    box, level = _box(patch, origin), _level(patch.light)
+    part = light[box.top : box.bottom, box.left : box.right]
+    points = patch.points - origin - (box.left, box.top)
     if patch.letter_px >= LARGE_PX:
         cv2.fillPoly(part, split(_fixed(points), patch.ends), level, cv2.LINE_AA, SHIFT)
     else:
         np.maximum(part, _small_letters(points, patch, level, part.shape), out=part)
-    return Rect(left=left, top=top, right=right, bottom=bottom)
+
+
+def _clear_under(light: Gray, patch: Patch, origin: Array) -> None:
+    """Darkness under and close round letters, where a line runs through them."""
+    box = _box(patch, origin)
+    part = light[box.top : box.bottom, box.left : box.right]
+    if not part.any():
+        return
+    contours = split(_fixed(patch.points - origin - (box.left, box.top)), patch.ends)
+    cv2.fillPoly(part, contours, 0, cv2.LINE_8, SHIFT)
+    cv2.polylines(part, contours, True, 0, round(2 * RIM_PX), cv2.LINE_8, SHIFT)
 
 
 def _small_letters(points: Array, patch: Patch, level: int, shape: tuple[int, ...]) -> Gray:

@@ -42,6 +42,7 @@ STYLES: Final[Mapping[LineKind, LineStyle]] = MappingProxyType(
     }
 )
 
+GIVES_WAY: Final = 0.3  # lines up to this light are interrupted by small letters, which they would clog
 NOTCH_OUTSIDE_IN: Final = 3 / 8
 SMALL_LETTERS: Final = (0.5, 0.3)  # inches high, light
 LARGE_LETTERS: Final = (2.0, 0.12)  # large ones dimmer: as much light, or they would outshine the cut line

@@ -30,10 +30,12 @@ def _overhangs(outline_in: Array, lit: LitArea, person: Person) -> dict[str, flo
     facing = person.seen(normals)
     far: dict[str, float] = {}
     for side, direction in zip(distance.max(axis=0), facing, strict=True):
-        across, away = direction
-        if abs(across) > abs(away):
-            name = "right" if across > 0 else "left"
-        else:
-            name = "far" if away > 0 else "near"
+        name = _side(*direction.tolist())
         far[name] = max(far.get(name, 0.0), float(side))
     return far
+
+
+def _side(across: float, away: float) -> str:
+    if abs(across) > abs(away):
+        return "right" if across > 0 else "left"
+    return "far" if away > 0 else "near"

@@ -4,9 +4,8 @@ from fractions import Fraction
 from math import ceil
 from typing import Final
 
-from calibration.saved import Alignment
-
 from calibration.frames import Array
+from calibration.saved import Alignment
 
 # 95 % of errors in a plane are within 2.45 sigma of one direction (Rayleigh); a forecast sums both: / sqrt 2
 P95_OF_FORECAST: Final = 1.731

@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from typing import Any
 
 from calibration.saved import Alignment, save_alignment
-
 from calibration.sheet import PAPERS
 from patterns.measures import in_words
 from projector.trust import rounded_up

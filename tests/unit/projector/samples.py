@@ -6,10 +6,10 @@ from functools import cache
 
 import cv2
 import numpy as np
-from calibration.saved import Alignment
 
 from calibration.lens import Lens
 from calibration.projector_map import ProjectorMap
+from calibration.saved import Alignment
 from patterns.drafted import DraftedPiece
 from patterns.measures import Length
 from patterns.parts import Allowance, Bend, CutCount, Edge, Grain, Kind, Notch, Point

@@ -63,6 +63,15 @@ def test_a_line_stands_out_of_the_letter_it_crosses() -> None:
     assert column[120] == round(0.2 * 255)
 
 
+def test_a_small_letter_interrupts_a_dimmer_line_and_never_a_brighter_one() -> None:
+    for line_light, seen in ((0.25, 0.5), (0.9, 0.9)):
+        drawing = (a_square(140, 160, 0.5), a_line((50, 150), (350, 150), 1.3, line_light))
+        light = compose([tile(drawing, SCREEN)], whole(SCREEN))
+        assert light[150, 150] == pytest.approx(seen * 255, abs=25)
+        assert light[150, 300] == pytest.approx(line_light * 255, abs=25)
+        assert (light[150, 139] == 0) == (line_light < 0.5)
+
+
 @pytest.mark.parametrize(("size", "rim"), [(12.0, 0.15), (30.0, 0.3), (80.0, 0.75)])
 def test_a_letter_has_little_rim_and_a_small_one_less(size: float, rim: float) -> None:
     light = compose([tile((a_square(99.5, 99.5 + size, 1.0),), SCREEN)], whole(SCREEN)) / 255.0
