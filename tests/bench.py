@@ -2,9 +2,10 @@
 
 from collections.abc import Callable
 
+from tests.bench_alignment import alignment
 from tests.bench_light import Row, line_places, moving_a_piece, starting
 
-MEASURES: tuple[Callable[[], list[Row]], ...] = (moving_a_piece, starting, line_places)
+MEASURES: tuple[Callable[[], list[Row]], ...] = (moving_a_piece, starting, line_places, alignment)
 
 
 def main() -> None:
