@@ -116,6 +116,21 @@ def test_a_hand_over_a_part_of_a_sheet_costs_only_its_corners(
     assert (found.sheets[0].sheet_in[:, 1] > -2.5).all()
 
 
+def test_a_thread_across_a_sheet_spoils_no_corner_in_silence(
+    table: tuple[Scene, Targets], photo: Gray
+) -> None:
+    made, targets = table
+    laid = made.laid[0]
+    crossed = photo.copy()
+    ends = np.array([(-3.0, 2.2), (3.0, 2.0)])  # just beside a row of four corners
+    start, stop = np.rint(16 * made.camera_from_sheet(laid, ends)).astype(int).tolist()
+    cv2.line(crossed, start, stop, (110,), 2, cv2.LINE_AA, 4)
+    sheet = sight(crossed, LETTER, SHEETS, targets).sheets[0]
+    assert 18 <= len(sheet.sheet_in) <= 22
+    error = sheet.camera_px - made.camera_from_sheet(laid, sheet.sheet_in)
+    assert np.abs(error).max() < 0.2
+
+
 def test_missing_sheet_is_named(table: tuple[Scene, Targets], photo: Gray) -> None:
     hidden = covered(photo, page_px(table[0], 2))
     assert refusal(hidden, table[1]) == (

@@ -23,7 +23,9 @@ def test_four_plain_squares_meet_at_every_corner(screen_px: tuple[int, int], she
     frame = targets.frame()
     assert frame.shape == screen_px[::-1]
     reach = int(0.18 * targets.square_px)
-    for u, v in (targets.corners_px + 0.5).astype(int):
+    edges = targets.corners_px + 0.5
+    np.testing.assert_array_equal(edges, np.rint(edges))
+    for u, v in edges.astype(int):
         window = frame[v - reach : v + reach, u - reach : u + reach]
         assert window.shape == (2 * reach, 2 * reach)
         quarters = [
