@@ -23,6 +23,8 @@ SOFT_EDGE_PX = 3  # anti-aliasing reaches less than this beyond a stroke's point
 SMALL_PX, LARGE_PX = 20.0, 72.0  # heights of letters: below, drawn larger and shrunk; above, as they are
 FINEST, FINER = 4, 2
 RIM_PX = 2.0
+NEAR_LETTERS = np.ones((5, 5), np.uint8)  # as wide as the rim
+NEAR_PX = 64.0  # more than there is between two points of a stroke that crosses a word
 SHARPEST = 0.35  # cosine of half a corner's turn below which its mitre is cut short
 
 Rgb = npt.NDArray[np.uint8]
@@ -107,18 +109,25 @@ def _draw_in_order(light: Gray, drawing: Drawing, origin: Array) -> None:
     small = [part for part in words if part.letter_px < LARGE_PX]
     dim = [stroke for stroke in strokes if stroke.light <= GIVES_WAY]
     bright = strokes[len(dim) :]
+    around_large, around_small = NOWHERE, NOWHERE
     for patch in large:
-        _draw_patch(light, patch, origin)
-    for lines, over in ((dim, large), (bright, words)):
-        for patch in over:
-            for stroke in lines:
-                _clear_around(light, _box(patch, origin), stroke, origin)
-        for stroke in lines:
-            _draw_stroke(light, stroke, origin)
-        if lines is dim:
-            for patch in small:
-                _clear_under(light, patch, origin)
-                _draw_patch(light, patch, origin)
+        around_large = around_large.join(_draw_large(light, patch, origin))
+    _draw_lines(light, dim, around_large, origin)
+    for patch in small:
+        around_small = around_small.join(_draw_small(light, patch, origin))
+    _draw_lines(light, bright, around_large.join(around_small), origin)
+
+
+def _draw_lines(light: Gray, strokes: list[Stroke], box: Rect, origin: Array) -> None:
+    """The strokes, the brighter on top, each with a dark rim where it may run through the words in a box."""
+    for stroke in strokes:
+        inside = (stroke.points > origin + (box.left - NEAR_PX, box.top - NEAR_PX)) & (
+            stroke.points < origin + (box.right + NEAR_PX, box.bottom + NEAR_PX)
+        )
+        if not box.is_empty and inside.all(axis=1).any():
+            _clear_around(light, box, stroke, origin)
+    for stroke in strokes:
+        _draw_stroke(light, stroke, origin)
 
 
 def compose(tiles: Iterable[Tile], rect: Rect) -> Gray:
@@ -215,36 +224,33 @@ def _box(patch: Patch, origin: Array) -> Rect:
     return Rect(left=left, top=top, right=right, bottom=bottom)
 
 
-def _draw_patch(light: Gray, patch: Patch, origin: Array) -> None:
-    box, level = _box(patch, origin), _level(patch.light)
-    part = light[box.top : box.bottom, box.left : box.right]
-    points = patch.points - origin - (box.left, box.top)
-    if patch.letter_px >= LARGE_PX:
-        cv2.fillPoly(part, split(_fixed(points), patch.ends), level, cv2.LINE_AA, SHIFT)
-    else:
-        np.maximum(part, _small_letters(points, patch, level, part.shape), out=part)
-
-
-def _clear_under(light: Gray, patch: Patch, origin: Array) -> None:
-    """Darkness under and close round letters, where a line runs through them."""
+def _draw_large(light: Gray, patch: Patch, origin: Array) -> Rect:
+    """Letters as they are, and the box that they are in."""
     box = _box(patch, origin)
     part = light[box.top : box.bottom, box.left : box.right]
-    if not part.any():
-        return
     contours = split(_fixed(patch.points - origin - (box.left, box.top)), patch.ends)
-    cv2.fillPoly(part, contours, 0, cv2.LINE_8, SHIFT)
-    cv2.polylines(part, contours, True, 0, round(2 * RIM_PX), cv2.LINE_8, SHIFT)
+    cv2.fillPoly(part, contours, _level(patch.light), cv2.LINE_AA, SHIFT)
+    return box
 
 
-def _small_letters(points: Array, patch: Patch, level: int, shape: tuple[int, ...]) -> Gray:
-    """Drawn larger and shrunk: OpenCV's smoothed shapes have a rim of half a pixel that would clog them."""
-    rows, columns = shape
+def _draw_small(light: Gray, patch: Patch, origin: Array) -> Rect:
+    """Letters drawn larger and shrunk, with darkness close round them, and the box that they are in.
+
+    OpenCV's smoothed shapes have a rim of half a pixel that would clog them.
+    """
+    box = _box(patch, origin)
+    part = light[box.top : box.bottom, box.left : box.right]
+    rows, columns = part.shape
     finer = FINEST if patch.letter_px < SMALL_PX else FINER
     fine = np.zeros((rows * finer, columns * finer), np.uint8)
-    inside = (points + 0.5) * finer - 0.5  # pixel centres are whole numbers at both sizes
-    cv2.fillPoly(fine, split(_fixed(inside), patch.ends), level, cv2.LINE_8, SHIFT)
-    small: Gray = cv2.resize(fine, (columns, rows), interpolation=cv2.INTER_AREA).astype(np.uint8, copy=False)
-    return small
+    # pixel centres are whole numbers at both sizes
+    inside = (patch.points - origin - (box.left, box.top) + 0.5) * finer - 0.5
+    cv2.fillPoly(fine, split(_fixed(inside), patch.ends), _level(patch.light), cv2.LINE_8, SHIFT)
+    letters = cv2.resize(fine, (columns, rows), interpolation=cv2.INTER_AREA)
+    if part.any():
+        part[cv2.dilate(letters, NEAR_LETTERS) > 0] = 0
+    np.maximum(part, letters, out=part)
+    return box
 
 
 def _clear_around(light: Gray, box: Rect, stroke: Stroke, origin: Array) -> None:
