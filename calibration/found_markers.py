@@ -14,13 +14,14 @@ import numpy.typing as npt
 from calibration.frames import Array, Gray
 from calibration.markers import Family
 
-_DOUBLED_UP_TO_PX = 1920  # outlines of small markers are found in a photo made twice as large
+_ENLARGED_UP_TO_PX = 1920  # outlines of small markers are found in a photo made larger
+_ENLARGED = 3.0
 _LARGEST_PX = 3000  # and larger photos are made smaller, to save time
 _SAMPLES = (0.375, 0.625)  # of the way along a module, away from its edges
 _STRETCHES = (-0.06, 0.0, 0.06, 0.12)  # outlines come out a little large or small
 _REMAPPED = 8192  # outlines at once: OpenCV's remap takes fewer than 2^15 rows
-_LEAST_LIKENESS = 0.78
-_LEAST_LEAD = 0.09  # before the next best code
+_LEAST_LIKENESS = 0.7
+_LEAST_LEAD = 0.05  # before the next best code; a misreading does not agree with the sheet round it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -42,7 +43,7 @@ class FoundMarkers:
 def find_markers(photo: Gray, families: Sequence[tuple[Family, int]]) -> tuple[FoundMarkers, ...]:
     """Markers 0 .. count - 1 of each (family, count), each as often as it is seen; some may be misread."""
     long_side = max(photo.shape)
-    scale = 2.0 if long_side <= _DOUBLED_UP_TO_PX else min(1.0, _LARGEST_PX / long_side)
+    scale = _ENLARGED if long_side <= _ENLARGED_UP_TO_PX else min(1.0, _LARGEST_PX / long_side)
     size = (round(photo.shape[1] * scale), round(photo.shape[0] * scale))
     way = cv2.INTER_CUBIC if scale > 1 else cv2.INTER_AREA
     searched = photo if scale == 1 else cv2.resize(photo, size, interpolation=way)

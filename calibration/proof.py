@@ -18,7 +18,7 @@ FINENESSES = (
 )
 
 _NOT_FLAT_RATIO = 1.5  # of noise seen to noise expected
-_NOT_FLAT_IN = 0.004  # below it no one can see what is not flat
+_NOT_FLAT_IN = 0.003  # below it no one can see what is not flat
 _TOGETHER = (
     2.5  # curl and bow move neighbouring corners alike: noise counted corner by corner is so much too hopeful
 )
