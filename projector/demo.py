@@ -27,7 +27,7 @@ from projector.outputs import write_picture
 from projector.scene import Controls
 from projector.stations.cut import CutStation, Ground
 
-SCENE: Final = 5
+SCENE: Final = 6
 SCREEN_PX: Final = (1920, 1080)
 SHEETS: Final = 5
 TOP_IN: Final = (76.0, 46.0)  # of the practice table: all of the light lands on it

@@ -32,9 +32,9 @@ def trust_words(alignment: Alignment, points_in: Array) -> tuple[str, ...]:
 def rounded_up(length_in: float) -> str:
     """Inches rounded up to a fraction that a ruler has.
 
-    >>> rounded_up(0.02), rounded_up(0.05), rounded_up(0.3), rounded_up(1.01)
-    ('1/32 in', '1/16 in', '5/16 in', '1 1/16 in')
+    >>> rounded_up(0.02), rounded_up(0.07), rounded_up(0.3), rounded_up(1.01)
+    ('1/32 in', '3/32 in', '5/16 in', '1 1/16 in')
     """
-    parts = next((p for p in (FINEST, 32) if length_in <= 1 / p), 16)
+    parts = FINEST if length_in <= 1 / FINEST else 32 if length_in <= 1 / 8 else 16
     whole, rest = divmod(Fraction(max(1, ceil(round(length_in * parts, 9))), parts), 1)
     return " ".join(str(part) for part in (whole, rest) if part) + " in"
