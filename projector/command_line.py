@@ -1,5 +1,6 @@
 """The command `chalkbeam`: parses, calls, prints. What a verb needs is imported when it is called."""
 
+import os
 import sys
 from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
 from collections.abc import Sequence
@@ -20,6 +21,8 @@ DONE, MENDABLE_EXIT, USAGE = 0, 1, 2
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; the exit code: 0 done, 1 something a person can mend, 2 usage."""
+    # Our matrices are small: OpenBLAS's own threads would wait for one another longer than they work.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     parser = _parser()
     typed = parser.parse_args(arguments)
     complaint = _complaint(typed)
