@@ -20,15 +20,17 @@ from calibration.projector_map import project
 _Mask = npt.NDArray[np.bool_]
 
 LEAST_MARKERS = 2
-_MARKER_SLACK = 0.3  # of a square: by so much may a marker's outline, and bow, miss the homography
+_SLACK = 0.3  # of a square: by so much may a marker's outline, and bow, miss the homography
 _NEIGHBOURS = 12
 _FIRMNESS = 0.5  # how much bow changes over the reach of the neighbours, before it is measured
 _MOST_MOVED = 0.25  # of a square, from where the corner should be
 _MOST_MISFIT = 0.15
 _LEAST_STEP = 10  # grey levels from dark to bright squares
+_LEAST_SHARE_OF_STEP = 0.25  # of the usual step: light that misses the table lands on a darker floor
 _OFF_CENTRE = 0.02  # of a square: a window that lay so far off is laid again
 _STRAY = 0.012  # of a square, from where the neighbours say; bow of the table makes a half of this
 _STRAY_TIMES = 6.0  # the usual miss of what the neighbours foretell
+_STRAY_ROUNDS = 6
 _MEDIAN_OF_MISS = (
     1.1774  # of the length of a pair of normal errors: the root of 2 ln 2 (Rayleigh's distribution)
 )
@@ -70,7 +72,7 @@ def place_pattern(pattern: Pattern, found: FoundMarkers) -> PlacedPattern | None
     if len(found.numbers) < LEAST_MARKERS:
         return None
     drawn = np.array([pattern.markers[number] for number in found.numbers])
-    slack = _MARKER_SLACK * _square_px(pattern, drawn, found.corners_px)
+    slack = _SLACK * _square_px(pattern, drawn, found.corners_px)
     homography, _ = cv2.findHomography(
         drawn.reshape(-1, 2),
         found.corners_px.reshape(-1, 2),
@@ -107,16 +109,14 @@ def fit_pattern(photo: Gray, placed: PlacedPattern) -> FittedPattern:
     kept = _clear(fits, moved)
     sigma = float(np.median(fits.sigma_px[kept])) if kept.any() else np.inf
     if kept.sum() > _NEIGHBOURS:
-        slack = _MARKER_SLACK * float(np.median(lengths))
+        slack = _SLACK * float(np.median(lengths))
         homography = _through(pattern.corners[kept], fits.places_px[kept], slack, homography)
-        centres = _foretold(homography, pattern.corners[kept], fits.places_px[kept], pattern.corners).places
-        again = ~kept | (moved > _OFF_CENTRE)
+        known, _ = _without_strays(homography, pattern.corners, fits.places_px, lengths, kept)
+        centres = _foretold(homography, pattern.corners[known], fits.places_px[known], pattern.corners).places
+        again = ~known | (moved > _OFF_CENTRE)
         fits = fits.with_rows(again, fit_corners(photo, centres[again], sides[again]))
         kept = _clear(fits, np.linalg.norm(fits.places_px - centres, axis=1) / lengths)
-        foretold = _foretold(homography, pattern.corners[kept], fits.places_px[kept], pattern.corners)
-        miss = np.linalg.norm(fits.places_px - foretold.places, axis=1)
-        usual = float(np.median(miss[kept] / foretold.spread[kept])) / _MEDIAN_OF_MISS
-        kept &= miss <= np.maximum(_STRAY * lengths, _STRAY_TIMES * usual * foretold.spread)
+        kept, usual = _without_strays(homography, pattern.corners, fits.places_px, lengths, kept)
         sigma = max(min(sigma, usual), _LEAST_SIGMA_PX)
     return FittedPattern(
         kept=kept,
@@ -184,7 +184,31 @@ def _foretold(homography: Array, known: Array, known_px: Array, wanted: Array) -
     return _Foretold(places=places, spread=np.sqrt(1 + (shares**2).sum(axis=1)))
 
 
+def _without_strays(
+    homography: Array, corners: Array, places: Array, lengths: Array, kept: _Mask
+) -> tuple[_Mask, float]:
+    """The kept corners that agree with their neighbours, and the usual noise (pixels) that this shows.
+
+    What is off the homography by more than bow explains goes first: a group of corners beside the table may
+    agree among themselves. Strays go in rounds, because one that is gone no longer vouches for the next.
+    """
+    kept = kept & (np.linalg.norm(places - project(homography, corners), axis=1) <= _SLACK * lengths)
+    usual = 0.0
+    for _ in range(_STRAY_ROUNDS):
+        if kept.sum() <= _NEIGHBOURS:
+            break
+        foretold = _foretold(homography, corners[kept], places[kept], corners)
+        miss = np.linalg.norm(places - foretold.places, axis=1)
+        usual = float(np.median(miss[kept] / foretold.spread[kept])) / _MEDIAN_OF_MISS
+        in_line = miss <= np.maximum(_STRAY * lengths, _STRAY_TIMES * usual * foretold.spread)
+        if in_line[kept].all():
+            break
+        kept = kept & in_line
+    return kept, usual
+
+
 def _clear(fits: CornerFits, moved: Array) -> _Mask:
     """Which corners were fitted well; `moved` (n,) is how far from where they should be, in squares."""
     clear = (fits.misfit <= _MOST_MISFIT) & (fits.step >= _LEAST_STEP) & (moved <= _MOST_MOVED)
-    return np.asarray(clear)
+    usual_step = np.median(fits.step[clear]) if clear.any() else 0.0
+    return np.asarray(clear & (fits.step >= _LEAST_SHARE_OF_STEP * usual_step))

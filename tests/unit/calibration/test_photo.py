@@ -116,6 +116,20 @@ def test_a_hand_over_a_part_of_a_sheet_costs_only_its_corners(
     assert (found.sheets[0].sheet_in[:, 1] > -2.5).all()
 
 
+@pytest.mark.parametrize("brightness", [0.2, 0.7], ids=["dark floor", "bright floor"])
+def test_light_that_falls_beside_the_table_is_left_out(
+    table: tuple[Scene, Targets], photo: Gray, brightness: float
+) -> None:
+    """Beyond the table's right edge the same marks are seen, but on a floor, somewhere else and darker."""
+    made, targets = table
+    edge = 1600
+    floor = np.roll(photo, (33, 21), axis=(0, 1)) * brightness
+    seen = np.where(np.arange(photo.shape[1]) < edge, photo, floor).astype(np.uint8)
+    places = sight(seen, LETTER, SHEETS, targets).targets
+    assert (places.camera_px[:, 0] < edge + 5).all()
+    assert np.abs(places.camera_px - made.camera_from_screen(places.screen_px)).max() < 0.3
+
+
 def test_a_thread_across_a_sheet_spoils_no_corner_in_silence(
     table: tuple[Scene, Targets], photo: Gray
 ) -> None:
