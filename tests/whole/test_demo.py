@@ -11,7 +11,9 @@ from calibration import load_alignment
 
 def test_the_whole_path_runs_and_measures_itself(tmp_path: Path) -> None:
     out = tmp_path / "out"
-    no_display = {name: value for name, value in os.environ.items() if name not in ("DISPLAY", "WAYLAND_DISPLAY")}
+    no_display = {
+        name: value for name, value in os.environ.items() if name not in ("DISPLAY", "WAYLAND_DISPLAY")
+    }
     done = subprocess.run(
         [sys.executable, "-m", "projector", "demo", "--out", str(out), "--json"],
         env=no_display,
@@ -25,7 +27,9 @@ def test_the_whole_path_runs_and_measures_itself(tmp_path: Path) -> None:
     assert result["table"]["rms_in"] < 0.06
     assert result["table"]["p95_in"] <= result["claimed_p95_in"]
     assert list(result["cut_lines"]) == ["front", "back", "front facing", "back facing"]
-    assert all(error["rms_in"] < 1 / 32 and error["most_in"] < 1 / 16 for error in result["cut_lines"].values())
+    assert all(
+        error["rms_in"] < 1 / 32 and error["most_in"] < 1 / 16 for error in result["cut_lines"].values()
+    )
     assert load_alignment(out / "table.yaml").size_checked
     assert {"sheets.pdf", "targets.png", "photo.png", "table.jpg", "front-above.jpg"} <= {
         path.name for path in out.iterdir()
