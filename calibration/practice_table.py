@@ -40,7 +40,7 @@ from calibration.practice_view import Cloth, picture_from_above, picture_standin
 
 __all__ = ["Cloth", "Exposure", "Faults", "LightFell", "PracticeTable"]
 
-# what the seed is mixed with, so that one more sheet does not move the camera
+# mixed into the random number generator, so that one more sheet does not move the camera
 _PROJECTOR, _CAMERA, _TOP, _SHEETS, _EXPOSURE, _ANOTHER = range(6)
 
 
