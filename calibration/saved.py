@@ -26,6 +26,9 @@ class Alignment:
     `p95_in` is the claim shown: 95 % of the aligned area lies within it. `trustworthy` says whether cut lines
     may be drawn by it. `turn_deg` (counter-clockwise) and `shift_in` lay the drawing on the table, on top of
     the map's own frame. `sheet_places` are (x inches, y inches, turn degrees), sheet 1 first.
+
+    `paper` is what the sheets were printed on ("" if unknown, or for a mat) and `printed_scale` the true length
+    over the drawn one; `mat` is the pitch of a mat's lines with the width and height of its ruled part.
     """
 
     map: ProjectorMap
@@ -42,6 +45,9 @@ class Alignment:
     turn_deg: float = 0.0
     shift_in: tuple[float, float] = (0.0, 0.0)
     sheet_places: tuple[tuple[float, float, float], ...] = ()
+    paper: str = ""
+    printed_scale: float = 1.0
+    mat: tuple[float, float, float] | None = None
 
 
 def save_alignment(path: Path, alignment: Alignment) -> None:
@@ -67,7 +73,8 @@ def load_alignment(path: str | Path) -> Alignment:
     Raises AlignmentError, naming the file and what to do, where it is missing, damaged or of another kind.
     """
     path = Path(path)
-    fields = _Fields(path, _read(path))
+    document = _read(path)
+    fields = _Fields(path, document)
     if fields.whole(_FORMAT) != VERSION:
         raise AlignmentError(
             f"{path}: table file version {fields.whole(_FORMAT)}; this program reads version {VERSION}: "
@@ -113,6 +120,9 @@ def load_alignment(path: str | Path) -> Alignment:
         turn_deg=fields.number("turn"),
         shift_in=(shift_x, shift_y),
         sheet_places=fields.triples("sheet places"),
+        paper=fields.text("paper") if "paper" in document else "",
+        printed_scale=fields.number("printed scale") if "printed scale" in document else 1.0,
+        mat=fields.triple("mat") if document.get("mat") is not None else None,
     )
 
 
@@ -133,6 +143,9 @@ def _document(alignment: Alignment) -> dict[str, Any]:
         "turn": alignment.turn_deg,
         "shift": list(alignment.shift_in),
         "sheet places": [list(place) for place in alignment.sheet_places],
+        "paper": alignment.paper,
+        "printed scale": alignment.printed_scale,
+        "mat": None if alignment.mat is None else list(alignment.mat),
         "screen": {"width": found.screen_px[0], "height": found.screen_px[1]},
         "screen from table": [list(row) for row in found.homography],
         "lens": {
@@ -231,6 +244,10 @@ class _Fields:
     def pair(self, key: str) -> tuple[float, float]:
         first, second = self.numbers(key, (2,)).tolist()
         return first, second
+
+    def triple(self, key: str) -> tuple[float, float, float]:
+        first, second, third = self.numbers(key, (3,)).tolist()
+        return first, second, third
 
     def triples(self, key: str) -> tuple[tuple[float, float, float], ...]:
         value = self.values.get(key)

@@ -26,6 +26,9 @@ ALIGNMENT = Alignment(
     turn_deg=1.5,
     shift_in=(0.5, -2.0),
     sheet_places=((0.0, 0.0, 0.0), (20.125, -3.0, 90.0)),
+    paper="a4",
+    printed_scale=0.9975,
+    mat=(1.0, 36.0, 24.0),
 )
 
 
@@ -35,6 +38,16 @@ def test_what_is_written_is_read(tmp_path: Path) -> None:
     assert load_alignment(path) == ALIGNMENT
     assert load_map(str(path)) == MAP
     assert [p.name for p in tmp_path.iterdir()] == ["table.yaml"]
+
+
+def test_what_an_older_file_does_not_say_of_the_print_is_unknown(tmp_path: Path) -> None:
+    path = tmp_path / "table.yaml"
+    save_alignment(path, replace(ALIGNMENT, mat=None))
+    text = path.read_text()
+    path.write_text(
+        text.replace("paper: a4\n", "").replace("printed scale: 0.9975\n", "").replace("mat: null\n", "")
+    )
+    assert load_alignment(path) == replace(ALIGNMENT, paper="", printed_scale=1.0, mat=None)
 
 
 def test_others_may_read_it_as_any_file(tmp_path: Path) -> None:
@@ -68,6 +81,12 @@ def test_a_failed_write_leaves_the_old_file(tmp_path: Path, monkeypatch: pytest.
         ("size checked: true", "size checked: maybe", "damaged at 'size checked', which should be true or"),
         ("  width: 1920", "  wide: 1920", "damaged at 'width', which should be a whole number"),
         ("aligned on: '2026", "aligned on: 'once", "damaged at 'aligned on', which should be a date"),
+        (
+            "printed scale: 0.9975",
+            "printed scale: full",
+            "damaged at 'printed scale', which should be a number",
+        ),
+        ("mat:\n", "mat:\n- 2.0\n", "damaged at 'mat', which should be 3 numbers"),
         ("- 26.0", "- x", "damaged at 'screen from table', which should be 3 by 3 numbers"),
         ("unit: 960.0", "unit: 0", "damaged at 'unit', which should be more than 0"),
         ("chalkbeam table: 1", "chalkbeam table: 9", "table file version 9; this program reads version 1"),
