@@ -1,22 +1,41 @@
 """From photo files to an alignment, in one call."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
 import numpy as np
 
 from calibration.errors import AlignmentError
+from calibration.frames import Array
 from calibration.photo import read_photo, sight
 from calibration.projector_map import ProjectorMap
 from calibration.proof import prove
 from calibration.saved import Alignment
 from calibration.sheet import RULER_IN, Paper
-from calibration.solve import Pair, solve
+from calibration.sightings import PhotoSighting
+from calibration.solve import Fit, Pair, solve
 from calibration.targets import Targets
 
 _PRINT_SCALES = (0.9, 1.1)  # beyond them the page was not printed from our file, or the ruler misread
 _TAPE_MISFIT_IN = 1 / 8  # a tape and photos that disagree by more cannot both be right
+_RULER_SIGMAS = 5  # nor a tape and a printed ruler
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Solved:
+    """An alignment and the fit it rests on."""
+
+    alignment: Alignment
+    fit: Fit
+
+    @property
+    def residual_arrows(self) -> Array:
+        """(n, 4) x, y, dx, dy in table inches: where each believed corner should lie, and how far off it is seen."""
+        model, x, kept = self.fit.model, self.fit.unknowns, self.fit.kept
+        predicted_in = model.predicted_in(x)[kept]
+        return np.hstack([predicted_in, model.seen_in(x)[kept] - predicted_in])
 
 
 def align_from_photos(
@@ -32,8 +51,15 @@ def align_from_photos(
     `printed_ruler_in` is the measured length of the printed ruler; `tapes` are measured inches between the
     centre crosses of two sheets. Raises AlignmentError, saying what to do, where the photos do not do.
     """
-    tapes = dict(tapes or {})
-    printed_scale = _printed_scale(printed_ruler_in)
+    _printed_scale(printed_ruler_in)  # a slip of typing is told before minutes of looking
+    sightings = look(photos, paper, screen_px, sheets)
+    return solved(sightings, paper, screen_px, printed_ruler_in, tapes).alignment
+
+
+def look(
+    photos: Sequence[Path], paper: Paper, screen_px: tuple[int, int], sheets: int
+) -> tuple[PhotoSighting, ...]:
+    """The corners that each photo shows; raises AlignmentError that names the photo which does not do."""
     targets = Targets(screen_px=screen_px, sheets=sheets, paper=paper)
     sightings = []
     for path in photos:
@@ -41,17 +67,23 @@ def align_from_photos(
             sightings.append(sight(read_photo(path), paper, sheets, targets))
         except AlignmentError as error:
             raise AlignmentError(f"{path.name}: {error}") from error
+    return tuple(sightings)
+
+
+def solved(
+    sightings: Sequence[PhotoSighting],
+    paper: Paper,
+    screen_px: tuple[int, int],
+    printed_ruler_in: float | None = None,
+    tapes: Mapping[Pair, float] | None = None,
+) -> Solved:
+    """The alignment from what photos show, with the fit it rests on; arguments as of `align_from_photos`."""
+    tapes = dict(tapes or {})
+    printed_scale = _printed_scale(printed_ruler_in)
     fit = solve(sightings, screen_px=screen_px, printed_scale=printed_scale, ruler_in=RULER_IN, tapes=tapes)
-    for pair, taped_in in tapes.items():
-        seen_in = fit.model.centre_distance_in(fit.unknowns, pair)
-        if abs(seen_in - taped_in) > _TAPE_MISFIT_IN:
-            a, b = pair
-            raise AlignmentError(
-                f"The tape between sheets {a} and {b} says {taped_in:.2f} in, the photo {seen_in:.2f} in; "
-                "measure again from centre cross to centre cross, and measure the printed ruler"
-            )
+    _check_tapes(fit)
     proof = prove(fit)
-    return Alignment(
+    alignment = Alignment(
         map=proof.map,
         name="table",
         aligned_on=datetime.now().astimezone(),
@@ -60,12 +92,29 @@ def align_from_photos(
         verdict=proof.verdict,
         size_checked=proof.size_checked,
         trustworthy=proof.trustworthy,
-        sheets=sheets,
-        photos=len(photos),
+        sheets=len(fit.model.sheet_numbers),
+        photos=len(sightings),
         marks=int(fit.kept.sum()),
         turn_deg=turn_along_screen(proof.map),
         sheet_places=fit.sheet_places,
     )
+    return Solved(alignment=alignment, fit=fit)
+
+
+def _check_tapes(fit: Fit) -> None:
+    """Raise where a tape contradicts the photos at the size that the printed ruler gives, or a printer can give."""
+    model, x = fit.model, fit.unknowns
+    for pair, taped_in in fit.tapes.items():
+        by_tapes_in = model.centre_distance_in(x, pair)
+        by_ruler_in = by_tapes_in / x[model.scale_at] * model.ruler
+        size_slack_in = _RULER_SIGMAS * model.ruler_sigma * by_ruler_in
+        for seen_in, slack_in in ((by_tapes_in, _TAPE_MISFIT_IN), (by_ruler_in, size_slack_in)):
+            if abs(seen_in - taped_in) > slack_in:
+                a, b = pair
+                raise AlignmentError(
+                    f"The tape between sheets {a} and {b} says {taped_in:.2f} in, the photo {seen_in:.2f} in; "
+                    "measure again from centre cross to centre cross, and measure the printed ruler"
+                )
 
 
 def turn_along_screen(found: ProjectorMap) -> float:

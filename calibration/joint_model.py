@@ -68,8 +68,7 @@ class JointModel:
         self.sizes = sorted({photo.photo_px for photo in photos})
         self.photos = tuple(photos)
         self.screen_px = screen_px
-        self._ruler = ruler
-        self._ruler_sigma = ruler_sigma
+        self.ruler, self.ruler_sigma = ruler, ruler_sigma
         self.scale_at = PROJECTOR
         self.places_at = self.scale_at + 1
         self.lenses_at = self.places_at + _PLACE * (len(self.sheet_numbers) - 1)
@@ -143,12 +142,20 @@ class JointModel:
 
     def misfit_in(self, x: Array) -> Array:
         """(n,) inches on the table between each corner as seen and as predicted."""
+        apart: Array = np.linalg.norm(self.seen_in(x) - self.predicted_in(x), axis=1)
+        return apart
+
+    def predicted_in(self, x: Array) -> Array:
+        """(n, 2) table inches where each corner lies by its sheet or by the projector."""
+        return np.concatenate([self._on_table(x, seen) for seen in self.seen]) * TABLE_UNIT_IN
+
+    def seen_in(self, x: Array) -> Array:
+        """(n, 2) table inches where the camera's share of the unknowns puts each corner as seen."""
         out = []
         for seen in self.seen:
             matrix = self.camera_matrix(x, seen.photo)
             k1, k2, *centre = self.camera_lens(x, seen.photo)
-            landed = project(inverse(matrix), unbend(seen.camera, np.array(centre), k1, k2))
-            out.append(np.hypot(*(landed - self._on_table(x, seen)).T))
+            out.append(project(inverse(matrix), unbend(seen.camera, np.array(centre), k1, k2)))
         return np.concatenate(out) * TABLE_UNIT_IN
 
     def _on_table(self, x: Array, seen: _Seen) -> Array:
@@ -182,7 +189,7 @@ class JointModel:
         """What is believed before any photo, in sigmas: modest bow, and the printer's scale."""
         lenses = x[self.lenses_at : self.cameras_at].reshape(-1, _LENS) / CAMERA_LENS_SIGMA
         projector = x[_HOMOGRAPHY:PROJECTOR] / PROJECTOR_LENS_SIGMA
-        scale = (x[self.scale_at] - self._ruler) / self._ruler_sigma
+        scale = (x[self.scale_at] - self.ruler) / self.ruler_sigma
         return np.concatenate([lenses.ravel(), projector, [scale]])
 
     def prior_slopes(self) -> Array:

@@ -1,0 +1,44 @@
+"""An alignment with the fit behind it, from corners without photos."""
+
+import numpy as np
+import pytest
+
+from calibration.errors import AlignmentError
+from calibration.from_photos import solved
+from calibration.sheet import PAPERS
+from tests.unit.calibration.corners import SCREEN_PX, seen, table
+
+PAPER = PAPERS["letter"]
+
+
+def test_arrows_lie_on_the_table_and_are_as_long_as_the_misfit() -> None:
+    on = table(3)
+    found = solved([seen(on, 3, wild=0.05)], PAPER, SCREEN_PX)
+    arrows, fit = found.residual_arrows, found.fit
+    assert arrows.shape == (fit.kept.sum(), 4)
+    np.testing.assert_allclose(
+        np.hypot(arrows[:, 2], arrows[:, 3]), fit.model.misfit_in(fit.unknowns)[fit.kept]
+    )
+    first = on.table_from_sheet(1, fit.model.photos[0].sheets[0].sheet_in)[fit.kept[:24]]
+    np.testing.assert_allclose(arrows[: len(first), :2], first, atol=0.02)
+
+
+def test_an_arrow_points_to_where_the_corner_is_seen() -> None:
+    found = solved([seen(table(3), 3)], PAPER, SCREEN_PX)
+    fit = found.fit
+    bare = fit.model.misfit(fit.unknowns)[fit.kept]  # predicted less seen, in the camera's frame
+    camera_from_table = fit.model.camera_matrix(fit.unknowns, 0)
+    turn = camera_from_table[:2, :2] / np.sqrt(abs(np.linalg.det(camera_from_table[:2, :2])))
+    along = (found.residual_arrows[:, 2:] @ turn.T * -bare).sum(axis=1)
+    assert (along > 0).mean() > 0.95
+
+
+def test_a_tape_that_disagrees_is_named() -> None:
+    on = table(3)
+    with pytest.raises(AlignmentError, match=r"The tape between sheets 2 and 4 says .* in, the photo"):
+        solved([seen(on, 3)], PAPER, SCREEN_PX, tapes={(2, 4): on.tape(2, 4) + 1})
+
+
+def test_a_ruler_misread_is_named() -> None:
+    with pytest.raises(AlignmentError, match=r"said to be 9.000 in long where 8 in was drawn"):
+        solved([seen(table(3), 3)], PAPER, SCREEN_PX, printed_ruler_in=9.0)
