@@ -97,6 +97,8 @@ def solved(
         marks=int(fit.kept.sum()),
         turn_deg=turn_along_screen(proof.map),
         sheet_places=fit.sheet_places,
+        paper=paper.name,
+        printed_scale=float(fit.unknowns[fit.model.scale_at]),
     )
     return Solved(alignment=alignment, fit=fit)
 

@@ -5,6 +5,7 @@ import pytest
 
 from calibration.errors import AlignmentError
 from calibration.from_photos import solved
+from calibration.practice_table import Faults
 from calibration.sheet import PAPERS
 from tests.unit.calibration.corners import SCREEN_PX, seen, table
 
@@ -31,6 +32,13 @@ def test_an_arrow_points_to_where_the_corner_is_seen() -> None:
     turn = camera_from_table[:2, :2] / np.sqrt(abs(np.linalg.det(camera_from_table[:2, :2])))
     along = (found.residual_arrows[:, 2:] @ turn.T * -bare).sum(axis=1)
     assert (along > 0).mean() > 0.95
+
+
+def test_paper_and_printed_scale_are_kept() -> None:
+    on = table(2, faults=Faults(print_scale=1.004))
+    alignment = solved([seen(on, 2)], PAPER, SCREEN_PX, tapes={(2, 4): on.tape(2, 4)}).alignment
+    assert alignment.paper == "letter"
+    assert alignment.printed_scale == pytest.approx(1.004, abs=1e-3)
 
 
 def test_a_tape_that_disagrees_is_named() -> None:
