@@ -38,15 +38,19 @@ class _Window:
 class Targets:
     """The frame for a screen of (width, height) pixels and `sheets` sheets of `paper`.
 
+    The lowest `dark_rows` rows of squares, one at most, stay dark for words, with all that is below them.
     Raises AlignmentError where a screen or a number of sheets leaves no room.
     """
 
     screen_px: tuple[int, int]
     sheets: int
     paper: Paper
+    dark_rows: int = 0
 
     def __post_init__(self) -> None:
         width, height = self.screen_px
+        if not 0 <= self.dark_rows <= 1:  # the windows leave one row free
+            raise ValueError(f"one row at most is free for words, found {self.dark_rows} asked for")
         if not 1 <= self.sheets <= MOST_SHEETS:
             raise AlignmentError(
                 f"found {self.sheets} sheets asked for; there are 1 to {MOST_SHEETS}: ask for so many"
@@ -102,8 +106,8 @@ class Targets:
 
         The edge between pixels k - 1 and k lies at k - 1/2, since (0, 0) is the centre of a pixel.
         """
-        lit = np.pad(self._windowed, 1)
-        rows, columns = np.nonzero(~(lit[1:, 1:] | lit[1:, :-1] | lit[:-1, 1:] | lit[:-1, :-1]))
+        taken = np.pad(self._taken, 1)
+        rows, columns = np.nonzero(~(taken[1:, 1:] | taken[1:, :-1] | taken[:-1, 1:] | taken[:-1, :-1]))
         return ScreenPixels(self._edges(columns, rows) - 0.5)
 
     def frame(self) -> Gray:
@@ -123,11 +127,17 @@ class Targets:
             picture_of_window = self._window_picture(number, window)
             height_px, width_px = picture_of_window.shape
             picture[top : top + height_px, left : left + width_px] = picture_of_window
+        picture[self.dark_from_px :] = _DARK
         return picture
 
     @property
+    def dark_from_px(self) -> int:
+        """The row of pixels at which the dark for words begins; the screen's height without any."""
+        return self._start[1] + (self._shape[0] - 1) * self.square_px if self.dark_rows else self.screen_px[1]
+
+    @property
     def _shape(self) -> tuple[int, int]:
-        """Rows and columns of whole squares; a part of a square stays round them."""
+        """Rows and columns of whole squares, dark ones too; a part of a square stays round them."""
         columns, rows = ((side - 2 * self._margin(side)) // self.square_px for side in self.screen_px)
         return rows, columns
 
@@ -148,22 +158,21 @@ class Targets:
         return edges
 
     @property
-    def _windowed(self) -> np.ndarray[tuple[int, ...], np.dtype[np.bool_]]:
-        """Which whole squares are inside a window."""
+    def _taken(self) -> np.ndarray[tuple[int, ...], np.dtype[np.bool_]]:
+        """Which whole squares are inside a window or dark."""
         inside = np.zeros(self._shape, dtype=np.bool_)
         for window in self._windows:
             rows = slice(window.row, window.row + window.down)
             inside[rows, window.column : window.column + window.across] = True
+        inside[self._shape[0] - self.dark_rows :] = True
         return inside
 
     @property
     def _marked(self) -> dict[int, tuple[int, int]]:
         """Column and row of the light squares that carry a marker, by its number."""
-        windowed = self._windowed
+        taken = self._taken
         light = np.argwhere(np.indices(self._shape).sum(axis=0) % 2 == 0).tolist()
-        return {
-            number: (column, row) for number, (row, column) in enumerate(light) if not windowed[row, column]
-        }
+        return {number: (column, row) for number, (row, column) in enumerate(light) if not taken[row, column]}
 
     @property
     def _windows(self) -> list[_Window]:

@@ -1,3 +1,5 @@
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -99,6 +101,30 @@ def test_words_stand_at_the_top_end_of_each_page() -> None:
         at_top, at_foot = words_in_window(targets, page)
         assert at_top > 50
         assert at_foot == 0
+
+
+@EVERY_LAYOUT
+def test_a_row_kept_dark_for_words_takes_its_corners_and_markers_along(
+    screen_px: tuple[int, int], sheets: int
+) -> None:
+    whole = targets_of(screen_px, sheets)
+    worded = replace(whole, dark_rows=1)
+    below = worded.dark_from_px
+    assert whole.square_px <= screen_px[1] - below < 2.1 * whole.square_px
+    assert not worded.frame()[below:].any()
+    np.testing.assert_array_equal(worded.frame()[:below], whole.frame()[:below])
+    for page, same in zip(worded.windows, whole.windows, strict=True):
+        np.testing.assert_array_equal(page, same)
+        assert page[:, 1].max() < below
+    above = whole.corners_px[:, 1] < below - 1
+    np.testing.assert_array_equal(worded.corners_px, whole.corners_px[above])
+    places = worded.marker_places
+    assert set(places) == {n for n, place in whole.marker_places.items() if place[:, 1].max() < below}
+
+
+def test_more_rows_than_the_windows_leave_free_are_a_mistake() -> None:
+    with pytest.raises(ValueError, match="one row at most is free for words, found 2 asked for"):
+        Targets(screen_px=(1920, 1080), sheets=5, paper=PAPERS["letter"], dark_rows=2)
 
 
 @pytest.mark.parametrize("sheets", [1, 5, 7])
