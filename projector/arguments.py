@@ -8,6 +8,7 @@ LENGTHS = re.compile(r"(?P<first>.+?)\s*[xX]\s*(?P<second>.+)")
 TAPE = re.compile(r"(\d)\s*-\s*(\d)\s*=\s*(.+)")
 LEAST_PX = (320, 200)
 MOST_PX = 16_384
+MOST_SHEETS = 7
 
 
 def pixels(text: str) -> tuple[int, int]:
@@ -52,6 +53,14 @@ def place_in(text: str) -> tuple[float, float]:
     return length_in(parts[0].strip()), length_in(parts[1].strip())
 
 
+def lens_in(text: str) -> tuple[float, float, float]:
+    """x and y in inches of the point under a lens, and how high above the table it is, from "x,y,height"."""
+    parts = text.split(",")
+    if len(parts) != 3:
+        raise ArgumentTypeError(f'"{text}" is not a place and a height such as "2 in, -30 in, 72 in"')
+    return length_in(parts[0].strip()), length_in(parts[1].strip()), positive_in(parts[2].strip())
+
+
 def area_in(text: str) -> tuple[float, float]:
     """Width and height in inches, from "36x24in" or "90 x 60 cm": a unit at the end counts for both."""
     match = LENGTHS.fullmatch(text.strip())
@@ -71,6 +80,33 @@ def tape(text: str) -> tuple[tuple[int, int], float]:
         raise ArgumentTypeError(f'"{text}" is not a measured distance such as "1-3=48 1/4 in"')
     first, second = sorted((int(match[1]), int(match[2])))
     return (first, second), positive_in(match[3])
+
+
+def sheet_count(text: str) -> int:
+    """How many sheets."""
+    if not text.isdecimal() or not 1 <= int(text) <= MOST_SHEETS:
+        raise ArgumentTypeError(f"found {text}; there are 1 to {MOST_SHEETS} sheets")
+    return int(text)
+
+
+def display_number(text: str) -> int:
+    """Which display."""
+    if not text.isdecimal():
+        raise ArgumentTypeError(f"found {text}; displays are numbered from 0")
+    return int(text)
+
+
+def camera(text: str) -> int | str:
+    """The number of a camera, or the path of frames that one has recorded.
+
+    >>> camera("0"), camera("frames/f_%03d.png")
+    (0, 'frames/f_%03d.png')
+    """
+    if text.isdecimal():
+        return int(text)
+    if not text.strip() or text.lstrip("-").isdecimal():
+        raise ArgumentTypeError(f'"{text}" is no camera; they are numbered from 0')
+    return text
 
 
 def turn_deg(text: str) -> float:

@@ -1,8 +1,9 @@
-"""The verb `align`: the frame to photograph, or an alignment from photos or by hand."""
+"""The verb `align`: the frame to photograph, or an alignment from photos."""
 
 import json
 from argparse import Namespace
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from calibration.saved import Alignment, save_alignment
@@ -11,18 +12,8 @@ from patterns.measures import in_words
 from projector.trust import rounded_up
 
 
-def align(arguments: Namespace) -> int:
-    """Run the verb; the exit code."""
-    if arguments.targets is not None:
-        return _targets(arguments)
-    if arguments.photo is not None:
-        return _photos(arguments)
-    from projector.verbs.by_hand import by_hand
-
-    return by_hand(arguments)
-
-
-def _targets(arguments: Namespace) -> int:
+def write_targets(arguments: Namespace) -> int:
+    """The frame to project for a photo; the exit code."""
     from calibration.targets import Targets
     from projector.outputs import write_picture
 
@@ -39,7 +30,8 @@ def _targets(arguments: Namespace) -> int:
     return 0
 
 
-def _photos(arguments: Namespace) -> int:
+def align_photos(arguments: Namespace) -> int:
+    """An alignment from photos; the exit code."""
     from calibration import align_from_photos
 
     alignment = align_from_photos(
@@ -50,6 +42,7 @@ def _photos(arguments: Namespace) -> int:
         arguments.printed_ruler,
         dict(arguments.tape),
     )
+    alignment = replace(alignment, name=arguments.setup)
     save_alignment(arguments.table, alignment)
     report(alignment, arguments)
     return 0

@@ -1,50 +1,17 @@
-"""The command as people and scripts run it: exit codes, sentences, files whole or not at all."""
+"""The command as people and scripts run it: help that costs nothing, and mistakes of usage."""
 
-import json
-import os
 import subprocess
 import sys
 import time
-from collections.abc import Callable
-from pathlib import Path
 
-import cv2
-import numpy as np
 import pytest
 
-from calibration import load_map
-from calibration.saved import Alignment, save_alignment
-from patterns import example, read_pattern
-from projector.command_line import main
-from tests.unit.projector.samples import a_map, an_alignment
+from projector.command_line import VERBS, main
 
-PATTERN = example("harbour overtop")
+CHECK = ("check", "--table", "t.yaml")
 
 
-def ours(*arguments: str | Path, env: dict[str, str] | None = None) -> "subprocess.CompletedProcess[str]":
-    return subprocess.run(
-        [sys.executable, "-m", "projector", *map(str, arguments)],
-        capture_output=True,
-        text=True,
-        timeout=60,
-        env={**os.environ, **(env or {})},
-        check=False,
-    )
-
-
-def a_table(folder: Path, alignment: Alignment | None = None) -> Path:
-    path = folder / "table.yaml"
-    save_alignment(path, alignment or an_alignment())
-    return path
-
-
-def result(capsys: pytest.CaptureFixture[str], *arguments: str | Path) -> tuple[int, str, str]:
-    code = main([str(argument) for argument in arguments])
-    said = capsys.readouterr()
-    return code, said.out, said.err
-
-
-@pytest.mark.parametrize("verb", ["demo", "sheet", "align", "cut"])
+@pytest.mark.parametrize("verb", VERBS)
 def test_every_verb_has_help_with_an_example(verb: str, capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(SystemExit) as ended:
         main([verb, "--help"])
@@ -88,7 +55,7 @@ def test_help_starts_about_as_fast_as_python() -> None:
         (("cut", "p.yaml", "--table", "t", "--json"), "--json goes with --frame"),
         (("cut", "p.yaml", "--table", "t", "--display", "-1"), "displays are numbered from 0"),
         (("cut", "p.yaml", "--table", "t", "--display", "1", "--window", "800x600"), "not allowed with"),
-        (("sheet", "--out", "s.pdf", "--count", "8"), "--count is 8; there are 1 to 7 sheets"),
+        (("sheet", "--out", "s.pdf", "--count", "8"), "--count: found 8; there are 1 to 7 sheets"),
         (("sheet", "--out", "s.pdf", "--paper", "legal"), "invalid choice: 'legal'"),
         (("align", "--targets", "t.png"), "--screen is needed"),
         (("align", "--photo", "p.jpg", "--screen", "1920x1080"), "--table is needed"),
@@ -98,6 +65,29 @@ def test_help_starts_about_as_fast_as_python() -> None:
         ),
         (("align", "--by-hand", "--table", "t", "--tape", "1-2"), "is not a measured distance"),
         (("align", "--photo", "p", "--printed-ruler", "8 ells"), "a length in in, cm or mm"),
+        (("align", "--photo", "p", "--camera", "0"), "not allowed with argument"),
+        (("align", "--camera", "-1", "--table", "t"), "they are numbered from 0"),
+        (("align", "--camera", "0"), "--table is needed"),
+        (
+            ("align", "--targets", "t.png", "--screen", "1920x1080", "--picture", "p.png"),
+            "--picture shows an alignment, and --targets makes none",
+        ),
+        (("check",), "--table"),
+        ((*CHECK, "--taped", "36", "24", "43"), "expected 4 arguments"),
+        ((*CHECK, "--taped", "36", "24", "43", "0"), '"0" is no length to measure by'),
+        ((*CHECK, "--photo", "p", "--camera", "0"), "not allowed with argument"),
+        ((*CHECK, "--restore", "--loop"), "not allowed with argument"),
+        ((*CHECK, "--realign"), "--realign goes with --photo or --camera"),
+        ((*CHECK, "--by-hand", "--realign"), "--realign goes with --photo or --camera"),
+        ((*CHECK, "--loop", "--paper", "a4"), "--paper goes with --photo or --camera or --loop-frame or"),
+        ((*CHECK, "--taped", "1", "1", "1", "1", "--sheets", "5"), "--sheets goes with --photo"),
+        ((*CHECK, "--correct"), "--correct goes with --surface"),
+        ((*CHECK, "--lens", "1,2,60"), "--lens goes with --surface"),
+        ((*CHECK, "--surface", "1/4 in", "--lens", "1,2"), '"1,2" is not a place and a height'),
+        ((*CHECK, "--surface", "1/4 in", "--lens", "1,2,0"), '"0" is no length to measure by'),
+        ((*CHECK, "--surface", "1/4 in", "--window", "1920x1080"), "--surface opens no window"),
+        ((*CHECK, "--surface", "0", "--window", "1920x1080"), "--surface opens no window"),
+        ((*CHECK, "--restore", "--json"), "--restore has no numbers to print"),
     ],
 )
 def test_mistakes_of_usage_exit_with_2(
@@ -107,229 +97,3 @@ def test_mistakes_of_usage_exit_with_2(
         main(arguments)
     assert ended.value.code == 2
     assert complaint in capsys.readouterr().err
-
-
-def test_a_frame_needs_no_screen_and_says_where_the_light_falls(tmp_path: Path) -> None:
-    table, picture = a_table(tmp_path), tmp_path / "frame.png"
-    bare = {"DISPLAY": "", "WAYLAND_DISPLAY": "", "SDL_VIDEODRIVER": "nothing"}
-    arguments = ("--frame", picture, "--json", "--at", "-3 in, 12 in", "--turn", "10", "--mirrored")
-    done = ours("cut", PATTERN, "--table", table, "--piece", "back", *arguments, env=bare)
-    assert (done.returncode, done.stderr) == (0, "")
-    found = json.loads(done.stdout)
-    assert found["piece"] == "back"
-    assert (found["origin_in"], found["turn_deg"]) == ([-3.0, 12.0], 10.0)
-    assert (found["mirrored"], found["opened"]) == (True, False)
-    assert "MIRRORED" in found["strip"]
-    piece = read_pattern(PATTERN).drafted().pieces["back"]
-    assert len(found["cut_line_in"]) == len(piece.cut_line)
-    assert len(found["seam_line_in"]) == len(piece.seam_line)
-    frame = cv2.imread(str(picture))
-    assert frame is not None
-    assert frame.shape == (1080, 1920, 3)
-    light = frame[:, :, 2] / 255.0
-    points = np.rint(load_map(table).screen_from_table(found["cut_line_in"])).astype(int)
-    inside = ((points > 2) & (points < (1917, 1077))).all(axis=1)
-    near = [light[v - 1 : v + 2, u - 1 : u + 2].max() for u, v in points[inside]]
-    assert len(near) > 100
-    assert min(near) > 0.7
-
-
-def test_the_lines_of_a_turned_drawing_are_given_on_the_table(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
-    turned = Alignment(
-        **{
-            **{name: getattr(an_alignment(), name) for name in Alignment.__slots__},
-            "turn_deg": 90.0,
-            "shift_in": (2.0, 1.0),
-        }
-    )
-    table = a_table(tmp_path, turned)
-    shared = ("cut", PATTERN, "--table", table, "--frame", tmp_path / "f.png", "--json", "--at", "3in,0in")
-    for options, turn_deg in (((), 90.0), (("--turn", "10"), 100.0)):
-        code, out, _ = result(capsys, *shared, *options)
-        assert code == 0
-        found = json.loads(out)
-        assert found["origin_in"] == pytest.approx([2.0, 4.0])
-        assert found["turn_deg"] == pytest.approx(turn_deg)
-
-
-def test_without_at_the_piece_lies_in_the_middle_and_a_turn_keeps_it_there(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
-    table = a_table(tmp_path)
-    shared = ("cut", PATTERN, "--table", table, "--frame", tmp_path / "f.png", "--json")
-    middles = []
-    for options in ((), ("--turn", "90")):
-        code, out, _ = result(capsys, *shared, *options)
-        assert code == 0
-        line = np.array(json.loads(out)["cut_line_in"])
-        middles.append((line.min(axis=0) + line.max(axis=0)) / 2)
-    assert np.abs(middles[0] - middles[1]).max() < 6
-    assert np.abs(middles[0]).max() < 4
-
-
-def test_an_opened_piece_is_one_outline_on_both_sides_of_its_centre(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
-    table = a_table(tmp_path)
-    code, out, _ = result(
-        capsys,
-        "cut",
-        PATTERN,
-        "--table",
-        table,
-        "--frame",
-        tmp_path / "f.png",
-        "--json",
-        "--opened",
-        "--at",
-        "1,5",
-    )
-    assert code == 0
-    line = np.array(json.loads(out)["cut_line_in"])
-    assert line[:, 0].max() - 1 == pytest.approx(1 - line[:, 0].min())
-
-
-def small(folder: Path) -> tuple[str | Path, ...]:
-    return ("cut", PATTERN, "--table", a_table(folder), "--window", "1280x720", "--frame", folder / "f.png")
-
-
-def doubtful(folder: Path) -> tuple[str | Path, ...]:
-    return (
-        "cut",
-        PATTERN,
-        "--table",
-        a_table(folder, an_alignment(trustworthy=False)),
-        "--frame",
-        folder / "f.png",
-    )
-
-
-def no_piece(folder: Path) -> tuple[str | Path, ...]:
-    return ("cut", PATTERN, "--table", a_table(folder), "--frame", folder / "f.png", "--piece", "collar")
-
-
-def no_pattern(folder: Path) -> tuple[str | Path, ...]:
-    return ("cut", folder / "none.yaml", "--table", a_table(folder), "--frame", folder / "f.png")
-
-
-def no_table(folder: Path) -> tuple[str | Path, ...]:
-    return ("cut", PATTERN, "--table", folder / "none.yaml", "--frame", folder / "f.png")
-
-
-def no_folder(folder: Path) -> tuple[str | Path, ...]:
-    return ("cut", PATTERN, "--table", a_table(folder), "--frame", folder / "nowhere" / "f.png")
-
-
-def vast(folder: Path) -> tuple[str | Path, ...]:
-    table = a_table(folder)
-    table.write_text(
-        table.read_text(encoding="utf-8").replace("width: 1920", "width: 192000000"), encoding="utf-8"
-    )
-    return ("cut", PATTERN, "--table", table, "--frame", folder / "f.png")
-
-
-def no_photo(folder: Path) -> tuple[str | Path, ...]:
-    return ("align", "--photo", folder / "none.jpg", "--screen", "1920x1080", "--table", folder / "t.yaml")
-
-
-def tiny_screen(folder: Path) -> tuple[str | Path, ...]:
-    return ("align", "--targets", folder / "t.png", "--screen", "400x300")
-
-
-def no_version(folder: Path) -> tuple[str | Path, ...]:
-    return ("cut", PATTERN, "--table", a_table(folder), "--frame", folder / "f.png", "--version", "winter")
-
-
-@pytest.mark.parametrize(
-    ("arrange", "sentence"),
-    [
-        (
-            small,
-            "--window is 1280x720, but the table file is for 1920x1080; use 1920x1080, or",
-        ),
-        (doubtful, "This alignment cannot be trusted, so no cut lines are shown: "),
-        (no_piece, 'found no piece "collar"; the pattern has front, back, front facing, back facing'),
-        (no_pattern, "none.yaml"),
-        (no_table, "none.yaml: cannot be read"),
-        (no_folder, "nowhere"),
-        (vast, "the table file is for a screen of 192000000x1080, which there is not; align again"),
-        (no_photo, "none.jpg"),
-        (tiny_screen, "the screen is 400x300"),
-        (no_version, "winter"),
-    ],
-)
-def test_what_a_person_can_mend_is_one_sentence_and_leaves_nothing(
-    arrange: Callable[[Path], tuple[str | Path, ...]],
-    sentence: str,
-    tmp_path: Path,
-    capsys: pytest.CaptureFixture[str],
-) -> None:
-    arguments = arrange(tmp_path)
-    before = sorted(tmp_path.rglob("*"))
-    code, out, err = result(capsys, *arguments)
-    assert (code, out) == (1, "")
-    assert err.startswith(f"chalkbeam {arguments[0]}: ")
-    assert sentence in err
-    assert "Traceback" not in err
-    assert sorted(tmp_path.rglob("*")) == before
-
-
-def test_a_piece_without_a_fold_cannot_be_opened(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    pattern = tmp_path / "belt.yaml"
-    pattern.write_text(
-        "pattern: belt\nunit: in\nallowance: {seam: 1/2 in}\npieces:\n  belt:\n    cut: 1\n    edges:\n"
-        "      - {name: end, kind: seam, path: [[0, 0], [3, 0]]}\n"
-        "      - {name: right, kind: seam, path: [[3, 0], [3, 20]]}\n"
-        "      - {name: foot, kind: seam, path: [[3, 20], [0, 20]]}\n"
-        "      - {name: left, kind: seam, path: [[0, 20], [0, 0]]}\n",
-        encoding="utf-8",
-    )
-    shared = ("cut", pattern, "--table", a_table(tmp_path), "--frame", tmp_path / "f.png")
-    assert result(capsys, *shared)[0] == 0
-    code, _, err = result(capsys, *shared, "--opened")
-    assert (code, err) == (1, "chalkbeam cut: belt has no fold to open; leave --opened out\n")
-
-
-def test_without_a_screen_the_window_is_refused_with_what_to_do(tmp_path: Path) -> None:
-    table = a_table(tmp_path)
-    bare = {"DISPLAY": "", "WAYLAND_DISPLAY": ""}
-    for driver, found in (("dummy", 'only the unseen display "dummy"'), ("x11", "no screen")):
-        done = ours("cut", PATTERN, "--table", table, env={**bare, "SDL_VIDEODRIVER": driver})
-        assert done.returncode == 1
-        assert done.stderr.startswith(f"chalkbeam cut: found {found}")
-        assert "--frame" in done.stderr
-        assert "Traceback" not in done.stderr
-
-
-def test_sheets_are_written_with_what_to_do_next(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    code, out, _ = result(capsys, "sheet", "--paper", "a4", "--count", "2", "--out", tmp_path / "sheets.pdf")
-    assert code == 0
-    assert (tmp_path / "sheets.pdf").read_bytes().startswith(b"%PDF")
-    assert "--printed-ruler" in out
-
-
-def test_targets_are_written_with_their_windows(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    picture = tmp_path / "targets.png"
-    code, out, _ = result(
-        capsys, "align", "--targets", picture, "--screen", "1920x1080", "--sheets", "3", "--json"
-    )
-    assert code == 0
-    windows = np.array(json.loads(out)["windows"])
-    assert windows.shape == (3, 4, 2)
-    frame = cv2.imread(str(picture), cv2.IMREAD_UNCHANGED)
-    assert frame is not None
-    assert frame.shape == (1080, 1920)
-    for window in windows:
-        u, v = np.rint(window.mean(axis=0)).astype(int)
-        assert frame[v - 20 : v + 20, u - 20 : u + 20].max() == 255
-
-
-def test_a_frame_for_another_screen_has_that_size(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    table = a_table(tmp_path, an_alignment(a_map(screen_px=(1280, 720))))
-    picture = tmp_path / "f.png"
-    assert result(capsys, "cut", PATTERN, "--table", table, "--frame", picture)[0] == 0
-    frame = cv2.imread(str(picture))
-    assert frame is not None
-    assert frame.shape == (720, 1280, 3)

@@ -1,0 +1,34 @@
+"""Options that several verbs have."""
+
+from argparse import ArgumentParser
+from pathlib import Path
+
+from projector.arguments import display_number, pixels
+
+PAPER_NAMES = ("letter", "a4")
+
+
+def add_paper(verb: ArgumentParser) -> None:
+    """The paper of the sheets."""
+    verb.add_argument("--paper", choices=PAPER_NAMES, default="letter", help="the sheets' paper (letter)")
+
+
+def add_table(verb: ArgumentParser) -> None:
+    """The table file to read, and which of its set-ups."""
+    verb.add_argument("--table", type=Path, required=True, metavar="T.yaml", help="the table file from align")
+    verb.add_argument(
+        "--setup",
+        metavar="NAME",
+        help="which of the file's set-ups; needed where two have this screen's size",
+    )
+
+
+def add_where(verb: ArgumentParser) -> None:
+    """The display to light, or a window to look at."""
+    where = verb.add_mutually_exclusive_group()
+    where.add_argument(
+        "--display", type=display_number, default=0, metavar="N", help="the projector's display, from 0 (0)"
+    )
+    where.add_argument(
+        "--window", type=pixels, metavar="WxH", help="a preview window instead; it is not true to size"
+    )
