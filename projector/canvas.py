@@ -13,7 +13,7 @@ import numpy.typing as npt
 
 from calibration.frames import Array, Gray
 from projector.look import GIVES_WAY, RAMP
-from projector.strokes import Drawing, Ends, Patch, Stroke, split
+from projector.strokes import Drawing, Ends, Patch, Picture, Stroke, split
 
 SHIFT = 6  # coordinates to 1/64 px
 THIN_PX = 1.3  # light of one anti-aliased line, mean over angles
@@ -102,7 +102,7 @@ def tile(drawing: Drawing, screen_px: tuple[int, int]) -> Tile:
 
 
 def _draw_in_order(light: Gray, drawing: Drawing, origin: Array) -> None:
-    """Large letters lie under every line; small ones interrupt lines that are not cut along."""
+    """Pictures and large letters lie under every line; small ones interrupt lines not cut along."""
     strokes = sorted((part for part in drawing if isinstance(part, Stroke)), key=lambda part: part.light)
     words = sorted((part for part in drawing if isinstance(part, Patch)), key=lambda part: -part.letter_px)
     large = [part for part in words if part.letter_px >= LARGE_PX]
@@ -110,6 +110,9 @@ def _draw_in_order(light: Gray, drawing: Drawing, origin: Array) -> None:
     dim = [stroke for stroke in strokes if stroke.light <= GIVES_WAY]
     bright = strokes[len(dim) :]
     around_large, around_small = NOWHERE, NOWHERE
+    for part in drawing:
+        if isinstance(part, Picture):
+            _draw_picture(light, part, origin)
     for patch in large:
         around_large = around_large.join(_draw_large(light, patch, origin))
     _draw_lines(light, dim, around_large, origin)
@@ -195,6 +198,13 @@ def _draw_stroke(light: Gray, stroke: Stroke, origin: Array) -> None:
     for offset in np.linspace(-spread / 2, spread / 2, lines) if lines > 1 else [0.0]:
         paths = split(_fixed(points + offset * steps), stroke.ends)
         cv2.polylines(light, paths, False, _level(stroke.light), 1, cv2.LINE_AA, SHIFT)
+
+
+def _draw_picture(light: Gray, picture: Picture, origin: Array) -> None:
+    left, top = (-origin).tolist()
+    height, width = picture.pixels.shape
+    part = light[top : top + height, left : left + width]
+    np.maximum(part, picture.pixels, out=part)
 
 
 def _mitres(points: Array, ends: Ends) -> Array:

@@ -1,4 +1,4 @@
-"""What the canvas draws: lines and letters in projector pixels.
+"""What the canvas draws: lines, letters and still pictures in projector pixels.
 
 Many short paths are held as one array of points and where each path ends, because a call for each dash
 would cost more than the drawing.
@@ -10,7 +10,7 @@ from typing import TypeVar
 import numpy as np
 import numpy.typing as npt
 
-from calibration.frames import Array, ScreenPixels
+from calibration.frames import Array, Gray, ScreenPixels
 
 N = TypeVar("N", bound=np.generic)
 Ends = npt.NDArray[np.intp]
@@ -39,7 +39,20 @@ class Patch:
     light: float
 
 
-Drawing = tuple[Stroke | Patch, ...]
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Picture:
+    """Linear light (h, w), 0 to 255, shown pixel by pixel from the screen's top left pixel on."""
+
+    pixels: Gray
+
+    @property
+    def points(self) -> ScreenPixels:
+        """(2, 2) centres of its first and its last pixel."""
+        height, width = self.pixels.shape
+        return ScreenPixels(np.array([(0.0, 0.0), (width - 1.0, height - 1.0)]))
+
+
+Drawing = tuple[Stroke | Patch | Picture, ...]
 
 
 def split(points: npt.NDArray[N], ends: Ends) -> list[npt.NDArray[N]]:

@@ -20,6 +20,7 @@ from projector.look import RAMP
 from projector.painter import Painter
 from projector.session import Session
 from projector.stations.cut import CutStation, Ground
+from projector.strokes import Stroke
 from tests.outside.test_projective import sections
 from tests.unit.projector.samples import a_map, an_alignment, pieces
 
@@ -77,7 +78,7 @@ class Moving:
 def plain_redraw(screen_px: tuple[int, int]) -> Callable[[], object]:
     """The same lines by OpenCV alone: mapped, drawn one pixel wide on a whole new frame, no words."""
     moving = Moving(screen_px)
-    drawing = [part for part in moving.session.scene()[0].draw() if hasattr(part, "width_px")]
+    drawing = [part for part in moving.session.scene()[0].draw() if isinstance(part, Stroke)]
     paths = [np.split(np.rint(part.points * 16).astype(np.int32), part.ends[:-1]) for part in drawing]
 
     def redraw() -> None:
@@ -91,7 +92,7 @@ def plain_redraw(screen_px: tuple[int, int]) -> Callable[[], object]:
 def pillow_redraw(screen_px: tuple[int, int]) -> Callable[[], object]:
     """The same lines by Pillow, two pixels wide and not smoothed."""
     moving = Moving(screen_px)
-    drawing = [part for part in moving.session.scene()[0].draw() if hasattr(part, "width_px")]
+    drawing = [part for part in moving.session.scene()[0].draw() if isinstance(part, Stroke)]
     paths = [np.split(part.points, part.ends[:-1]) for part in drawing]
 
     def redraw() -> None:

@@ -6,7 +6,7 @@ import pytest
 from calibration.frames import ScreenPixels
 from projector.canvas import Rect, compose, frame, picture, tile, whole
 from projector.look import RAMP
-from projector.strokes import Drawing, Patch, Stroke
+from projector.strokes import Drawing, Patch, Picture, Stroke
 
 SCREEN = (400, 300)
 
@@ -110,3 +110,13 @@ def test_the_picture_is_one_colour_from_dark_to_full() -> None:
 def test_half_the_light_is_sent_as_gamma_asks() -> None:
     # A display of gamma 2.2 shows (v / 255) ** 2.2 of its light (IEC 61966-2-1 is close to it).
     assert (RAMP[128, 0] / 255) ** 2.2 == pytest.approx(128 / 255, abs=0.01)
+
+
+def test_a_still_picture_lies_pixel_on_pixel_under_lines_and_is_cropped_to_the_screen() -> None:
+    pixels = np.random.default_rng(4).integers(0, 200, (310, 420), dtype=np.uint8)
+    line = a_line((20.0, 50.0), (380.0, 50.0), 4.0)
+    alone = compose([tile((Picture(pixels=pixels),), SCREEN)], whole(SCREEN))
+    assert np.array_equal(alone, pixels[:300, :400])
+    crossed = compose([tile((line, Picture(pixels=pixels)), SCREEN)], whole(SCREEN))
+    assert (crossed[49:52, 25:375] > 220).all()
+    assert np.array_equal(crossed[60:], pixels[60:300, :400])

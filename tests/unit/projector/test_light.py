@@ -137,6 +137,7 @@ def test_letters_are_never_mirror_written_by_a_mirrored_projector() -> None:
 def test_a_letter_far_off_the_screen_is_left_out_and_the_others_stay() -> None:
     label = Label(text="mmmmmmmm", at=np.array([30.0, 0.0]), height_in=4.0, along=np.array([1.0, 0.0]))
     (patch,) = label_light(label, 0.5, LIT)
+    assert isinstance(patch, Patch)
     assert 0 < len(split(patch.points, patch.ends)) < 8
     assert (
         label_light(Label(text="m", at=np.array([90.0, 0.0]), height_in=1.0, along=label.along), 1.0, LIT)
