@@ -25,10 +25,10 @@ SMALL_PARTS: Final = (
 )  # height of the smaller lines, in parts of the name's: large and small pieces
 LETTER_PART: Final = 0.65  # width of a letter with its space, in parts of its height, on the wide side
 LINE_PART: Final = 1.4  # from line to line, in parts of the line's height
-CLEAR_IN: Final = 0.15  # between the words and the cut line
+CLEAR_IN: Final = 0.15  # between the words and what they must not touch
 TURN_GAIN: Final = 1.8  # slanted words must be so much larger before they are preferred
-SIGN_GAIN: Final = 2.0  # and so must words across a grainline or the fold's bracket
-PLAIN_IN: Final = 0.6  # words smaller than this are better large across a sign than small beside it
+SIGN_GAIN: Final = 2.0  # and so must words across the seam line or the grainline
+PLAIN_IN: Final = 0.6  # words smaller than this are better large across a line than small beside it
 _TURNS_DEG: Final = (0, 90, 45, -45, 60, -60, 75, -75, 30, -30)
 _GRID: Final = 20
 _HALVINGS: Final = 7
@@ -94,26 +94,39 @@ def state_words(piece: DraftedPiece, placement: Placement) -> tuple[str, ...]:
 
 @lru_cache(maxsize=256)
 def _block(piece: DraftedPiece, opened: bool, letters: tuple[int, ...]) -> _Block:
-    """The largest words that fit within the cut line, level ones and ones clear of the signs preferred."""
-    outline = piece.cut_line
-    if opened:
-        outline = np.concatenate([outline, outline[-2:0:-1] * (-1.0, 1.0)])
-    whole = shapely.Polygon(outline).buffer(-CLEAR_IN)
-    clear = whole.difference(shapely.union_all(_signs(piece, opened)).buffer(CLEAR_IN))
-    beside = _fitted(clear, letters)
+    """The largest words off the piece's strong lines; level ones and ones clear of its faint lines preferred."""
+    area = _laid(shapely.Polygon(piece.cut_line), opened)
+    room = _off(area.boundary, *_strong(piece, opened), room=area)
+    beside = _fitted(_off(*_faint(piece, opened), room=room), letters)
     if beside.worth >= HAND_IN / SIGN_GAIN:
         return beside
-    anywhere = _fitted(whole, letters)
+    anywhere = _fitted(room, letters)
     plain = beside.worth >= PLAIN_IN and beside.worth * SIGN_GAIN >= anywhere.worth
     return beside if plain else anywhere
 
 
-def _signs(piece: DraftedPiece, opened: bool) -> list[shapely.LineString]:
-    """What words should not be written over."""
-    signs = [shapely.LineString(piece.grain)] if piece.grain is not None else []
+def _strong(piece: DraftedPiece, opened: bool) -> list[BaseGeometry]:
+    """What would blot out words written over it, beside the cut line."""
+    strong = [_laid(shapely.LineString(clip), opened) for clip in piece.clips]
     if piece.fold is not None and not opened:
-        signs.append(shapely.LineString(fold_bracket(piece)))
-    return signs
+        strong.append(shapely.LineString(fold_bracket(piece)))
+    return strong
+
+
+def _faint(piece: DraftedPiece, opened: bool) -> list[BaseGeometry]:
+    """What gives way to words written over it."""
+    faint = [_laid(shapely.Polygon(piece.seam_line), opened).boundary]
+    if piece.grain is not None:
+        faint.append(shapely.LineString(piece.grain))
+    return faint
+
+
+def _off(*lines: BaseGeometry, room: Room) -> Room:
+    return room.difference(shapely.union_all(lines).buffer(CLEAR_IN))
+
+
+def _laid(half: BaseGeometry, opened: bool) -> BaseGeometry:
+    return half.union(affinity.scale(half, xfact=-1.0, origin=(0, 0))) if opened else half
 
 
 def _fitted(room: Room, letters: tuple[int, ...]) -> _Block:

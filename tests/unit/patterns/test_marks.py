@@ -125,6 +125,24 @@ def test_words_lie_within_the_piece_and_read_from_left_to_right(
         assert [(label.at - name.at) @ down > 0 for label in small] == [True] * len(small)
 
 
+@pytest.mark.parametrize("opened", [False, True])
+def test_words_keep_off_every_strong_line_and_of_large_pieces_off_the_seam_line(
+    pieces: dict[str, DraftedPiece], opened: bool
+) -> None:
+    for name, piece in pieces.items():
+        marks = marks_of(piece, Placement(opened=opened))
+        words = shapely.union_all(
+            [
+                shapely.Polygon(letters_box(label.at, label.along, label.height_in, label.text))
+                for label in marks.labels
+            ]
+        )
+        strong = (LineKind.CUT, LineKind.CLIP, LineKind.FOLD, LineKind.FOLD_SIGN)
+        kinds = strong if "facing" in name else (*strong, LineKind.SEAM)
+        lines = [line.points for kind in kinds for line in marks.of_kind(kind)]
+        assert min(words.distance(shapely.LineString(points)) for points in lines) > 0.05
+
+
 def letters_box(at: Array, along: Array, height: float, text: str) -> Array:
     reach, up = along * len(text) * height * LETTER_PART / 2, np.array([-along[1], along[0]]) * height / 2
     return np.stack([at - reach - up, at + reach - up, at + reach + up, at - reach + up])
