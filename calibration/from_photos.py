@@ -51,9 +51,21 @@ def align_from_photos(
     `printed_ruler_in` is the measured length of the printed ruler; `tapes` are measured inches between the
     centre crosses of two sheets. Raises AlignmentError, saying what to do, where the photos do not do.
     """
+    return solved_from_photos(photos, paper, screen_px, sheets, printed_ruler_in, tapes).alignment
+
+
+def solved_from_photos(
+    photos: Sequence[Path],
+    paper: Paper,
+    screen_px: tuple[int, int],
+    sheets: int,
+    printed_ruler_in: float | None = None,
+    tapes: Mapping[Pair, float] | None = None,
+) -> Solved:
+    """The same with the fit that it rests on."""
     _printed_scale(printed_ruler_in)  # a slip of typing is told before minutes of looking
     sightings = look(photos, paper, screen_px, sheets)
-    return solved(sightings, paper, screen_px, printed_ruler_in, tapes).alignment
+    return solved(sightings, paper, screen_px, printed_ruler_in, tapes)
 
 
 def look(

@@ -32,9 +32,9 @@ def write_targets(arguments: Namespace) -> int:
 
 def align_photos(arguments: Namespace) -> int:
     """An alignment from photos; the exit code."""
-    from calibration import align_from_photos
+    from calibration.from_photos import solved_from_photos
 
-    alignment = align_from_photos(
+    found = solved_from_photos(
         arguments.photo,
         PAPERS[arguments.paper],
         arguments.screen,
@@ -42,8 +42,12 @@ def align_photos(arguments: Namespace) -> int:
         arguments.printed_ruler,
         dict(arguments.tape),
     )
-    alignment = replace(alignment, name=arguments.setup)
+    alignment = replace(found.alignment, name=arguments.setup)
     save_alignment(arguments.table, alignment)
+    if arguments.picture is not None:
+        from projector.alignment_picture import write_alignment_picture
+
+        write_alignment_picture(arguments.picture, alignment, found.residual_arrows)
     report(alignment, arguments)
     return 0
 
