@@ -78,6 +78,11 @@ class Accept:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TakeUp:
+    """Take up the cross that disagrees with the others, to place it again."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Finish:
     """Good enough: keep the result and leave."""
 
@@ -109,5 +114,5 @@ class Quit:
 
 Action = (
     Move | Turn | Grab | Drag | ChangeStep | Mirror | Open | Home | Flip | Show | ChangeSide
-    | Accept | Finish | Undo | Freeze | Blank | Help | Quit
+    | Accept | TakeUp | Finish | Undo | Freeze | Blank | Help | Quit
 )  # fmt: skip

@@ -20,6 +20,7 @@ from projector.actions import (
     Open,
     Quit,
     Show,
+    TakeUp,
     Turn,
     Undo,
 )
@@ -101,6 +102,7 @@ ALIGN_BINDINGS: Final = (
         keys=("return", "enter", "page down"),
         actions=(Accept(),),
     ),
+    Binding(shown="r", says="redo the mark that disagrees", keys=("r",), actions=(TakeUp(),)),
     UNDO,
     Binding(shown="d", says="done: save and leave", keys=("d",), actions=(Finish(),)),
     SIDE,
