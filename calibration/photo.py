@@ -23,8 +23,8 @@ from calibration.sheet import MARKERS_IN_USE, MOST_SHEETS, PAPERS, SQUARE_IN, Pa
 from calibration.sightings import PhotoSighting, SheetSighting, TargetSighting
 from calibration.targets import Targets
 
-_LEAST_PHOTO_PX = (960, 540)
-_LEAST_MARKERS = 3
+LEAST_PHOTO_PX = (960, 540)
+LEAST_MARKERS = 3
 _LEAST_AGREED = 1 / 3  # of the projected markers: some may fall beside the table, on the floor
 _LEAST_SHEET_CORNERS = 12
 _LEAST_TARGETS = 16
@@ -58,9 +58,9 @@ def sight(photo: Gray, paper: Paper, sheets: int, targets: Targets) -> PhotoSigh
     Raises AlignmentError, one sentence a fault, where a sheet or the targets are not seen well enough.
     """
     height, width = photo.shape
-    if max(width, height) < _LEAST_PHOTO_PX[0] or min(width, height) < _LEAST_PHOTO_PX[1]:
+    if max(width, height) < LEAST_PHOTO_PX[0] or min(width, height) < LEAST_PHOTO_PX[1]:
         raise AlignmentError(
-            f"the photo has {width}x{height} pixels; {_LEAST_PHOTO_PX[0]}x{_LEAST_PHOTO_PX[1]} or more are "
+            f"the photo has {width}x{height} pixels; {LEAST_PHOTO_PX[0]}x{LEAST_PHOTO_PX[1]} or more are "
             "needed: take it at the camera's full size"
         )
     printed, projected = find_markers(photo, [(PRINTED, MARKERS_IN_USE), (PROJECTED, targets.markers_in_use)])
@@ -83,26 +83,31 @@ def sight(photo: Gray, paper: Paper, sheets: int, targets: Targets) -> PhotoSigh
     )
 
 
-def _pattern_of(paper: Paper, number: int) -> Pattern:
+def _sheet_pattern(paper: Paper, number: int) -> Pattern:
     sheet = Sheet(paper=paper, number=number)
     markers = dict(zip(sheet.marker_ids, sheet.marker_corners_in, strict=True))
     return Pattern(corners=sheet.corners_in, square=SQUARE_IN, markers=markers)
 
 
-def _places(found: FoundMarkers, paper: Paper) -> dict[int, PlacedPattern]:
+def target_pattern(targets: Targets) -> Pattern:
+    """The projected frame in its own pixels."""
+    return Pattern(corners=targets.corners_px, square=targets.square_px, markers=targets.marker_places)
+
+
+def placed_sheets(found: FoundMarkers, paper: Paper) -> dict[int, PlacedPattern]:
     """The sheets of a paper that enough markers agree on, by number."""
     placed = {
-        number: place_pattern(_pattern_of(paper, number), found) for number in range(1, MOST_SHEETS + 1)
+        number: place_pattern(_sheet_pattern(paper, number), found) for number in range(1, MOST_SHEETS + 1)
     }
     return {
         number: place
         for number, place in placed.items()
-        if place is not None and len(np.unique(place.agreed.numbers)) >= _LEAST_MARKERS
+        if place is not None and len(np.unique(place.agreed.numbers)) >= LEAST_MARKERS
     }
 
 
 def _place_sheets(photo: Gray, found: FoundMarkers, paper: Paper, sheets: int) -> list[PlacedPattern]:
-    seen = _places(found, paper)
+    seen = placed_sheets(found, paper)
     wanted = range(1, sheets + 1)
     missing = [number for number in wanted if number not in seen]
     if len(missing) == sheets:
@@ -120,7 +125,7 @@ def _place_sheets(photo: Gray, found: FoundMarkers, paper: Paper, sheets: int) -
         )
     for number in wanted:
         again = place_pattern(seen[number].pattern, seen[number].others)
-        if again is not None and len(np.unique(again.agreed.numbers)) >= _LEAST_MARKERS:
+        if again is not None and len(np.unique(again.agreed.numbers)) >= LEAST_MARKERS:
             raise AlignmentError(
                 f"sheet {number} lies there twice; take one away, or lay a sheet of another number instead"
             )
@@ -128,7 +133,9 @@ def _place_sheets(photo: Gray, found: FoundMarkers, paper: Paper, sheets: int) -
 
 
 def _wrong_paper(found: FoundMarkers, paper: Paper) -> str | None:
-    return next((other.name for other in PAPERS.values() if other != paper and _places(found, other)), None)
+    return next(
+        (other.name for other in PAPERS.values() if other != paper and placed_sheets(found, other)), None
+    )
 
 
 def _explain_none(photo: Gray, found: FoundMarkers, paper: Paper) -> None:
@@ -139,7 +146,7 @@ def _explain_none(photo: Gray, found: FoundMarkers, paper: Paper) -> None:
             f"the sheets are on {other} paper, and {paper.name} was given as the paper; say --paper {other}, "
             f"or print them on {paper.name} paper"
         )
-    elsewhere = sorted(_places(found, paper))
+    elsewhere = sorted(placed_sheets(found, paper))
     if elsewhere:
         raise AlignmentError(
             f"of the sheets asked for none is seen, but {sheets_are(elsewhere)}; sheets "
@@ -147,7 +154,7 @@ def _explain_none(photo: Gray, found: FoundMarkers, paper: Paper) -> None:
         )
     flipped = np.ascontiguousarray(photo[:, ::-1])
     (mirrored,) = find_markers(flipped, [(PRINTED, MARKERS_IN_USE)])
-    if any(_places(mirrored, either) for either in PAPERS.values()):
+    if any(placed_sheets(mirrored, either) for either in PAPERS.values()):
         raise AlignmentError(
             "the photo is mirrored, as a selfie camera makes it; switch mirroring off and retake the photo"
         )
@@ -171,11 +178,11 @@ def _check_sheet(number: int, placed: PlacedPattern, fit: FittedPattern) -> None
 def _sight_targets(
     photo: Gray, found: FoundMarkers, targets: Targets, sheets: list[PlacedPattern], paper: Paper
 ) -> TargetSighting:
-    corners = targets.corners_px
-    pattern = Pattern(corners=corners, square=targets.square_px, markers=targets.marker_places)
+    pattern = target_pattern(targets)
+    corners = pattern.corners
     placed = place_pattern(pattern, found)
     seen = len(np.unique(found.among(list(pattern.markers)).numbers))
-    if placed is None or len(np.unique(placed.agreed.numbers)) < max(_LEAST_MARKERS, _LEAST_AGREED * seen):
+    if placed is None or len(np.unique(placed.agreed.numbers)) < max(LEAST_MARKERS, _LEAST_AGREED * seen):
         raise AlignmentError(_why_no_targets(photo, seen, pattern, targets))
     fit = fit_pattern(photo, placed)
     windows = window_points(placed, fit.camera_px, fit.kept)
@@ -197,12 +204,12 @@ def _why_no_targets(photo: Gray, seen: int, pattern: Pattern, targets: Targets) 
     flipped = np.ascontiguousarray(photo[:, ::-1])
     (mirrored,) = find_markers(flipped, [(PROJECTED, targets.markers_in_use)])
     placed = place_pattern(pattern, mirrored)
-    if placed is not None and len(np.unique(placed.agreed.numbers)) >= _LEAST_MARKERS:
+    if placed is not None and len(np.unique(placed.agreed.numbers)) >= LEAST_MARKERS:
         return (
             "the projected picture is mirrored; switch off the projector's rear setting and retake the photo"
         )
     width, height = targets.screen_px
-    if seen >= 2 * _LEAST_MARKERS:
+    if seen >= 2 * LEAST_MARKERS:
         return (
             f"{seen} projected marks are seen, but not where the frame for {width}x{height} has them; show "
             "the frame made for this screen, pixel by pixel, and retake the photo"

@@ -13,7 +13,7 @@ _DARK = 45  # grey level that the brightest hundredth stays under
 _BURNT = 250
 _BURNT_SHARE = 0.5
 _LEAST_CONTRAST = 40
-_SOFT_PX = 2.2  # blur of the sharpest edges; a module of a small mark is little wider
+SOFT_PX = 2.2  # blur of the sharpest edges; a module of a small mark is little wider
 
 
 def what_is_wrong(photo: Gray) -> str:
@@ -27,7 +27,7 @@ def what_is_wrong(photo: Gray) -> str:
         return f"the photo is too dark: it reaches {bright:.0f} of 255; expose it longer and retake it"
     if (small >= _BURNT).mean() > _BURNT_SHARE:
         return "the photo is burnt out: most of it is plain white; expose it less and retake it"
-    if bright - dark >= _LEAST_CONTRAST and _edge_blur_px(small, bright - dark) > _SOFT_PX:
+    if bright - dark >= _LEAST_CONTRAST and edge_blur_px(small, bright - dark) > SOFT_PX:
         return "the photo is blurred: nothing in it is sharp; focus on the table, hold still and retake it"
     return "no sheet is seen; lay the printed sheets in the light, get them all into the photo and retake it"
 
@@ -42,7 +42,7 @@ def sheets_are(numbers: Sequence[int]) -> str:
     return f"sheets {', '.join(others)} and {last} are" if others else f"sheet {last} is"
 
 
-def _edge_blur_px(photo: Gray, contrast: float) -> float:
+def edge_blur_px(photo: Gray, contrast: float) -> float:
     """The Gaussian blur of the steepest edges, were they as high as the photo's contrast."""
     smooth = cv2.GaussianBlur(photo, (0, 0), 1.0).astype(np.float32)
     across, down = (
