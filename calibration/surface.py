@@ -1,8 +1,8 @@
 """A cutting surface above the plane that was aligned: a mat, foam, folded cloth.
 
-The lens throws light for a table point on to the raised surface nearer to the foot, the point straight
-below the lens: by similar triangles, light that falls at distance d from the foot on a surface raised by t
-under a lens at height h was meant for t d / (h - t) further out.
+Light on its way to a table point meets a raised surface nearer to the foot, the point straight below the
+lens. By similar triangles, light that falls at distance d from the foot on a surface raised by t under a
+lens at height h was meant for t d / (h - t) further out.
 """
 
 from dataclasses import dataclass, replace
@@ -10,12 +10,16 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from calibration.errors import AlignmentError
-from calibration.frames import Array, Points, as_points
+from calibration.frames import Array, Points, TableInches, as_points
+from calibration.lens_place import LensPlace, find_lens, measured_lens
 from calibration.projector_map import ProjectorMap
 
 MOST_HEIGHT_IN = 12.0  # a higher surface is another table, to be aligned by itself
+HEIGHT_SIGMA_IN = 1 / 64  # of a thickness measured with a ruler
 
 _HOMOGRAPHY = 8
+_RIM = 0.05  # of the picture, left out of what is judged
+_GRID = (13, 9)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,49 +52,96 @@ class Surface:
                     f"surface at {self.height_in:g} in; measure from the table straight up to the lens"
                 )
 
+    def lens(self, found: ProjectorMap) -> LensPlace:
+        """Where the lens is: as measured, or else by the map."""
+        return find_lens(found) if self.lens_in is None else measured_lens(self.lens_in)
+
     def shift_in(self, found: ProjectorMap, points: Points) -> Array:
         """(n, 2) inches from where light was meant for to where it falls on the surface, at (n, 2) places there."""
-        x, y, height = self._lens(found)
-        out_in = as_points(points) - (x, y)
-        shift: Array = -out_in * self.height_in / (height - self.height_in)
+        x, y, height = self.lens(found).at_in
+        shift: Array = -(as_points(points) - (x, y)) * self.height_in / (height - self.height_in)
         return shift
 
-    def corrected_map(self, found: ProjectorMap) -> ProjectorMap:
-        """The map for the surface: its points are scaled out about the foot before the table's map.
+    def unsure_in(self, found: ProjectorMap, points: Points) -> Array:
+        """(n,) one-sigma error of `shift_in`, x and y together, by what is not known of lens and height."""
+        lens = self.lens(found)
+        x, y, height = lens.at_in
+        out_in = as_points(points) - (x, y)
+        gain = self.height_in / (height - self.height_in)
+        slopes = np.zeros((len(out_in), 2, 4))
+        slopes[:, 0, 0] = slopes[:, 1, 1] = gain
+        slopes[:, :, 2] = out_in * gain / (height - self.height_in)
+        slopes[:, :, 3] = -out_in * height / (height - self.height_in) ** 2
+        variance = np.einsum("nij,jk,nik->n", slopes, self._unknown(lens), slopes)
+        unsure: Array = np.sqrt(variance)
+        return unsure
 
-        Exact for a pinhole, and lens bow comes after: only the homography changes.
+    def claim_in(self, found: ProjectorMap, p95_in: float) -> float:
+        """Inches that 95 % of the lit table keeps to on this surface, for a claim of `p95_in` on the aligned plane."""
+        if self.height_in == 0:
+            return p95_in
+        area = lit_grid(found)
+        unsure_in = 2 * float(np.quantile(self.unsure_in(found, area), 0.95))
+        if self.corrected:
+            return float(np.hypot(p95_in, unsure_in))
+        shift_in = float(np.quantile(np.hypot(*self.shift_in(found, area).T), 0.95))
+        return shift_in + float(np.hypot(p95_in, unsure_in))
+
+    def corrected_map(self, found: ProjectorMap) -> ProjectorMap:
+        """The map for the surface: its points are scaled out about the foot, then go the aligned table's way.
+
+        Exact for a pinhole; lens bow comes after, so only the homography changes. The covariance goes with
+        it, and what is not known of lens and height is added.
         """
         if self.height_in == 0:
             return found
-        x, y, height = self._lens(found)
-        gain = height / (height - self.height_in)
-        aligned_from_surface = np.array([[gain, 0, x * (1 - gain)], [0, gain, y * (1 - gain)], [0, 0, 1]])
-        raised = np.array(found.homography) @ aligned_from_surface
-        last = raised[2, 2]
-        (a, b, c), (d, e, f), (g, h, i) = (raised / last).tolist()
-        slopes = np.eye(len(found.covariance))
-        slopes[:_HOMOGRAPHY, :_HOMOGRAPHY] = _scaled_slopes(raised, aligned_from_surface)
-        covariance = slopes @ np.array(found.covariance) @ slopes.T
+        lens = self.lens(found)
+        x, y, height = lens.at_in
+        rise = height - self.height_in
+        out_from_foot = np.array([[1, 0, -x], [0, 1, -y], [0, 0, 0]])
+        gain = self.height_in / rise
+        aligned_from_surface = np.eye(3) + gain * out_from_foot
+        matrix = np.array(found.homography)
+        raised = matrix @ aligned_from_surface
+        by_terms = np.eye(len(found.covariance))
+        for i, unit in enumerate(np.eye(9)[:_HOMOGRAPHY]):
+            by_terms[:_HOMOGRAPHY, i] = _change(raised, unit.reshape(3, 3) @ aligned_from_surface)
+        moves = (
+            -gain * np.eye(3)[:, :1] * np.eye(3)[2],
+            -gain * np.eye(3)[:, 1:2] * np.eye(3)[2],
+            -gain / rise * out_from_foot,
+            height / rise**2 * out_from_foot,
+        )
+        by_place = np.zeros((len(by_terms), len(moves)))
+        for i, move in enumerate(moves):
+            by_place[:_HOMOGRAPHY, i] = _change(raised, matrix @ move)
+        covariance = by_terms @ np.array(found.covariance) @ by_terms.T
+        covariance += by_place @ self._unknown(lens) @ by_place.T
+        (a, b, c), (d, e, f), (g, h, i33) = (raised / raised[2, 2]).tolist()
         return replace(
             found,
-            homography=((a, b, c), (d, e, f), (g, h, i)),
+            homography=((a, b, c), (d, e, f), (g, h, i33)),
             covariance=tuple(tuple(row) for row in covariance.tolist()),
         )
 
-    def _lens(self, found: ProjectorMap) -> tuple[float, float, float]:
-        if self.lens_in is None:
-            raise AlignmentError(
-                "Where the lens is has to be measured; give the place under it on the table and its height "
-                'as --lens "X,Y,H"'
-            )
-        return self.lens_in
+    def _unknown(self, lens: LensPlace) -> Array:
+        """(4, 4) covariance of the lens's x, y, height and of the surface's height, square inches."""
+        unknown = np.zeros((4, 4))
+        unknown[:3, :3] = lens.covariance
+        unknown[3, 3] = HEIGHT_SIGMA_IN**2
+        return unknown
 
 
-def _scaled_slopes(raised: Array, aligned_from_surface: Array) -> Array:
-    """(8, 8) slopes of the normalised product's terms by the homography's."""
+def lit_grid(found: ProjectorMap) -> TableInches:
+    """(117, 2) table inches all over the picture but for its rim, row by row from its top left."""
+    width, height = found.screen_px
+    across, down = (np.linspace(_RIM, 1 - _RIM, count) for count in _GRID)
+    u, v = np.meshgrid(across * (width - 1), down * (height - 1))
+    return found.table_from_screen(np.column_stack([u.ravel(), v.ravel()]))
+
+
+def _change(raised: Array, by: Array) -> Array:
+    """(8,) change of a homography's terms, its last kept 1, when the matrix changes by `by`."""
     last = raised[2, 2]
-    slopes = np.zeros((_HOMOGRAPHY, _HOMOGRAPHY))
-    for i, unit in enumerate(np.eye(9)[:_HOMOGRAPHY]):
-        change = unit.reshape(3, 3) @ aligned_from_surface
-        slopes[:, i] = ((change - raised * change[2, 2] / last) / last).ravel()[:_HOMOGRAPHY]
-    return slopes
+    change: Array = ((by - raised * by[2, 2] / last) / last).ravel()[:_HOMOGRAPHY]
+    return change
