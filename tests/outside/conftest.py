@@ -4,6 +4,7 @@ import shutil
 import subprocess
 import tempfile
 from pathlib import Path
+from zlib import crc32
 
 import pytest
 
@@ -14,6 +15,8 @@ _WANTED = (
     "examples/data/right[01]*.jpg",
     "opencv4/html/singlemarkersoriginal.jpg",
     "opencv4/html/choriginal.jpg",
+    "opencv4/html/gboriginal.png",
+    "examples/aruco/tutorial_dict.yml",
 )
 
 
@@ -21,7 +24,8 @@ _WANTED = (
 def opencv_pictures(pytestconfig: pytest.Config) -> Path:
     """A folder with OpenCV's sample photographs, flat; fails where they are neither installed nor to be had."""
     assert pytestconfig.cache is not None
-    kept = pytestconfig.cache.mkdir(_PACKAGE) / "pictures"
+    # another list of pictures is another folder: what an older run kept may lack some
+    kept = pytestconfig.cache.mkdir(_PACKAGE) / f"pictures-{crc32(repr(_WANTED).encode()):08x}"
     if not kept.is_dir():
         with tempfile.TemporaryDirectory(dir=kept.parent) as work:
             root = Path("/") if _has_all(Path("/") / _DOC) else _unpacked(Path(work))
