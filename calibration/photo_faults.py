@@ -8,7 +8,7 @@ import numpy as np
 
 from calibration.frames import Gray
 
-_LOOKED_AT_PX = 1600
+LOOKED_AT_PX = 1600
 _DARK = 45  # grey level that the brightest hundredth stays under
 _BURNT = 250
 _BURNT_SHARE = 0.5
@@ -18,7 +18,7 @@ SOFT_PX = 2.2  # blur of the sharpest edges; a module of a small mark is little 
 
 def what_is_wrong(photo: Gray) -> str:
     """A sentence for a photo without marks: too dark, burnt out, blurred, or no sheet in it."""
-    scale = min(1.0, _LOOKED_AT_PX / max(photo.shape))
+    scale = min(1.0, LOOKED_AT_PX / max(photo.shape))
     small = np.asarray(
         cv2.resize(photo, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA), dtype=np.uint8
     )
