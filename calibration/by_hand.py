@@ -1,17 +1,18 @@
 """Alignment without a camera: crosses of light are moved by hand on to printed marks, one after the other."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
+from typing import Final
 
-import cv2
 import numpy as np
 
 from calibration.errors import AlignmentError
 from calibration.frames import Array, ScreenPixels
+from calibration.hand_choice import opening_mark, pinned, worst_foreseen
 from calibration.hand_fit import LEAST_MARKS, HandFit, fit_by_hand
-from calibration.hand_marks import HandMark, mat_marks, sheet_marks
-from calibration.joint_model import TABLE_UNIT_IN, lie, matrix_of, picture_units
+from calibration.hand_guess import early_guess, spare_place
+from calibration.hand_marks import HandCross, HandMark, mat_marks, sheet_marks
+from calibration.joint_model import TABLE_UNIT_IN, lie, matrix_of
 from calibration.lens import bend
 from calibration.projector_map import ProjectorMap, project
 from calibration.proof import CUTTABLE_IN, claim, in_words
@@ -19,39 +20,52 @@ from calibration.saved import Alignment
 from calibration.sheet import RULER_IN, Paper
 from calibration.unit_map import map_from_units
 
-USUAL_MARKS = 16
-_FEWEST_TO_FINISH = 6
-_DISAGREES = 4.0  # times the median held-out error, and over two pixels: a slip of the hand
-_FILL = 0.8  # of the screen that the marks are guessed to take, before any is placed
+USUAL_MARKS: Final = 12
+_FEWEST_TO_FINISH: Final = 6
+_FEWEST_TO_JUDGE: Final = 8  # with fewer, the others cannot tell which of them is at fault
+_SURPRISING: Final = (
+    4.5  # standard deviations: one hand in a hundred is accused wrongly (`tests/bench_hand.py`)
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HandReport:
-    """What is known after the crosses placed so far. Infinite inches where nothing can be said yet."""
+    """What is known after the crosses placed so far. Infinite inches where nothing can be said yet.
+
+    `worst` is the mark that disagrees with the others, if one does, and `worst_in` by how much.
+    """
 
     placed: int
     rms_in: float
     p95_in: float
     worst: HandMark | None
+    worst_in: float
     words: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HandAlignment:
-    """Crosses placed on marks so far, in the order in which the marks are taken. A cross makes a new value."""
+    """Crosses in the order in which they were placed; of two on one mark the later counts.
+
+    `mat` is the pitch, width and height of a ruled mat, `paper` what the sheets are printed on. A cross makes
+    a new value.
+    """
 
     screen_px: tuple[int, int]
     marks: tuple[HandMark, ...]
-    crosses_px: tuple[tuple[float, float], ...] = ()
+    crosses: tuple[HandCross, ...] = ()
     scale: float = 1.0
-    on_mat: bool = False
+    mat: tuple[float, float, float] | None = None
+    paper: str = ""
 
     @staticmethod
     def over_mat(
         screen_px: tuple[int, int], pitch_in: float, size_in: tuple[float, float]
     ) -> "HandAlignment":
         """On the crossings of a ruled mat; the table frame has its origin at the mat's near left corner."""
-        return HandAlignment(screen_px=screen_px, marks=mat_marks(pitch_in, size_in), on_mat=True)
+        return HandAlignment(
+            screen_px=screen_px, marks=mat_marks(pitch_in, size_in), mat=(pitch_in, *size_in)
+        )
 
     @staticmethod
     def over_sheets(
@@ -59,38 +73,54 @@ class HandAlignment:
     ) -> "HandAlignment":
         """On the crosses of printed sheets lying loosely; sheet 1 sets the table frame."""
         scale = 1.0 if printed_ruler_in is None else printed_ruler_in / RULER_IN
-        return HandAlignment(screen_px=screen_px, marks=sheet_marks(paper, sheets), scale=scale)
+        return HandAlignment(
+            screen_px=screen_px, marks=sheet_marks(paper, sheets), scale=scale, paper=paper.name
+        )
+
+    @property
+    def placed(self) -> tuple[HandCross, ...]:
+        """The crosses that count: the latest of each mark."""
+        latest = {cross.mark: cross for cross in self.crosses}
+        return tuple(cross for cross in self.crosses if latest[cross.mark] is cross)
 
     def next_mark(self) -> HandMark | None:
-        """The mark to put the next cross on; None when all are placed."""
-        placed = len(self.crosses_px)
-        return self.marks[placed] if placed < len(self.marks) else None
+        """The mark to put the next cross on; None when all have theirs.
 
-    def with_cross(self, at_px: tuple[float, float]) -> "HandAlignment":
-        """The next mark's cross, placed; raises AlignmentError when there is no mark left, or off the screen."""
-        if self.next_mark() is None:
+        A few pin the map, then it is where the cross is foreseen worst. AlignmentError where the marks placed
+        cannot tell, since they lie on a line.
+        """
+        taken = {cross.mark for cross in self.crosses}
+        opening = opening_mark(self.marks, taken)
+        left = [mark for mark in self.marks if mark not in taken]
+        if opening is not None or not left:
+            return opening
+        return worst_foreseen(self._fit(), left, self.scale)
+
+    def with_cross(self, at_px: tuple[float, float], mark: HandMark | None = None) -> "HandAlignment":
+        """With a cross on the mark, or on the next one; AlignmentError where there is none, or off the screen."""
+        mark = mark or self.next_mark()
+        if mark is None:
             raise AlignmentError("Every mark has its cross; finish, or undo one")
         if not all(0 <= value < size for value, size in zip(at_px, self.screen_px, strict=True)):
             raise AlignmentError("The cross is outside the light; bring it back on to the mark")
-        return replace(self, crosses_px=(*self.crosses_px, at_px))
+        return replace(self, crosses=(*self.crosses, HandCross(mark=mark, at_px=at_px)))
 
     def undone(self) -> "HandAlignment":
-        """Without the last cross; the same value where there is none."""
-        return replace(self, crosses_px=self.crosses_px[:-1])
+        """Without the last cross, so that an earlier one on its mark counts again; the same where there is none."""
+        return replace(self, crosses=self.crosses[:-1])
 
     def predicted_px(self, mark: HandMark) -> ScreenPixels:
         """(1, 2) projector pixels where the cross for a mark starts: the better known, the more are placed."""
-        at = self._in_units([mark])
-        own = [i for i, placed in enumerate(self._placed) if placed.sheet == mark.sheet]
-        first = [i for i, placed in enumerate(self._placed) if placed.sheet == 1]
+        own = [cross for cross in self.placed if cross.mark.sheet == mark.sheet]
+        first = [cross for cross in self.placed if cross.mark.sheet == 1]
         if len(first) < LEAST_MARKS:
-            units = self._early_guess(at, own)
+            units = early_guess(mark, [m for m in self.marks if m.sheet == 1], own, self.screen_px)
         elif mark.sheet != 1 and not own:
-            units = picture_units(np.array([self._spare_place(mark)]), self.screen_px)
+            units = spare_place(mark.sheet, self.screen_px)
         else:
             fit = self._fit()
-            place = fit.places[mark.sheet]
-            table = lie(place, at)
+            place = fit.places.get(mark.sheet)
+            table = lie(self._unturned(fit, own[0]) if place is None else place, self._in_units(mark))
             straight = project(matrix_of(fit.terms[:8]), table)
             units = bend(straight, fit.terms[10:12], fit.terms[8], fit.terms[9])
         width, height = self.screen_px
@@ -100,36 +130,50 @@ class HandAlignment:
     @property
     def enough(self) -> bool:
         """Whether the alignment may be finished."""
-        return len(self.crosses_px) >= _FEWEST_TO_FINISH
+        return len(self.placed) >= _FEWEST_TO_FINISH and self._all_pinned
 
     def report(self) -> HandReport:
         """Residuals, forecast and the mark that disagrees most, in numbers and in words."""
-        placed = len(self.crosses_px)
-        if placed < LEAST_MARKS or not self._solvable:
+        placed = len(self.placed)
+        if placed < LEAST_MARKS or not self._all_pinned:
             left = max(LEAST_MARKS - placed, 1)
             words = f"{placed} placed; {left} more and the rest is predicted"
-            return HandReport(placed=placed, rms_in=np.inf, p95_in=np.inf, worst=None, words=words)
+            return HandReport(
+                placed=placed, rms_in=np.inf, p95_in=np.inf, worst=None, worst_in=np.inf, words=words
+            )
         fit = self._fit()
         found = self._map(fit)
         per_inch = self._pixels_per_inch(found)
-        rms_in = float(np.sqrt((fit.residual_px**2).mean()) / per_inch)
         p95_in = claim(found, found.table_from_screen(self._area_px()))
-        worst = self._disagreeing(fit)
+        at = self._disagreeing(fit)
+        worst = None if at is None else self.placed[at].mark
+        worst_in = np.inf if at is None else float(fit.held_out_px[at] / per_inch)
         words = f"{placed} placed, good to about {in_words(p95_in)}"
         if worst is not None:
-            words += f"; {worst.name} disagrees with the others: undo to it and place it again"
-        return HandReport(placed=placed, rms_in=rms_in, p95_in=p95_in, worst=worst, words=words)
+            words += f"; {worst.name} disagrees with the others by {in_words(worst_in)}: place it again"
+        return HandReport(
+            placed=placed,
+            rms_in=float(np.sqrt((fit.residual_px**2).mean()) / per_inch),
+            p95_in=p95_in,
+            worst=worst,
+            worst_in=worst_in,
+            words=words,
+        )
 
     def finished(self, name: str, aligned_on: datetime) -> Alignment:
         """The alignment to save; raises AlignmentError while too few crosses are placed."""
-        if not self.enough or not self._solvable:
+        if len(self.placed) < _FEWEST_TO_FINISH:
             raise AlignmentError(
-                f"{len(self.crosses_px)} crosses placed; {_FEWEST_TO_FINISH} or more are needed, "
+                f"{len(self.placed)} crosses placed; {_FEWEST_TO_FINISH} or more are needed, "
                 f"{USUAL_MARKS} are usual: place some more"
+            )
+        if not self._all_pinned:
+            raise AlignmentError(
+                "A sheet has one cross; a loose sheet needs two, since it may be turned: place another on it"
             )
         report = self.report()
         fit = self._fit()
-        ruled = "the mat's lines" if self.on_mat else "the print of the sheets"
+        ruled = "the print of the sheets" if self.mat is None else "the mat's lines"
         trustworthy = report.p95_in <= CUTTABLE_IN
         good = (
             f"Good to {in_words(report.p95_in)} where crosses were placed"
@@ -152,82 +196,42 @@ class HandAlignment:
                 (float(x * TABLE_UNIT_IN), float(y * TABLE_UNIT_IN), float(np.rad2deg(turn)))
                 for x, y, turn in fit.places.values()
             ),
+            paper=self.paper,
+            printed_scale=self.scale,
+            mat=self.mat,
         )
 
     @property
-    def _placed(self) -> tuple[HandMark, ...]:
-        return self.marks[: len(self.crosses_px)]
-
-    @property
-    def _solvable(self) -> bool:
-        """Whether every sheet that has a cross has two, since a loose sheet may be turned."""
-        last = self._placed[-1].sheet
-        return last == 1 or sum(mark.sheet == last for mark in self._placed) > 1
+    def _all_pinned(self) -> bool:
+        return len(pinned(self.placed)) == len(self.placed)
 
     def _fit(self) -> HandFit:
-        marks, crosses = self._placed, self.crosses_px
-        if not self._solvable:
-            marks, crosses = marks[:-1], crosses[:-1]
-        fit = fit_by_hand(marks, np.array(crosses), self.screen_px, self.scale)
-        if self._solvable:
-            return fit
-        # one cross on a new sheet: as if it lay unturned
-        mark = self._placed[-1]
-        at = self._in_units([mark])[0]
-        landed = self._map(fit).table_from_screen([self.crosses_px[-1]])[0] / TABLE_UNIT_IN
-        return replace(fit, places={**fit.places, mark.sheet: np.array([*(landed - at), 0.0])})
+        return fit_by_hand(pinned(self.placed), self.screen_px, self.scale)
 
     def _map(self, fit: HandFit) -> ProjectorMap:
-        return map_from_units(fit.terms, fit.covariance, self.screen_px)
+        terms = len(fit.terms)
+        return map_from_units(fit.terms, fit.covariance[:terms, :terms], self.screen_px)
 
-    def _early_guess(self, at: Array, own: list[int]) -> Array:
-        """Before four marks: the marks fill most of the screen, upright; then shifted, turned, sheared to fit."""
-        known = self._in_units([mark for mark in self.marks if mark.sheet == 1])
-        low, high = known.min(axis=0), known.max(axis=0)
-        half_screen = np.array((1.0, self.screen_px[1] / self.screen_px[0]))
-        zoom = 2 * _FILL * float((half_screen / (high - low)).min())
+    def _unturned(self, fit: HandFit, cross: HandCross) -> Array:
+        """(x, y, 0): a sheet with one cross, as if it lay unturned."""
+        landed = self._map(fit).table_from_screen([cross.at_px])[0] / TABLE_UNIT_IN
+        return np.array([*(landed - self._in_units(cross.mark)[0]), 0.0])
 
-        def upright(table: Array) -> Array:
-            return np.asarray((table - (low + high) / 2) * (zoom, -zoom), dtype=np.float64)
-
-        guess = upright(at)
-        if not own:
-            return guess
-        source = upright(self._in_units([self.marks[i] for i in own]))
-        image = picture_units(np.array([self.crosses_px[i] for i in own]), self.screen_px)
-        if len(own) == 1:
-            return guess + image - source
-        estimate = cv2.estimateAffine2D if len(own) > 2 else cv2.estimateAffinePartial2D
-        matrix, _ = estimate(source, image)
-        if matrix is None:
-            raise AlignmentError(
-                "The marks placed lie on one line; undo, and place marks that enclose an area"
-            )
-        return np.asarray(guess @ matrix[:, :2].T + matrix[:, 2], dtype=np.float64)
-
-    def _in_units(self, marks: Sequence[HandMark]) -> Array:
-        return np.array([mark.at_in for mark in marks]) * self.scale / TABLE_UNIT_IN
-
-    def _spare_place(self, mark: HandMark) -> tuple[float, float]:
-        """Middle of a corner of the screen in turn: where a further sheet is likely to lie."""
-        width, height = self.screen_px
-        corner = (mark.sheet - 2) % 4
-        return width * (0.2 if corner in (0, 3) else 0.8), height * (0.25 if corner < 2 else 0.75)
+    def _in_units(self, mark: HandMark) -> Array:
+        return np.array([mark.at_in]) * self.scale / TABLE_UNIT_IN
 
     def _area_px(self) -> Array:
-        crosses = np.array(self.crosses_px)
+        crosses = np.array([cross.at_px for cross in self.placed])
         low, high = crosses.min(axis=0), crosses.max(axis=0)
         u, v = np.meshgrid(np.linspace(low[0], high[0], 13), np.linspace(low[1], high[1], 9))
         return np.column_stack([u.ravel(), v.ravel()])
 
     def _pixels_per_inch(self, found: ProjectorMap) -> float:
-        middle = np.array(self.crosses_px).mean(axis=0)
+        middle = np.array([cross.at_px for cross in self.placed]).mean(axis=0)
         near = found.table_from_screen(middle + np.array([(0, 0), (1, 0)]))
         return float(1 / np.hypot(*(near[1] - near[0])))
 
-    def _disagreeing(self, fit: HandFit) -> HandMark | None:
-        if not np.isfinite(fit.held_out_px).all():
-            return None
-        worst = int(np.argmax(fit.held_out_px))
-        slip = fit.held_out_px[worst] > max(_DISAGREES * float(np.median(fit.held_out_px)), 2.0)
-        return self._placed[worst] if slip else None
+    def _disagreeing(self, fit: HandFit) -> int | None:
+        worst = int(np.argmax(fit.surprise))
+        judged = len(fit.surprise) >= _FEWEST_TO_JUDGE
+        return worst if judged and fit.surprise[worst] > _SURPRISING else None

@@ -5,11 +5,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from calibration.errors import AlignmentError
-from calibration.frames import Array
 from calibration.sheet import Paper, Sheet
 
 _FEWEST_LINES = 3
-_ACROSS = 5  # crossings offered along each side of a mat
+_ALONG = (7, 5)  # crossings offered along the longer side of a mat and the shorter
 _CORNER_NAMES = ("top left", "top right", "bottom right", "bottom left")
 
 
@@ -22,6 +21,14 @@ class HandMark:
     at_in: tuple[float, float]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HandCross:
+    """A cross of light as it was left on a mark, in projector pixels."""
+
+    mark: HandMark
+    at_px: tuple[float, float]
+
+
 def mat_marks(pitch_in: float, size_in: tuple[float, float]) -> tuple[HandMark, ...]:
     """Crossings spread over a mat of (width, height), its four corners first; origin at its near left corner.
 
@@ -32,14 +39,15 @@ def mat_marks(pitch_in: float, size_in: tuple[float, float]) -> tuple[HandMark, 
             f"a mat of {size_in[0]:g} x {size_in[1]:g} in ruled every {pitch_in:g} in has too few lines; "
             f"{_FEWEST_LINES} or more each way are needed: check the pitch and the size"
         )
-    columns, rows = (_spread(int(np.floor(side / pitch_in + 1e-9))) for side in size_in)
-    # corners, then the middle and the middles of the sides, then the rest from the outside in
-    grid = sorted(
-        ((i, j) for i in columns for j in rows),
-        key=lambda ij: _rank(ij[0] / columns[-1], ij[1] / rows[-1]),
-    )
+    lines = [int(np.floor(side / pitch_in + 1e-9)) for side in size_in]
+    along = _ALONG if lines[0] >= lines[1] else _ALONG[::-1]
+    columns, rows = (_spread(most, count) for most, count in zip(lines, along, strict=True))
+    near, far, left, right = rows[0], rows[-1], columns[0], columns[-1]
+    corners = ((left, near), (right, near), (right, far), (left, far))
+    others = [(i, j) for j in rows for i in columns if (i, j) not in corners]
     return tuple(
-        HandMark(name=f"{i} across, {j} up", sheet=1, at_in=(i * pitch_in, j * pitch_in)) for i, j in grid
+        HandMark(name=f"{i} across, {j} up", sheet=1, at_in=(i * pitch_in, j * pitch_in))
+        for i, j in (*corners, *others)
     )
 
 
@@ -56,16 +64,5 @@ def sheet_marks(paper: Paper, sheets: int) -> tuple[HandMark, ...]:
     return tuple(marks)
 
 
-def _spread(lines: int) -> list[int]:
-    return sorted({round(i * lines / (_ACROSS - 1)) for i in range(_ACROSS)})
-
-
-def _rank(across: float, up: float) -> tuple[int, float]:
-    """Sorts corners round, then middles, then by how far from the middle."""
-    ends = sum(side in (0.0, 1.0) for side in (across, up))
-    middle: Array = np.abs(np.array([across, up]) - 0.5)
-    if ends == 2:
-        return 0, float(np.arctan2(0.5 - up, across - 0.5)) % (2 * np.pi)
-    if middle.min() < 0.1 and (ends == 1 or middle.max() < 0.1):
-        return 1, float(middle.max())
-    return 2, -float(middle.max())
+def _spread(lines: int, count: int) -> list[int]:
+    return sorted({round(i * lines / (count - 1)) for i in range(count)})

@@ -3,9 +3,9 @@
 from argparse import Namespace
 
 from calibration.by_hand import HandAlignment
-from calibration.saved import save_alignment
 from calibration.sheet import PAPERS
-from projector.crosses import crosses_path, keep_crosses, with_kept_crosses
+from calibration.table_file import save_alignment
+from projector.crosses import crosses_path, keep_crosses, set_aside, with_kept_crosses
 from projector.errors import ProjectorError
 from projector.session import Session
 from projector.stations.align import AlignStation
@@ -14,22 +14,23 @@ from projector.window import InWindow, OnDisplay, Where, display_sizes, run
 
 
 def by_hand(arguments: Namespace) -> int:
-    """Run the verb; the exit code."""
+    """An alignment from crosses moved on to marks; the exit code."""
     where, screen_px = _screen(arguments)
     kept_in = crosses_path(arguments.table)
-    alignment = with_kept_crosses(kept_in, _begun(arguments, screen_px))
-    session = Session(
-        AlignStation.begun(alignment, arguments.table.stem), preview=arguments.window is not None
-    )
+    begun = _begun(arguments, screen_px)
+    aside = set_aside(kept_in, begun)
+    notice = "" if aside is None else f"crosses of another table, mat or screen are kept in {aside.name}"
+    station = AlignStation.begun(with_kept_crosses(kept_in, begun), arguments.setup, notice)
+    session = Session(station, preview=arguments.window is not None)
 
     def keep(station: AlignStation) -> None:
-        if station.alignment.crosses_px or kept_in.exists():
+        if station.alignment.crosses or kept_in.exists():
             keep_crosses(kept_in, station.alignment)
 
     run(session, where, screen_px, keep)
     result = session.station.result
     if result is None:
-        placed = len(session.station.alignment.crosses_px)
+        placed = len(session.station.alignment.placed)
         raise ProjectorError(
             f"left without an alignment; {placed} cross(es) placed, which wait in {kept_in} for the next time"
         )

@@ -1,16 +1,21 @@
 """Alignment by hand, with a simulated hand."""
 
+from dataclasses import replace
 from datetime import UTC, datetime
 
 import numpy as np
 import pytest
+from scipy.optimize import approx_fprime
 
 from calibration.by_hand import HandAlignment
 from calibration.errors import AlignmentError
 from calibration.frames import SheetInches
-from calibration.hand_marks import mat_marks
+from calibration.hand_fit import BOWED, HandProblem, fit_by_hand
+from calibration.hand_marks import HandCross, mat_marks
 from calibration.practice_table import PracticeTable
+from calibration.projector_map import ProjectorMap
 from calibration.sheet import PAPERS
+from calibration.unit_map import map_from_units
 
 NOW = datetime(2026, 11, 25, tzinfo=UTC)
 SCREEN_PX = (1920, 1080)
@@ -61,9 +66,10 @@ def test_after_four_marks_the_next_is_predicted() -> None:
 
 def test_a_slip_is_pointed_at() -> None:
     _, hand = placed_on_mat(2, 16, slip_at=9)
-    worst = hand.report().worst
-    assert worst == hand.marks[9]
-    assert f"{worst.name} disagrees with the others" in hand.report().words
+    report = hand.report()
+    assert report.worst == hand.crosses[9].mark
+    assert 0.3 < report.worst_in < 0.8  # 12 px at 24 to 28 px/in
+    assert f"{report.worst.name} disagrees with the others by 0." in report.words
 
 
 def test_loose_sheets_are_solved_with_the_projector() -> None:
@@ -91,18 +97,98 @@ def test_undo_of_a_cross_is_the_value_before() -> None:
 def test_too_few_crosses_are_refused() -> None:
     _, hand = placed_on_mat(1, 5)
     assert hand.report().words.startswith("5 placed")
-    with pytest.raises(AlignmentError, match="5 crosses placed; 6 or more are needed, 16 are usual"):
+    with pytest.raises(AlignmentError, match="5 crosses placed; 6 or more are needed, 12 are usual"):
         hand.finished("table", NOW)
+
+
+def on_sheets(table: PracticeTable, marks: int) -> HandAlignment:
+    """So many crosses exactly on the marks of four loose sheets."""
+    hand = HandAlignment.over_sheets(SCREEN_PX, PAPERS["letter"], 4)
+    for _ in range(marks):
+        mark = hand.next_mark()
+        assert mark is not None
+        at = table.table_from_sheet(mark.sheet, SheetInches(np.array([mark.at_in])))
+        u, v = table.true_screen_from_table(at)[0]
+        hand = hand.with_cross((float(u), float(v)))
+    return hand
+
+
+def test_a_sheet_with_one_cross_is_refused() -> None:
+    hand = on_sheets(PracticeTable.random(3, sheets=4), 7)
+    assert not hand.enough
+    with pytest.raises(AlignmentError, match="A sheet has one cross; a loose sheet needs two"):
+        hand.finished("table", NOW)
+
+
+def test_marks_that_pin_the_map_come_first_and_then_the_one_foreseen_worst() -> None:
+    table, hand = placed_on_mat(4, 4)
+    assert {cross.mark.at_in for cross in hand.crosses} == {(0, 0), (56, 0), (56, 32), (0, 32)}
+    for _ in range(4):
+        mark = hand.next_mark()
+        assert mark is not None
+        left = [each for each in hand.marks if each not in {cross.mark for cross in hand.crosses}]
+        found = map_so_far(hand)
+        errors = {each: float(found.forecast([each.at_in])[0]) for each in left}
+        assert errors[mark] == pytest.approx(max(errors.values()))
+        u, v = table.true_screen_from_table(np.array([mark.at_in]) + MAT_CORNER_IN)[0]
+        hand = hand.with_cross((float(u), float(v)))
+
+
+def map_so_far(hand: HandAlignment) -> ProjectorMap:
+    fit = fit_by_hand(hand.placed, SCREEN_PX, 1.0)
+    return map_from_units(fit.terms, fit.covariance, SCREEN_PX)
+
+
+def test_each_loose_sheet_is_laid_by_two_opposite_corners_before_any_other_mark() -> None:
+    hand = on_sheets(PracticeTable.random(3, sheets=4), 11)
+    sheets = [cross.mark.sheet for cross in hand.crosses]
+    assert sheets[:10] == [1, 1, 1, 1, 2, 2, 3, 3, 4, 4]
+    assert [cross.mark.name for cross in hand.crosses[4:6]] == ["sheet 2, top left", "sheet 2, bottom right"]
+
+
+def test_a_mark_placed_again_counts_once_and_undo_brings_the_earlier_cross_back() -> None:
+    _, hand = placed_on_mat(2, 12, slip_at=5)
+    worst = hand.report().worst
+    assert worst == hand.crosses[5].mark
+    slipped = hand.crosses[5].at_px
+    again = hand.with_cross((slipped[0] - 12, slipped[1]), worst)
+    assert len(again.placed) == 12
+    assert again.report().worst is None
+    assert again.report().p95_in < hand.report().p95_in
+    assert again.next_mark() not in {cross.mark for cross in hand.crosses}
+    assert again.undone() == hand
+
+
+def test_bow_enters_only_where_marks_held_out_ask_for_it() -> None:
+    bowed, flat = PracticeTable.random(5), PracticeTable.random(6)
+    assert abs(bowed.projector.bow[0]) > 0.005
+    flat = replace(flat, projector=replace(flat.projector, bow=(0.0, 0.0)))
+    for table, expected in ((bowed, True), (flat, False)):
+        crosses: list[HandCross] = []
+        for mark in mat_marks(1.0, (56.0, 32.0))[::3]:
+            u, v = table.true_screen_from_table(np.array([mark.at_in]) + MAT_CORNER_IN)[0]
+            noise = np.random.default_rng(len(crosses)).normal(0, 0.4, 2)
+            crosses.append(HandCross(mark=mark, at_px=(float(u + noise[0]), float(v + noise[1]))))
+        fit = fit_by_hand(tuple(crosses), SCREEN_PX, 1.0)
+        assert fit.bowed is expected
+        assert bool(fit.terms[8]) is expected
+
+
+def test_slopes_of_the_fit_are_those_of_its_residuals() -> None:
+    crosses = on_sheets(PracticeTable.random(3, sheets=4), 12).placed
+    problem = HandProblem(crosses, SCREEN_PX, 1.0, BOWED)
+    x = problem.solved()
+    assert np.allclose(problem.slopes(x), approx_fprime(x, problem.residuals, 1e-7), rtol=1e-4, atol=0.02)
 
 
 def test_crosses_on_a_line_are_refused() -> None:
     hand = HandAlignment.over_mat(SCREEN_PX, 1.0, (56.0, 32.0))
     for u in (100.0, 200.0, 300.0, 400.0):
         hand = hand.with_cross((u, 500.0))
-    mark = hand.next_mark()
-    assert mark is not None
     with pytest.raises(AlignmentError, match="lie on one line; undo"):
-        hand.predicted_px(mark)
+        hand.next_mark()
+    with pytest.raises(AlignmentError, match="lie on one line; undo"):
+        hand.predicted_px(hand.marks[-1])
 
 
 def test_a_cross_off_the_screen_is_refused() -> None:
@@ -114,7 +200,15 @@ def test_a_cross_off_the_screen_is_refused() -> None:
 def test_corners_of_the_mat_come_first() -> None:
     first = {mark.at_in for mark in mat_marks(1.0, (36.0, 24.0))[:4]}
     assert first == {(0.0, 0.0), (36.0, 0.0), (0.0, 24.0), (36.0, 24.0)}
-    assert len(mat_marks(1.0, (36.0, 24.0))) == 25
+    assert len(mat_marks(1.0, (36.0, 24.0))) == 35
+    assert len({mark.at_in for mark in mat_marks(1.0, (36.0, 24.0))}) == 35
+
+
+def test_more_crossings_are_offered_along_the_longer_side() -> None:
+    for size, columns, rows in (((36.0, 24.0), 7, 5), ((24.0, 36.0), 5, 7), ((3.0, 2.0), 4, 3)):
+        marks = mat_marks(1.0, size)
+        assert len({mark.at_in[0] for mark in marks}) == columns
+        assert len({mark.at_in[1] for mark in marks}) == rows
 
 
 @pytest.mark.parametrize(("pitch", "size"), [(0.0, (36.0, 24.0)), (20.0, (36.0, 24.0)), (1.0, (0.5, 24.0))])

@@ -69,9 +69,9 @@ def test_after_some_crosses_the_next_starts_on_its_mark_and_the_forecast_is_said
 def test_undo_takes_the_last_cross_back_to_where_it_was() -> None:
     two = placed(2)
     back = after(Undo(), station=two)
-    assert len(back.alignment.crosses_px) == 1
-    assert back.cross_px == two.alignment.crosses_px[-1]
-    assert after(Accept(), station=back).alignment.crosses_px == two.alignment.crosses_px
+    assert len(back.alignment.crosses) == 1
+    assert back.cross_px == two.alignment.crosses[-1].at_px
+    assert after(Accept(), station=back).alignment.crosses == two.alignment.crosses
     assert after(Undo()).notice == "nothing to undo"
 
 
@@ -93,7 +93,7 @@ def test_finishing_gives_an_alignment_that_is_true() -> None:
 
 def test_when_every_mark_has_its_cross_there_is_none_to_move() -> None:
     station = placed(len(BEGUN.alignment.marks))
-    assert station.lines(Controls())[0] == "every mark has its cross"
+    assert station.lines(Controls())[0] == "every mark has its cross: d saves"
     cross = next(layer for layer in station.scene(Controls()) if layer.name == "cross")
     assert cross.draw() == ()
     assert "Every mark has its cross" in after(Accept(), station=station).notice
