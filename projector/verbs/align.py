@@ -6,8 +6,9 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
-from calibration.saved import Alignment, save_alignment
+from calibration.saved import Alignment
 from calibration.sheet import PAPERS
+from calibration.table_file import save_alignment
 from patterns.measures import in_words
 from projector.trust import rounded_up
 

@@ -8,7 +8,8 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from calibration.saved import Alignment, load_alignment
+from calibration.saved import Alignment
+from calibration.table_file import load_alignment
 from patterns import read_pattern
 from patterns.drafted import DraftedPattern
 from patterns.marks import LineKind, marks_of

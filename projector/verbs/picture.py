@@ -2,7 +2,7 @@
 
 from argparse import Namespace
 
-from calibration.saved import load_alignment
+from calibration.table_file import load_alignment
 from projector.alignment_picture import write_alignment_picture
 from projector.session import Session
 from projector.stations.forecast import ForecastStation

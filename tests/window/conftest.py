@@ -5,7 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from calibration.saved import Alignment, save_alignment
+from calibration.saved import Alignment
+from calibration.table_file import save_alignment
 from tests.unit.projector.samples import a_map, an_alignment
 from tests.window.desk import Desk, a_desk
 

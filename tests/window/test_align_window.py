@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from calibration.by_hand import HandAlignment
-from calibration.saved import load_alignment
 from calibration.sheet import PAPERS
+from calibration.table_file import load_alignment
 from projector.actions import Accept, Action, Drag, Grab, Help, Move, Undo
 from projector.canvas import frame
 from projector.session import Session

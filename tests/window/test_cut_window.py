@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 
 from calibration.frames import Array
-from calibration.saved import Alignment, save_alignment
+from calibration.saved import Alignment
+from calibration.table_file import save_alignment
 from patterns import example, read_pattern
 from patterns.marks import LineKind, marks_of
 from projector.actions import Action, Flip, Freeze, Help, Home, Mirror, Move, Open, Turn

@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from calibration.saved import Alignment, save_alignment
+from calibration.saved import Alignment
+from calibration.table_file import save_alignment
 from projector.command_line import main
 from tests.unit.projector.samples import an_alignment
 
