@@ -160,6 +160,15 @@ class HandAlignment:
             words=words,
         )
 
+    @property
+    def residual_arrows(self) -> Array:
+        """(n, 4) x, y, dx, dy in table inches: where each mark lies, and how far off it the map puts its cross."""
+        fit = self._fit()
+        marks = [lie(fit.places[cross.mark.sheet], self._in_units(cross.mark)) for cross in self.placed]
+        marks_in = np.vstack(marks) * TABLE_UNIT_IN
+        crosses_in = self._map(fit).table_from_screen([cross.at_px for cross in self.placed])
+        return np.hstack([marks_in, crosses_in - marks_in])
+
     def finished(self, name: str, aligned_on: datetime) -> Alignment:
         """The alignment to save; raises AlignmentError while too few crosses are placed."""
         if len(self.placed) < _FEWEST_TO_FINISH:

@@ -46,9 +46,10 @@ def align_photos(arguments: Namespace) -> int:
     alignment = replace(found.alignment, name=arguments.setup)
     save_alignment(arguments.table, alignment)
     if arguments.picture is not None:
-        from projector.alignment_picture import write_alignment_picture
+        from projector.alignment_picture import Known, write_alignment_picture
 
-        write_alignment_picture(arguments.picture, alignment, found.residual_arrows)
+        known = Known(alignment=alignment, arrows_in=found.residual_arrows)
+        write_alignment_picture(arguments.picture, known)
     report(alignment, arguments)
     return 0
 

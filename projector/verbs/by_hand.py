@@ -5,6 +5,7 @@ from argparse import Namespace
 from calibration.by_hand import HandAlignment
 from calibration.sheet import PAPERS
 from calibration.table_file import save_alignment
+from projector.alignment_picture import Known, write_alignment_picture
 from projector.crosses import crosses_path, keep_crosses, set_aside, with_kept_crosses
 from projector.errors import ProjectorError
 from projector.session import Session
@@ -36,6 +37,9 @@ def by_hand(arguments: Namespace) -> int:
         )
     save_alignment(arguments.table, result)
     kept_in.unlink(missing_ok=True)
+    if arguments.picture is not None:
+        known = Known(alignment=result, arrows_in=session.station.alignment.residual_arrows)
+        write_alignment_picture(arguments.picture, known)
     report(result, arguments)
     return 0
 

@@ -120,7 +120,8 @@ class Photo:
 
     def misses(self, found: FoundMarkers) -> Array:
         """(n, 4, 2) pixels from the published corners to ours."""
-        return found.corners_px - np.array([self.published[number] for number in found.numbers.tolist()])
+        misses: Array = found.corners_px - [self.published[number] for number in found.numbers.tolist()]
+        return misses
 
 
 def a_photo(folder: Path, name: str) -> Photo:
