@@ -62,7 +62,8 @@ class Forecast:
     def of(cls, alignment: Alignment) -> "Forecast":
         """The forecast whose 95th percentile over the light is not under the alignment's claim."""
         width, height = alignment.map.screen_px
-        across, down = np.meshgrid(np.linspace(0, width - 1, PROBES), np.linspace(0, height - 1, PROBES))
+        shares = (np.arange(PROBES) + 0.5) / PROBES
+        across, down = np.meshgrid(shares * width - 0.5, shares * height - 0.5)
         places = alignment.map.table_from_screen(np.column_stack([across.ravel(), down.ravel()]))
         foretold_in = P95_OF_FORECAST * float(np.quantile(alignment.map.forecast(places), 0.95))
         raised = alignment.p95_in / foretold_in if foretold_in > 0 else 1.0

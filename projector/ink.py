@@ -71,7 +71,8 @@ def page(size_px: tuple[int, int], inks: Sequence[Ink]) -> Pixels:
     for ink in inks:
         match ink:
             case Lines():
-                thickness = max(1, round(ink.width_px * FINER))
+                # OpenCV draws an even thickness one pixel wider than asked, and an odd one two
+                thickness = max(1, 2 * round((ink.width_px * FINER - 1) / 2))
                 cv2.polylines(fine, _fine(ink.paths), False, ink.colour, thickness, cv2.LINE_8, SHIFT)
             case Filled():
                 cv2.fillPoly(fine, _fine(ink.contours), ink.colour, cv2.LINE_8, SHIFT)
