@@ -7,19 +7,19 @@ import numpy as np
 from calibration.by_hand import HandAlignment
 from calibration.frames import Array, ScreenPixels
 from calibration.hand_marks import HandMark
+from projector.cross_in_hand import CROSS_PX, Pixel, crosses_light
 from projector.look import CROSS_LIGHT, GUIDE_LIGHT, STRIP_ASIDE_LIGHT
 from projector.strokes import Drawing, Stroke, joined
 
 HEIGHT_SHARE: Final = 1 / 6  # of the screen's height
 WIDEST_SHARE: Final = 1 / 3  # of its width
-LINE_PX: Final = 1.3
 RIM: Final = 1.12  # the outline stands off the outermost marks, so that they can be seen
 RING_POINTS: Final = 32
 _CORNERS: Final = 4  # the first marks of a mat and of a sheet go round its corners
 _TICK, _CROSS, _RING = 0.03, 0.09, 0.13  # of the plan's height
 
 
-def plan_light(alignment: HandAlignment, mark: HandMark, middle_px: tuple[float, float]) -> Drawing:
+def plan_light(alignment: HandAlignment, mark: HandMark, middle_px: Pixel) -> Drawing:
     """The marks of the mark's own mat or sheet, as they lie in the light as far as is known.
 
     Ticks are marks to come, small crosses those placed; the ring is round the mark.
@@ -34,22 +34,25 @@ def plan_light(alignment: HandAlignment, mark: HandMark, middle_px: tuple[float,
     middle = (outline.min(axis=0) + outline.max(axis=0)) / 2
     at, outline = ((each - middle) * zoom + middle_px for each in (at, outline))
     placed = {cross.mark for cross in alignment.placed}
-    done = [spot for each, spot in zip(own, at, strict=True) if each in placed and each != mark]
-    to_come = [spot for each, spot in zip(own, at, strict=True) if each not in placed and each != mark]
-    here = at[own.index(mark)]
+    spots = dict(zip(own, [(float(x), float(y)) for x, y in at], strict=True))
+    here = spots.pop(mark)
+    done = [spot for each, spot in spots.items() if each in placed]
+    to_come = [spot for each, spot in spots.items() if each not in placed]
     return (
         _stroke([np.vstack([outline, outline[:1]])], GUIDE_LIGHT),
-        *_crosses(to_come, tall * _TICK, GUIDE_LIGHT),
-        *_crosses(done, tall * _CROSS / 2, STRIP_ASIDE_LIGHT),
-        *_crosses([here], tall * _CROSS, CROSS_LIGHT),
+        *crosses_light(to_come, tall * _TICK, GUIDE_LIGHT),
+        *crosses_light(done, tall * _CROSS / 2, STRIP_ASIDE_LIGHT),
+        *crosses_light([here], tall * _CROSS, CROSS_LIGHT),
         ring(here, tall * _RING, CROSS_LIGHT),
     )
 
 
-def ring(middle_px: Array, radius_px: float, brightness: float) -> Stroke:
+def ring(middle_px: Pixel, radius_px: float, brightness: float) -> Stroke:
     """A circle of light."""
     turn = np.linspace(0, 2 * np.pi, RING_POINTS + 1)
-    return _stroke([middle_px + radius_px * np.column_stack([np.cos(turn), np.sin(turn)])], brightness)
+    return _stroke(
+        [np.array(middle_px) + radius_px * np.column_stack([np.cos(turn), np.sin(turn)])], brightness
+    )
 
 
 def _shape(alignment: HandAlignment, own: list[HandMark]) -> Array:
@@ -59,13 +62,6 @@ def _shape(alignment: HandAlignment, own: list[HandMark]) -> Array:
     return np.array([each.at_in for each in own]) * (1, -1)
 
 
-def _crosses(spots: list[Array], arm_px: float, brightness: float) -> Drawing:
-    if not spots:
-        return ()
-    arms = arm_px * np.array([[[-1, 0], [1, 0]], [[0, -1], [0, 1]]])
-    return (_stroke([spot + arm for spot in spots for arm in arms], brightness),)
-
-
 def _stroke(paths: list[Array], brightness: float) -> Stroke:
     points, ends = joined(paths)
-    return Stroke(points=ScreenPixels(points), ends=ends, width_px=LINE_PX, light=brightness)
+    return Stroke(points=ScreenPixels(points), ends=ends, width_px=CROSS_PX, light=brightness)

@@ -1,17 +1,39 @@
-"""The verb `align --by-hand`: crosses of light moved on to printed marks, without a camera."""
+"""By hand, without a camera: `align --by-hand`, and the checks `--by-hand` and `--loop`."""
 
+import json
 from argparse import Namespace
+from collections.abc import Mapping
+from datetime import datetime
+from typing import Any, Final
 
 from calibration.by_hand import HandAlignment
+from calibration.closed_loop import LoopTest
+from calibration.drift import DriftTest
+from calibration.frames import Array
+from calibration.hand_drift import (
+    LaidMark,
+    laid_marks,
+    loop_by_eye,
+    moved_by_hand,
+    spread_marks,
+    widest_three,
+)
+from calibration.setups import Setup
 from calibration.sheet import PAPERS
-from calibration.table_file import save_alignment
+from calibration.table_file import load_table, save_alignment, save_table
+from patterns.measures import in_words
 from projector.alignment_picture import Known, write_alignment_picture
 from projector.crosses import crosses_path, keep_crosses, set_aside, with_kept_crosses
 from projector.errors import ProjectorError
 from projector.session import Session
 from projector.stations.align import AlignStation
+from projector.stations.nudge import NudgeStation, Verdict
+from projector.trust import rounded_up
 from projector.verbs.align import report
 from projector.window import InWindow, OnDisplay, Where, display_sizes, run
+
+LOOP_MARKS: Final = 9
+RULER_PARTS: Final = 64
 
 
 def by_hand(arguments: Namespace) -> int:
@@ -44,6 +66,81 @@ def by_hand(arguments: Namespace) -> int:
     return 0
 
 
+def drift_by_hand(arguments: Namespace) -> int:
+    """Whether anything has moved, by three crosses nudged on to their marks; the exit code."""
+    where, screen_px = _where(arguments)
+    setup = load_table(arguments.table).setup(arguments.setup, screen_px)
+
+    def test_of(marks_in: Array, moved_in: Array) -> DriftTest:
+        return moved_by_hand(setup.alignment.map, marks_in, moved_in, _now())
+
+    marks = widest_three(laid_marks(setup.alignment))
+    station = _nudged(arguments, where, setup, marks, lambda *seen: test_of(*seen).what)
+    test = test_of(station.placed_in, station.moved_in)
+    _keep(arguments, setup, test)
+    result = {"moved": test.moved, "moved_in": test.moved_in, "what": test.what, "by": "hand"}
+    _tell(arguments, result, test.what)
+    return 0
+
+
+def loop_by_hand(arguments: Namespace) -> int:
+    """How far off the light is, by crosses nudged on to their marks all over the table; the exit code."""
+    where, screen_px = _where(arguments)
+    setup = load_table(arguments.table).setup(arguments.setup, screen_px)
+
+    def test_of(marks_in: Array, misses_in: Array) -> LoopTest:
+        return loop_by_eye(setup.alignment.map, marks_in, misses_in, _now())
+
+    marks = spread_marks(laid_marks(setup.alignment), LOOP_MARKS)
+    station = _nudged(arguments, where, setup, marks, lambda *seen: _loop_words(test_of(*seen)))
+    test = test_of(station.placed_in, station.moved_in)
+    _keep(arguments, setup, test)
+    result = {
+        "marks": test.marks,
+        "rms_in": test.rms_in,
+        "p95_in": test.p95_in,
+        "most_in": test.most_in,
+        "claim_in": test.claim_in,
+        "by": test.by,
+    }
+    _tell(arguments, result, _loop_words(test))
+    return 0
+
+
+def _nudged(
+    arguments: Namespace, where: Where, setup: Setup, marks: tuple[LaidMark, ...], verdict: Verdict
+) -> NudgeStation:
+    """The station with its crosses placed; ProjectorError where the person left before."""
+    alignment = setup.alignment
+    station = NudgeStation.begun(alignment.map, marks, verdict, on_mat=alignment.mat is not None)
+    session = Session(station, preview=arguments.window is not None)
+    run(session, where, alignment.map.screen_px, lambda _: None)
+    if not session.station.done:
+        raise ProjectorError(
+            f"left after {len(session.station.left_px)} of {len(marks)} marks; nothing is kept of it"
+        )
+    return session.station
+
+
+def _loop_words(test: LoopTest) -> str:
+    far = "on their marks, as far as the eye can tell"
+    if test.most_in > 0:
+        far = f"up to {rounded_up(test.most_in)} off (RMS {in_words(test.rms_in, RULER_PARTS)}), less the hand's own"
+    return f"{test.marks} crosses {far}"
+
+
+def _keep(arguments: Namespace, setup: Setup, test: DriftTest | LoopTest) -> None:
+    save_table(arguments.table, load_table(arguments.table).with_setup(setup.tested(test)))
+
+
+def _tell(arguments: Namespace, result: Mapping[str, Any], words: str) -> None:
+    print(json.dumps(result) if arguments.json else f"{arguments.table}: {words}")
+
+
+def _now() -> datetime:
+    return datetime.now().astimezone()
+
+
 def _begun(arguments: Namespace, screen_px: tuple[int, int]) -> HandAlignment:
     if arguments.mat_pitch is not None:
         return HandAlignment.over_mat(screen_px, arguments.mat_pitch, arguments.mat_size)
@@ -52,17 +149,18 @@ def _begun(arguments: Namespace, screen_px: tuple[int, int]) -> HandAlignment:
 
 
 def _screen(arguments: Namespace) -> tuple[Where, tuple[int, int]]:
-    """Where to show the crosses, and how many pixels there are."""
-    if arguments.window is not None:
-        where: Where = InWindow(size_px=arguments.window)
-        size = arguments.window
-    else:
-        sizes = display_sizes()
-        where = OnDisplay(number=arguments.display)
-        size = sizes[min(arguments.display, len(sizes) - 1)]
+    """Where to show the crosses, and how many pixels there are; `--screen` may say it beforehand."""
+    where, size = _where(arguments)
     if arguments.screen is not None and arguments.screen != size:
         raise ProjectorError(
             f"--screen is {arguments.screen[0]}x{arguments.screen[1]}, but the display is "
             f"{size[0]}x{size[1]}; leave --screen out, or set the display to it"
         )
     return where, size
+
+
+def _where(arguments: Namespace) -> tuple[Where, tuple[int, int]]:
+    if arguments.window is not None:
+        return InWindow(size_px=arguments.window), arguments.window
+    sizes = display_sizes()
+    return OnDisplay(number=arguments.display), sizes[min(arguments.display, len(sizes) - 1)]
