@@ -65,8 +65,8 @@ class RulerTest:
         """The result as a person is told it, and what to do."""
         if self.passed:
             return (
-                f"Ruler test passed: no line is more than {_said(self.worst_in)} off, "
-                f"the diagonals are equal within {_said(self.diagonals_apart_in)}."
+                f"Ruler test passed: the tape agrees with every line to {_said(self.worst_in)}, "
+                f"and the diagonals with each other to {_said(self.diagonals_apart_in)}."
             )
         if not self._square:
             return (
@@ -113,10 +113,10 @@ def is_misread(taped: Taped) -> bool:
 
 
 def _said(length_in: float) -> str:
-    """Inches to the nearest 64th.
+    """Inches to the nearest 64th, and one of them at least: no tape says less.
 
     >>> _said(0.0), _said(0.07), _said(1.25)
-    ('0 in', '5/64 in', '1 1/4 in')
+    ('1/64 in', '5/64 in', '1 1/4 in')
     """
-    whole, rest = divmod(Fraction(round(length_in * 64), 64), 1)
-    return (" ".join(str(part) for part in (whole, rest) if part) or "0") + " in"
+    whole, rest = divmod(Fraction(max(1, round(length_in * 64)), 64), 1)
+    return " ".join(str(part) for part in (whole, rest) if part) + " in"

@@ -88,6 +88,13 @@ class Finish:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Type:
+    """Write this sign where words or numbers are asked for."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Undo:
     """Take the last change back."""
 
@@ -114,5 +121,5 @@ class Quit:
 
 Action = (
     Move | Turn | Grab | Drag | ChangeStep | Mirror | Open | Home | Flip | Show | ChangeSide
-    | Accept | TakeUp | Finish | Undo | Freeze | Blank | Help | Quit
+    | Accept | TakeUp | Finish | Type | Undo | Freeze | Blank | Help | Quit
 )  # fmt: skip

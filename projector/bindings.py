@@ -22,18 +22,23 @@ from projector.actions import (
     Show,
     TakeUp,
     Turn,
+    Type,
     Undo,
 )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Binding:
-    """`keys` are names as the keyboard reports them; each goes with the action of the same place."""
+    """`keys` are names as the keyboard reports them; each goes with the action of the same place.
+
+    `signs` are taken as text, before any key that types them is looked for.
+    """
 
     shown: str
     says: str
-    keys: tuple[str, ...]
-    actions: tuple[Action, ...]
+    keys: tuple[str, ...] = ()
+    actions: tuple[Action, ...] = ()
+    signs: str = ""
 
     def pairs(self) -> Iterator[tuple[str, Action]]:
         """Each key with its action."""
@@ -110,6 +115,30 @@ ALIGN_BINDINGS: Final = (
     HELP,
     replace(QUIT, says="leave; the crosses are kept"),
 )
+
+
+RULER_BINDINGS: Final = (
+    Binding(
+        shown="digits, space, /, ., in, cm, mm",
+        says="what the tape says",
+        signs='0123456789 /.-incm"¼½¾⅛⅜⅝⅞',
+    ),
+    Binding(shown="enter", says="that is it; the next line", keys=("return", "enter"), actions=(Accept(),)),
+    Binding(
+        shown="backspace", says="erase; at the start, the line before", keys=("backspace",), actions=(Undo(),)
+    ),
+    SIDE,
+    replace(BLANK, shown="b", keys=("b",)),
+    HELP,
+    replace(QUIT, says="leave; before the end nothing is kept"),
+)
+
+
+def typed_by(bindings: tuple[Binding, ...], sign: str) -> Type | None:
+    """The sign as text where text is taken and it may stand in it, else None; capitals count as small."""
+    small = sign.lower()
+    taken = len(small) == 1 and any(small in binding.signs for binding in bindings)
+    return Type(text=small) if taken else None
 
 
 def action_of(bindings: tuple[Binding, ...], key: str, *, shift: bool) -> Action | None:

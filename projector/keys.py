@@ -3,7 +3,7 @@
 import pygame
 
 from projector.actions import Action, Drag, Grab, Move, Quit, Turn
-from projector.bindings import Binding, action_of
+from projector.bindings import Binding, action_of, typed_by
 
 LEFT_BUTTON = 1
 REPEAT_AFTER_S, REPEAT_EVERY_S = 0.35, 0.04
@@ -59,6 +59,9 @@ class HeldKey:
 
 
 def _from_key(event: pygame.event.Event, bindings: tuple[Binding, ...]) -> Action | None:
+    typed = typed_by(bindings, event.unicode)
+    if typed is not None:
+        return typed
     name = KEYPAD.get(event.key) or pygame.key.name(event.key)
     # What the key types comes first for signs: "?" and "." move about between keyboards.
     signs = (event.unicode, name) if event.unicode and not event.unicode.isalnum() else (name,)

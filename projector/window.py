@@ -55,6 +55,17 @@ def display_sizes() -> list[tuple[int, int]]:
     return list(pygame.display.get_desktop_sizes())
 
 
+def display_size(number: int) -> tuple[int, int]:
+    """(width, height) of one display; ProjectorError when it is not there."""
+    sizes = display_sizes()
+    if number >= len(sizes):
+        raise ProjectorError(
+            f"found {len(sizes)} display(s), numbered from 0, but --display {number} was asked "
+            "for; connect the projector and extend the desktop on to it"
+        )
+    return sizes[number]
+
+
 def run(session: Session[S], where: Where, screen_px: tuple[int, int], keep: Callable[[S], None]) -> None:
     """Show the session until it ends; `keep` is called with the station when there is time, and at the end.
 
@@ -88,13 +99,7 @@ def _open(where: Where, screen_px: tuple[int, int]) -> pygame.Surface:
     if isinstance(where, InWindow):
         surface = pygame.display.set_mode(where.size_px)
     else:
-        sizes = display_sizes()
-        if where.number >= len(sizes):
-            raise ProjectorError(
-                f"found {len(sizes)} display(s), numbered from 0, but --display {where.number} was asked "
-                "for; connect the projector and extend the desktop on to it"
-            )
-        size = sizes[where.number]
+        size = display_size(where.number)
         if size != screen_px:
             raise ProjectorError(
                 f"display {where.number} is {size[0]}x{size[1]}, but the table file is for {wanted}; "

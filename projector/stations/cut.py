@@ -43,11 +43,12 @@ STRIP_ROOM_IN: Final = 3.0  # kept free at the near edge when a piece is first l
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Ground:
-    """What stays the same while cutting."""
+    """What stays the same while cutting. `warnings` say why not to trust the light, the gravest first."""
 
     pieces: tuple[DraftedPiece, ...]
     alignment: Alignment
     lit: LitArea
+    warnings: tuple[str, ...] = ()
 
     def person(self, side: int) -> Person:
         """The person at one of the four sides, counted anticlockwise from the near one."""
@@ -174,6 +175,7 @@ class CutStation:
         if controls.preview:
             aside.append("preview, not true to size")
         aside += [self.notice] if self.notice else []
+        aside += self.ground.warnings[:1]  # one is enough to go and check; all are on standard error
         aside += overhang_words(self.outline_in, self.ground.lit, self.person)
         aside += trust_words(self.ground.alignment, self.outline_in)
         aside.append(f"piece {self.shown + 1} of {len(self.ground.pieces)}")

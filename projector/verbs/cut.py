@@ -5,13 +5,14 @@ import sys
 from argparse import Namespace
 from collections.abc import Mapping
 from dataclasses import replace
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 
 from calibration.saved import Alignment
-from calibration.table_file import load_alignment
+from calibration.setups import Setup
+from calibration.table_file import load_table
 from patterns import read_pattern
-from patterns.drafted import DraftedPattern
 from patterns.marks import LineKind, marks_of
 from patterns.placement import Placement
 from projector.arguments import LEAST_PX, MOST_PX
@@ -32,11 +33,36 @@ def cut(arguments: Namespace) -> int:
     drafted = read_pattern(arguments.pattern).drafted(arguments.version)
     for warning in drafted.warnings:
         print(warning, file=sys.stderr)
-    alignment = load_alignment(arguments.table)
+    setup = _setup(arguments)
+    alignment = setup.in_force()
     _check_size(arguments.window, alignment, "--window")
+    ground = Ground(
+        pieces=tuple(drafted.pieces.values()),
+        alignment=alignment,
+        lit=lit_area(alignment.map),
+        warnings=setup.warnings(datetime.now().astimezone()),
+    )
     if arguments.frame is not None:
-        return _write_frame(arguments, drafted, alignment)
-    return _project(arguments, drafted, alignment)
+        return _write_frame(arguments, ground)
+    return _project(arguments, ground, drafted.name)
+
+
+def _setup(arguments: Namespace) -> Setup:
+    """The set-up that was named, or else the screen's. Of one there is no choice: whether it fits is told later."""
+    table = load_table(arguments.table)
+    if arguments.setup is not None or len(table.setups) == 1:
+        return table.setup(arguments.setup)
+    if arguments.window is None and arguments.frame is not None:
+        return table.setup()
+    from projector.verbs.where import screen_asked
+
+    return table.setup(screen_px=screen_asked(arguments))
+
+
+def _warn(arguments: Namespace, ground: Ground) -> None:
+    for warning in ground.warnings:
+        where = f"{arguments.table}, {ground.alignment.name}"
+        print(f"{where}: {warning}; see chalkbeam check --help", file=sys.stderr)
 
 
 def _check_size(size_px: tuple[int, int] | None, alignment: Alignment, what: str) -> None:
@@ -56,10 +82,9 @@ def _distrust(alignment: Alignment) -> str:
     return f"This alignment cannot be trusted, so no cut lines are shown: {alignment.verdict}. Align again."
 
 
-def _station(arguments: Namespace, drafted: DraftedPattern, alignment: Alignment) -> CutStation:
-    ground = Ground(pieces=tuple(drafted.pieces.values()), alignment=alignment, lit=lit_area(alignment.map))
+def _station(arguments: Namespace, ground: Ground) -> CutStation:
     station = CutStation.begun(ground)
-    names = list(drafted.pieces)
+    names = [piece.name for piece in ground.pieces]
     if arguments.piece is None:
         return station
     if arguments.piece not in names:
@@ -85,12 +110,14 @@ def _placed(arguments: Namespace, station: CutStation) -> CutStation:
     return station.placed(placement)
 
 
-def _write_frame(arguments: Namespace, drafted: DraftedPattern, alignment: Alignment) -> int:
+def _write_frame(arguments: Namespace, ground: Ground) -> int:
+    alignment = ground.alignment
     if not alignment.trustworthy:
         raise ProjectorError(_distrust(alignment))
-    station = _placed(arguments, _station(arguments, drafted, alignment))
+    station = _placed(arguments, _station(arguments, ground))
     scene = station.scene(Controls(preview=arguments.window is not None))
     write_picture(arguments.frame, frame((layer.draw() for layer in scene), alignment.map.screen_px))
+    _warn(arguments, ground)
     if arguments.json:
         print(json.dumps(_result(station)))
     else:
@@ -118,38 +145,38 @@ def _result(station: CutStation) -> Mapping[str, Any]:
         "screen_px": list(alignment.map.screen_px),
         "good_to_in": good_to_in(alignment, station.outline_in),
         "size_checked": alignment.size_checked,
+        "setup": alignment.name,
+        "warnings": list(station.ground.warnings),
         "strip": [*words.first, *words.aside],
     }
 
 
-def _project(arguments: Namespace, drafted: DraftedPattern, alignment: Alignment) -> int:
-    from projector.window import InWindow, OnDisplay, run
+def _project(arguments: Namespace, ground: Ground, pattern: str) -> int:
+    from projector.verbs.where import where_asked
+    from projector.window import run
 
-    screen_px = alignment.map.screen_px
-    where = (
-        OnDisplay(number=arguments.display)
-        if arguments.window is None
-        else InWindow(size_px=arguments.window)
-    )
+    alignment = ground.alignment
+    screen_px, where = alignment.map.screen_px, where_asked(arguments)
     if not alignment.trustworthy:
         reason = _distrust(alignment)
         run(Session(RefusalStation(reason=reason, screen_px=screen_px)), where, screen_px, lambda _: None)
         raise ProjectorError(reason)
     kept_in = places_path(arguments.table)
-    station = _remembered(_station(arguments, drafted, alignment), kept_in, drafted.name)
+    station = _remembered(_station(arguments, ground), kept_in, pattern)
     if arguments.at or arguments.turn is not None or arguments.mirrored or arguments.opened:
         station = _placed(arguments, station)
 
     def keep(latest: CutStation) -> None:
-        names = (piece.name for piece in latest.ground.pieces)
-        write_places(kept_in, drafted.name, dict(zip(names, latest.placements, strict=True)))
+        names = (piece.name for piece in ground.pieces)
+        write_places(kept_in, alignment.name, pattern, dict(zip(names, latest.placements, strict=True)))
 
+    _warn(arguments, ground)
     run(Session(station, preview=arguments.window is not None), where, screen_px, keep)
     return 0
 
 
 def _remembered(station: CutStation, path: Path, pattern: str) -> CutStation:
-    kept = read_places(path, pattern)
+    kept = read_places(path, station.ground.alignment.name, pattern)
     placements = tuple(
         _fitting(kept.get(piece.name, placement), opens=piece.fold is not None)
         for piece, placement in zip(station.ground.pieces, station.placements, strict=True)

@@ -6,8 +6,9 @@ from pathlib import Path
 import pytest
 
 from calibration.saved import Alignment
-from calibration.table_file import save_alignment
-from tests.unit.projector.samples import a_map, an_alignment
+from calibration.setups import TableFile
+from calibration.table_file import save_table
+from tests.unit.projector.samples import a_map, a_setup, an_alignment
 from tests.window.desk import Desk, a_desk
 
 
@@ -25,5 +26,5 @@ def alignment() -> Alignment:
 @pytest.fixture
 def table(tmp_path: Path, alignment: Alignment) -> Path:
     path = tmp_path / "table.yaml"
-    save_alignment(path, alignment)
+    save_table(path, TableFile(setups=(a_setup(alignment),)))
     return path

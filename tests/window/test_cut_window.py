@@ -9,7 +9,8 @@ import pytest
 
 from calibration.frames import Array
 from calibration.saved import Alignment
-from calibration.table_file import save_alignment
+from calibration.setups import TableFile
+from calibration.table_file import save_alignment, save_table
 from patterns import example, read_pattern
 from patterns.marks import LineKind, marks_of
 from projector.actions import Action, Flip, Freeze, Help, Home, Mirror, Move, Open, Turn
@@ -20,7 +21,7 @@ from projector.places import places_path, read_places
 from projector.session import Session
 from projector.stations.cut import CutStation, Ground
 from tests.outside.test_projective import sections
-from tests.unit.projector.samples import SCREEN_PX, a_map, an_alignment
+from tests.unit.projector.samples import SCREEN_PX, a_map, a_setup, an_alignment
 from tests.window.desk import Desk, Pixels
 from tests.window.pictures import stray_px, wait_for_picture
 
@@ -214,7 +215,7 @@ def test_places_are_kept_when_leaving_and_found_again(desk: Desk, table: Path, a
         left = wait_for_picture(desk, expected(session, Turn(anticlockwise=-1), Mirror()), "turned")
         desk.keys("q")
         assert program.end()[0] == 0
-    assert read_places(places_path(table), DRAFTED.name)["front"] == session.station.placement
+    assert read_places(places_path(table), alignment.name, DRAFTED.name)["front"] == session.station.placement
     with desk.program("cut", PATTERN, "--table", table) as program:
         program.focus()
         wait_for_picture(desk, left, "as it was left")
@@ -271,7 +272,8 @@ def test_without_a_trustworthy_map_there_are_words_and_no_cut_lines(desk: Desk, 
 
 def test_a_display_of_another_size_is_refused_with_both_sizes(desk: Desk, tmp_path: Path) -> None:
     table = tmp_path / "small.yaml"
-    save_alignment(table, an_alignment(a_map(screen_px=(1280, 720))))
+    small = a_setup(an_alignment(a_map(screen_px=(1280, 720))))
+    save_table(table, TableFile(setups=(small,)))
     with desk.program("cut", PATTERN, "--table", table) as program:
         assert program.end() == (
             1,

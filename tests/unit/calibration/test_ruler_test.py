@@ -45,12 +45,14 @@ def test_the_limits_are_those_of_the_trade() -> None:
         (
             taped(),
             True,
-            "Ruler test passed: no line is more than 0 in off, the diagonals are equal within 0 in.",
+            "Ruler test passed: the tape agrees with every line to 1/64 in, and the diagonals with each other to "
+            "1/64 in.",
         ),
         (
             taped(36 + 1 / 32, 24 - 1 / 32, DIAGONAL_IN + 1 / 16),
             True,
-            "Ruler test passed: no line is more than 1/16 in off, the diagonals are equal within 1/16 in.",
+            "Ruler test passed: the tape agrees with every line to 1/16 in, and the diagonals with each other to "
+            "1/16 in.",
         ),
         (
             taped(other_in=DIAGONAL_IN + 1 / 8),

@@ -8,9 +8,10 @@ from pathlib import Path
 import pytest
 
 from calibration.saved import Alignment
-from calibration.table_file import save_alignment
+from calibration.setups import TableFile
+from calibration.table_file import save_table
 from projector.command_line import main
-from tests.unit.projector.samples import an_alignment
+from tests.unit.projector.samples import a_setup
 
 
 def ours(*arguments: str | Path, env: dict[str, str] | None = None) -> "subprocess.CompletedProcess[str]":
@@ -26,7 +27,7 @@ def ours(*arguments: str | Path, env: dict[str, str] | None = None) -> "subproce
 
 def a_table(folder: Path, alignment: Alignment | None = None) -> Path:
     path = folder / "table.yaml"
-    save_alignment(path, alignment or an_alignment())
+    save_table(path, TableFile(setups=(a_setup(alignment),)))
     return path
 
 

@@ -9,7 +9,9 @@ import numpy as np
 
 from calibration.lens import Lens
 from calibration.projector_map import ProjectorMap
+from calibration.ruler_test import RulerTest
 from calibration.saved import Alignment
+from calibration.setups import Setup
 from patterns.drafted import DraftedPiece
 from patterns.measures import Length
 from patterns.parts import Allowance, Bend, CutCount, Edge, Grain, Kind, Notch, Point
@@ -69,6 +71,16 @@ def an_alignment(
         shift_in=(0.0, 0.0),
         sheet_places=(),
     )
+
+
+def a_setup(alignment: Alignment | None = None) -> Setup:
+    """A set-up that there is nothing to be warned of: a ruler test was passed just now."""
+    test = RulerTest(
+        tested_on=datetime.now().astimezone(),
+        lengths=((36.0, 36.0), (24.0, 24.0)),
+        diagonals=((30.0, 30.0), (30.0, 30.0)),
+    )
+    return Setup(alignment=alignment or an_alignment()).tested(test)
 
 
 def _path(points: Sequence[tuple[float, float]]) -> tuple[Point, ...]:
