@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 from scipy.special import erf
 
-from calibration.frames import Array, CameraPixels, Gray
+from calibration.frames import Array, CameraPixels, Levels
 
 HALF_WINDOW = 0.18  # of a square: a wider window would touch the markers inside the squares
 _MOST_HALF_WINDOW_PX = 10  # more edge than this adds time, and bow of the lens, rather than precision
@@ -51,7 +51,7 @@ class CornerFits:
         return CornerFits(**made)
 
 
-def fit_corners(photo: Gray, guesses_px: Array, sides_px: Array) -> CornerFits:
+def fit_corners(photo: Levels, guesses_px: Array, sides_px: Array) -> CornerFits:
     """Fit the corners near `guesses_px` (n, 2), which should lie within the window of the truth.
 
     `sides_px` (n, 2, 2) holds for each corner the two sides of a square that meet there, as pixel vectors.
@@ -101,7 +101,7 @@ def _improve(unknowns: Array, offsets: Array, weights: Array, values: Array, sti
         moving, damping, picture, slopes = moving[going], damping[going], picture[going], slopes[going]
 
 
-def _windows(photo: Gray, guesses_px: Array, sides_px: Array) -> tuple[Array, Array, Array]:
+def _windows(photo: Levels, guesses_px: Array, sides_px: Array) -> tuple[Array, Array, Array]:
     """Pixel offsets (m, 2), weights (n, m) of 1 inside the window and 0 outside, and grey values (n, m)."""
     reach = np.abs(HALF_WINDOW * sides_px).sum(axis=1).max(initial=1.0)
     half = int(np.ceil(min(reach, _MOST_HALF_WINDOW_PX)))

@@ -11,7 +11,7 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 
-from calibration.frames import Array, Gray
+from calibration.frames import Array, Gray, Levels
 from calibration.markers import Family
 
 _ENLARGED_UP_TO_PX = 1920  # outlines of small markers are found in a photo made larger
@@ -40,18 +40,19 @@ class FoundMarkers:
         return FoundMarkers(numbers=self.numbers[kept], corners_px=self.corners_px[kept])
 
 
-def find_markers(photo: Gray, families: Sequence[tuple[Family, int]]) -> tuple[FoundMarkers, ...]:
+def find_markers(photo: Levels, families: Sequence[tuple[Family, int]]) -> tuple[FoundMarkers, ...]:
     """Markers 0 .. count - 1 of each (family, count), each as often as it is seen; some may be misread."""
     long_side = max(photo.shape)
     scale = _ENLARGED if long_side <= _ENLARGED_UP_TO_PX else min(1.0, _LARGEST_PX / long_side)
     size = (round(photo.shape[1] * scale), round(photo.shape[0] * scale))
     way = cv2.INTER_CUBIC if scale > 1 else cv2.INTER_AREA
-    searched = photo if scale == 1 else cv2.resize(photo, size, interpolation=way)
-    outlines = _outlines(np.asarray(searched, dtype=np.uint8))
+    whole: Gray = np.rint(photo).astype(np.uint8)
+    searched: Gray = np.asarray(whole if scale == 1 else cv2.resize(whole, size, interpolation=way), np.uint8)
+    outlines = _outlines(searched)
     ratio = np.array(photo.shape[::-1]) / size
     found = []
     for family, count in families:
-        numbers, corners = _read(np.asarray(searched, dtype=np.uint8), outlines, family, count)
+        numbers, corners = _read(searched, outlines, family, count)
         found.append(FoundMarkers(numbers=numbers, corners_px=(corners + 0.5) * ratio - 0.5))
     return tuple(found)
 

@@ -16,6 +16,7 @@ import numpy.typing as npt
 
 Array = npt.NDArray[np.float64]
 Gray = npt.NDArray[np.uint8]
+Levels = Gray | Array  # grey levels, 0 to 255; an average of frames has parts of them
 
 TableInches = NewType("TableInches", Array)
 SheetInches = NewType("SheetInches", Array)

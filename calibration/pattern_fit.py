@@ -14,7 +14,7 @@ import numpy.typing as npt
 
 from calibration.corner_fit import HALF_WINDOW, CornerFits, fit_corners
 from calibration.found_markers import FoundMarkers
-from calibration.frames import Array, Gray
+from calibration.frames import Array, Levels
 from calibration.projector_map import project
 
 _Mask = npt.NDArray[np.bool_]
@@ -97,7 +97,7 @@ def place_pattern(pattern: Pattern, found: FoundMarkers) -> PlacedPattern | None
     )
 
 
-def fit_pattern(photo: Gray, placed: PlacedPattern) -> FittedPattern:
+def fit_pattern(photo: Levels, placed: PlacedPattern) -> FittedPattern:
     """Measure the corners of a placed pattern in the photo; those not seen clearly are left out."""
     pattern, homography = placed.pattern, placed.camera_from_pattern
     marks = np.array([pattern.markers[number] for number in placed.agreed.numbers]).reshape(-1, 2)

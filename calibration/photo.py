@@ -7,7 +7,7 @@ import numpy as np
 
 from calibration.errors import AlignmentError
 from calibration.found_markers import FoundMarkers, find_markers
-from calibration.frames import Array, CameraPixels, Gray, ScreenPixels, SheetInches
+from calibration.frames import Array, CameraPixels, Gray, Levels, ScreenPixels, SheetInches
 from calibration.markers import PRINTED, PROJECTED
 from calibration.pattern_fit import (
     FittedPattern,
@@ -52,7 +52,7 @@ def read_photo(path: Path) -> Gray:
     return np.asarray(decoded, dtype=np.uint8)
 
 
-def sight(photo: Gray, paper: Paper, sheets: int, targets: Targets) -> PhotoSighting:
+def sight(photo: Levels, paper: Paper, sheets: int, targets: Targets) -> PhotoSighting:
     """The corners of `sheets` printed sheets and of the projected targets, all of them to be in the photo.
 
     Raises AlignmentError, one sentence a fault, where a sheet or the targets are not seen well enough.
@@ -106,7 +106,7 @@ def placed_sheets(found: FoundMarkers, paper: Paper) -> dict[int, PlacedPattern]
     }
 
 
-def _place_sheets(photo: Gray, found: FoundMarkers, paper: Paper, sheets: int) -> list[PlacedPattern]:
+def _place_sheets(photo: Levels, found: FoundMarkers, paper: Paper, sheets: int) -> list[PlacedPattern]:
     seen = placed_sheets(found, paper)
     wanted = range(1, sheets + 1)
     missing = [number for number in wanted if number not in seen]
@@ -138,7 +138,7 @@ def _wrong_paper(found: FoundMarkers, paper: Paper) -> str | None:
     )
 
 
-def _explain_none(photo: Gray, found: FoundMarkers, paper: Paper) -> None:
+def _explain_none(photo: Levels, found: FoundMarkers, paper: Paper) -> None:
     """Raise what explains best that not one of the wanted sheets is seen."""
     other = _wrong_paper(found, paper)
     if other is not None:
@@ -152,7 +152,7 @@ def _explain_none(photo: Gray, found: FoundMarkers, paper: Paper) -> None:
             f"of the sheets asked for none is seen, but {sheets_are(elsewhere)}; sheets "
             "are counted from 1: lay sheet 1 first"
         )
-    flipped = np.ascontiguousarray(photo[:, ::-1])
+    flipped = photo[:, ::-1]
     (mirrored,) = find_markers(flipped, [(PRINTED, MARKERS_IN_USE)])
     if any(placed_sheets(mirrored, either) for either in PAPERS.values()):
         raise AlignmentError(
@@ -176,7 +176,7 @@ def _check_sheet(number: int, placed: PlacedPattern, fit: FittedPattern) -> None
 
 
 def _sight_targets(
-    photo: Gray, found: FoundMarkers, targets: Targets, sheets: list[PlacedPattern], paper: Paper
+    photo: Levels, found: FoundMarkers, targets: Targets, sheets: list[PlacedPattern], paper: Paper
 ) -> TargetSighting:
     pattern = target_pattern(targets)
     corners = pattern.corners
@@ -200,8 +200,8 @@ def _sight_targets(
     )
 
 
-def _why_no_targets(photo: Gray, seen: int, pattern: Pattern, targets: Targets) -> str:
-    flipped = np.ascontiguousarray(photo[:, ::-1])
+def _why_no_targets(photo: Levels, seen: int, pattern: Pattern, targets: Targets) -> str:
+    flipped = photo[:, ::-1]
     (mirrored,) = find_markers(flipped, [(PROJECTED, targets.markers_in_use)])
     placed = place_pattern(pattern, mirrored)
     if placed is not None and len(np.unique(placed.agreed.numbers)) >= LEAST_MARKERS:

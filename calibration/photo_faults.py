@@ -6,7 +6,7 @@ from collections.abc import Sequence
 import cv2
 import numpy as np
 
-from calibration.frames import Gray
+from calibration.frames import Levels
 
 LOOKED_AT_PX = 1600
 _DARK = 45  # grey level that the brightest hundredth stays under
@@ -16,7 +16,7 @@ _LEAST_CONTRAST = 40
 SOFT_PX = 2.2  # blur of the sharpest edges; a module of a small mark is little wider
 
 
-def what_is_wrong(photo: Gray) -> str:
+def what_is_wrong(photo: Levels) -> str:
     """A sentence for a photo without marks: too dark, burnt out, blurred, or no sheet in it."""
     scale = min(1.0, LOOKED_AT_PX / max(photo.shape))
     small = np.asarray(
@@ -42,7 +42,7 @@ def sheets_are(numbers: Sequence[int]) -> str:
     return f"sheets {', '.join(others)} and {last} are" if others else f"sheet {last} is"
 
 
-def edge_blur_px(photo: Gray, contrast: float) -> float:
+def edge_blur_px(photo: Levels, contrast: float) -> float:
     """The Gaussian blur of the steepest edges, were they as high as the photo's contrast."""
     smooth = cv2.GaussianBlur(photo, (0, 0), 1.0).astype(np.float32)
     across, down = (
