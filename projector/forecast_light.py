@@ -23,8 +23,10 @@ from projector.strokes import Drawing, joined
 HATCH: Final = LineStyle(width_in=1 / 32, light=0.12)  # only read, over most of the table
 BOUNDARY: Final = LineStyle(width_in=1 / 24, light=0.4)
 LETTERS_IN: Final = (1.0, 0.75, 0.5)  # high; read standing, two steps away
-CLEAR_IN: Final = 0.5  # round words, of hatching and of everything else
-STEP_IN: Final = 0.5  # between two places that words are tried at
+CLEAR: Final = 0.5  # of the letters' height: round words, of hatching and of everything else
+STRIP_CLEAR_IN: Final = 0.5
+SPECK_IN: Final = 0.5  # a hatch line that is shorter says nothing
+TRIED: Final = 64  # places across a room, and away, that words are tried at
 
 
 def forecast_layer(areas: Sequence[Area], lit: LitArea, person: Person, strip: Strip) -> Layer:
@@ -40,7 +42,8 @@ def forecast_light(
     areas: Sequence[Area], lit: LitArea, person: Person, strip_in: tuple[float, float, float, float]
 ) -> Drawing:
     """Hatching, boundaries and words in projector pixels; the box of the strip, as seen, is left free."""
-    free = affinity.rotate(_roomy(shapely.box(*strip_in)), person.facing_deg, origin=(0, 0))
+    strip = shapely.box(*strip_in).buffer(STRIP_CLEAR_IN, join_style="mitre")
+    free = affinity.rotate(strip, person.facing_deg, origin=(0, 0))
     labels = [label for area in areas for label in words_in(area, person, free)]
     kept = shapely.union_all([free, *(label_box(label) for label in labels)])
     hatching = [path for area in areas for path in hatched(area, person.facing_deg, kept)]
@@ -55,13 +58,10 @@ def hatched(area: Area, facing_deg: float, kept_clear: BaseGeometry) -> list[Arr
     Lines of one grade are in step over the whole table.
     """
     room = area.outline.difference(kept_clear)
-    return [
-        line
-        for turn_deg in area.grade.turns_deg
-        for line in _lines_of(
-            _ruled(area.outline, area.grade.pitch_in, facing_deg + turn_deg).intersection(room)
-        )
-    ]
+    pitch_in = area.grade.pitch_in
+    ruled = [_ruled(area.outline, pitch_in, facing_deg + turn_deg) for turn_deg in area.grade.turns_deg]
+    lines = [line for lines in ruled for line in _lines_of(lines.intersection(room))]
+    return [line for line in lines if np.hypot(*(line[-1] - line[0])) > SPECK_IN]
 
 
 def boundaries_of(areas: Sequence[Area], lit: LitArea, kept_clear: BaseGeometry) -> list[Array]:
@@ -88,7 +88,7 @@ def words_in(area: Area, person: Person, taken: BaseGeometry) -> tuple[Label, ..
 
 def label_box(label: Label) -> Polygon:
     """The label's letters on the table, with room round them."""
-    half = np.array([words_width(label.text) / 2, 0.5]) * label.height_in + CLEAR_IN
+    half = (np.array([words_width(label.text) / 2, 0.5]) + CLEAR) * label.height_in
     along = np.asarray(label.along, dtype=np.float64)
     axes = np.array([along, [-along[1], along[0]]])
     corners = np.array([(-1, -1), (1, -1), (1, 1), (-1, 1)]) * half
@@ -112,14 +112,15 @@ def _lines_of(lines: BaseGeometry) -> list[Array]:
 
 def _size_in(lines: tuple[str, ...], height_in: float) -> tuple[float, float]:
     """Width and height of lines of words, with room round them."""
-    width = max(words_width(line) for line in lines) * height_in
-    return width + 2 * CLEAR_IN, height_in * (1 + LINE_SPACING * (len(lines) - 1)) + 2 * CLEAR_IN
+    width = max(words_width(line) for line in lines)
+    height = 1 + LINE_SPACING * (len(lines) - 1)
+    return (width + 2 * CLEAR) * height_in, (height + 2 * CLEAR) * height_in
 
 
 def _roomiest(room: BaseGeometry, width: float, height: float) -> tuple[float, float] | None:
     """Middle of the box of that size, within the room, that is farthest from the room's edge; None if none fits."""
     low_x, low_y, high_x, high_y = room.bounds
-    x, y = np.meshgrid(np.arange(low_x, high_x, STEP_IN), np.arange(low_y, high_y, STEP_IN))
+    x, y = np.meshgrid(np.linspace(low_x, high_x, TRIED), np.linspace(low_y, high_y, TRIED))
     boxes = shapely.box(x - width / 2, y - height / 2, x + width / 2, y + height / 2).ravel()
     shapely.prepare(room)
     fits = shapely.contains(room, boxes)
@@ -140,10 +141,6 @@ def _block(
         at = person.on_table(np.array([[right, away + up]]))[0]
         labels.append(Label(text=text, at=at, height_in=height_in, along=person.axes[0]))
     return tuple(labels)
-
-
-def _roomy(box: Polygon) -> BaseGeometry:
-    return box.buffer(CLEAR_IN, join_style="mitre")
 
 
 def _chalk(lines: dict[LineStyle, list[Array]], span_in: float) -> Chalk:

@@ -11,7 +11,14 @@ from shapely import Polygon
 from calibration.frames import Array
 from projector.canvas import frame
 from projector.forecast_areas import GRADES, Area, Forecast, areas_of, grade_of
-from projector.forecast_light import CLEAR_IN, boundaries_of, forecast_light, hatched, label_box, words_in
+from projector.forecast_light import (
+    STRIP_CLEAR_IN,
+    boundaries_of,
+    forecast_light,
+    hatched,
+    label_box,
+    words_in,
+)
 from projector.light import subdivided
 from projector.lit_area import lit_area
 from projector.person import Person
@@ -109,15 +116,16 @@ def test_words_are_an_inch_high_where_there_is_room_then_in_two_lines_then_small
     above, below = words_in(a_box(1, 8, 20), Person(), NOTHING)
     assert (above.text, below.text, above.height_in) == ("good to", "1/32 in", 1.0)
     assert above.at[1] - below.at[1] == pytest.approx(1.7)
-    small = words_in(a_box(3, 7.5, 3), Person(), NOTHING)
+    small = words_in(a_box(3, 5, 3), Person(), NOTHING)
     assert {label.height_in for label in small} == {0.5}
+    assert len(small) == 2
     assert words_in(a_box(3, 2, 2), Person(), NOTHING) == ()
 
 
 def test_the_light_lies_where_the_map_puts_it_and_leaves_the_strip_free() -> None:
     drawing = forecast_light(AREAS, LIT, Person(), STRIP_IN)
     lit = frame([drawing], SCREEN_PX).max(axis=2) > 0
-    kept = shapely.box(*STRIP_IN).buffer(CLEAR_IN, join_style="mitre")
+    kept = shapely.box(*STRIP_IN).buffer(STRIP_CLEAR_IN, join_style="mitre")
     pixels = LIT.projector_map.screen_from_table(inside_grid(STRIP_IN)).round().astype(int)
     assert not lit[pixels[:, 1], pixels[:, 0]].any()
     hatch = [line for area in AREAS for line in hatched(area, 0.0, kept)]
