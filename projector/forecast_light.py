@@ -26,7 +26,8 @@ LETTERS_IN: Final = (1.0, 0.75, 0.5)  # high; read standing, two steps away
 CLEAR: Final = 0.5  # of the letters' height: round words, of hatching and of everything else
 STRIP_CLEAR_IN: Final = 0.5
 SPECK_IN: Final = 0.5  # a hatch line that is shorter says nothing
-TRIED: Final = 64  # places across a room, and away, that words are tried at
+EVEN: Final = 0.02  # inches nearer the edge that are worth an inch nearer the middle
+TRIED: Final = 65  # places across a room, and away, that words are tried at
 
 
 def forecast_layer(areas: Sequence[Area], lit: LitArea, person: Person, strip: Strip) -> Layer:
@@ -126,8 +127,10 @@ def _roomiest(room: BaseGeometry, width: float, height: float) -> tuple[float, f
     fits = shapely.contains(room, boxes)
     if not fits.any():
         return None
-    best = int(np.argmax(shapely.distance(boxes[fits], room.boundary)))
-    return float(x.ravel()[fits][best]), float(y.ravel()[fits][best])
+    places, middle = np.column_stack([x.ravel(), y.ravel()])[fits], shapely.get_coordinates(room.centroid)
+    aside = np.hypot(*(places - middle).T)  # of two places with as much room, the one nearer the middle
+    best = int(np.argmax(shapely.distance(boxes[fits], room.boundary) - EVEN * aside))
+    return float(places[best, 0]), float(places[best, 1])
 
 
 def _block(
