@@ -63,7 +63,7 @@ def solved_from_photos(
     tapes: Mapping[Pair, float] | None = None,
 ) -> Solved:
     """The same with the fit that it rests on."""
-    _printed_scale(printed_ruler_in)  # a slip of typing is told before minutes of looking
+    print_scale(printed_ruler_in)  # a slip of typing is told before minutes of looking
     sightings = look(photos, paper, screen_px, sheets)
     return solved(sightings, paper, screen_px, printed_ruler_in, tapes)
 
@@ -91,7 +91,7 @@ def solved(
 ) -> Solved:
     """The alignment from what photos show, with the fit it rests on; arguments as of `align_from_photos`."""
     tapes = dict(tapes or {})
-    printed_scale = _printed_scale(printed_ruler_in)
+    printed_scale = print_scale(printed_ruler_in)
     fit = solve(sightings, screen_px=screen_px, printed_scale=printed_scale, ruler_in=RULER_IN, tapes=tapes)
     _check_tapes(fit)
     proof = prove(fit)
@@ -143,7 +143,8 @@ def turn_along_screen(found: ProjectorMap) -> float:
     return (across_deg + 45) % 90 - 45
 
 
-def _printed_scale(printed_ruler_in: float | None) -> float | None:
+def print_scale(printed_ruler_in: float | None) -> float | None:
+    """True over drawn length by the measured printed ruler, if it was; AlignmentError where that cannot be."""
     if printed_ruler_in is None:
         return None
     scale = printed_ruler_in / RULER_IN

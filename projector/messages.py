@@ -34,7 +34,7 @@ def message_light(
         down = first + number * letter * SPACING
         if upside_down:
             down = 2 * middle * height - down
-        drawing.append(_line(line, (width / 2, down), letter, brightness, upside_down))
+        drawing.append(line_light(line, (width / 2, down), letter, brightness, upside_down))
     return tuple(part for part in drawing if len(part.points))
 
 
@@ -59,11 +59,14 @@ def columns_light(
             (right, axis + (GAP + words_width(right)) / 2 * letter, lights[1]),
         ):
             at = (width / 2 + way * offset, height / 2 + down)
-            drawing.append(_line(text, at, letter, light, upside_down))
+            drawing.append(line_light(text, at, letter, light, upside_down))
     return tuple(drawing)
 
 
-def _line(text: str, at_px: tuple[float, float], letter_px: float, light: float, upside_down: bool) -> Patch:
+def line_light(
+    text: str, at_px: tuple[float, float], letter_px: float, light: float, upside_down: bool
+) -> Patch:
+    """One line of words about a place, in letters of that height."""
     outline = words_outline(text)
     way = -1.0 if upside_down else 1.0
     points = outline.points * (way * letter_px, -way * letter_px) + at_px

@@ -29,6 +29,7 @@ from projector.painter import Painter
 from projector.session import S, Session
 
 WAIT_S: Final = 0.5  # asleep between looks at whether the display is still there
+WAIT_BESIDE_S: Final = 0.04  # and at what goes on beside the window: a fade in 25 steps a second is smooth
 UNSEEN_DRIVERS: Final = ("dummy", "offscreen", "evdev")
 
 
@@ -66,15 +67,22 @@ def display_size(number: int) -> tuple[int, int]:
     return sizes[number]
 
 
-def run(session: Session[S], where: Where, screen_px: tuple[int, int], keep: Callable[[S], None]) -> None:
+def run(
+    session: Session[S],
+    where: Where,
+    screen_px: tuple[int, int],
+    keep: Callable[[S], None],
+    beside: Callable[[S], S] | None = None,
+) -> None:
     """Show the session until it ends; `keep` is called with the station when there is time, and at the end.
 
+    `beside` says between events what has become of the station by work beside the window; it must not wait.
     Raises ProjectorError when the display is missing, of another size than `screen_px`, or goes away.
     """
     _start()
     try:
         surface = _open(where, screen_px)
-        _Loop(session, surface, watches_place=isinstance(where, OnDisplay), keep=keep).run()
+        _Loop(session, surface, watches_place=isinstance(where, OnDisplay), keep=keep, beside=beside).run()
     finally:
         pygame.display.quit()
 
@@ -121,11 +129,19 @@ class _Loop:
     """Events in, light out; decides nothing."""
 
     def __init__(
-        self, session: Session[S], surface: pygame.Surface, *, watches_place: bool, keep: Callable[[S], None]
+        self,
+        session: Session[S],
+        surface: pygame.Surface,
+        *,
+        watches_place: bool,
+        keep: Callable[[S], None],
+        beside: Callable[[S], S] | None,
     ) -> None:
         self._session: Session[Any] = session
         self._surface = surface
         self._keep = keep
+        self._beside = beside
+        self._longest_s = WAIT_S if beside is None else WAIT_BESIDE_S
         self._kept: object = None
         self._held = HeldKey()
         self._painter = Painter(surface.get_size())
@@ -139,7 +155,7 @@ class _Loop:
             if self._opened_at != self._place():
                 self._lose()
             self._show()
-            event = pygame.event.wait(round(1000 * self._held.wait_s(time.monotonic(), WAIT_S)))
+            event = pygame.event.wait(round(1000 * self._held.wait_s(time.monotonic(), self._longest_s)))
             for one in (event, *pygame.event.get()):
                 self._take(one)
             again = self._held.due(time.monotonic())
@@ -147,6 +163,8 @@ class _Loop:
                 self._session.take(again)
             elif event.type == pygame.NOEVENT:
                 self._keep_changes()
+            if self._beside is not None:
+                self._session.station = self._beside(self._session.station)
         self._keep_changes()
 
     def _take(self, event: pygame.event.Event) -> None:

@@ -4,13 +4,16 @@ import json
 from argparse import Namespace
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from calibration.saved import Alignment
 from calibration.sheet import PAPERS
 from calibration.table_file import save_alignment
 from patterns.measures import in_words
 from projector.trust import rounded_up
+
+if TYPE_CHECKING:
+    from calibration.from_photos import Solved
 
 
 def write_targets(arguments: Namespace) -> int:
@@ -43,6 +46,12 @@ def align_photos(arguments: Namespace) -> int:
         arguments.printed_ruler,
         dict(arguments.tape),
     )
+    finish(found, arguments)
+    return 0
+
+
+def finish(found: "Solved", arguments: Namespace) -> None:
+    """Save an alignment that was found from what a camera saw, draw it if asked to, and say what it is worth."""
     alignment = replace(found.alignment, name=arguments.setup)
     save_alignment(arguments.table, alignment)
     if arguments.picture is not None:
@@ -51,7 +60,6 @@ def align_photos(arguments: Namespace) -> int:
         known = Known(alignment=alignment, arrows_in=found.residual_arrows)
         write_alignment_picture(arguments.picture, known)
     report(alignment, arguments)
-    return 0
 
 
 def report(alignment: Alignment, arguments: Namespace) -> None:

@@ -1,0 +1,56 @@
+"""By camera, while the person lays the sheets: `align --camera` and `check --camera`."""
+
+from argparse import Namespace
+from collections.abc import Callable
+from typing import TypeVar
+
+from calibration.camera import Camera
+from calibration.camera_watch import Watch
+from calibration.from_photos import Solved, print_scale, solved
+from calibration.sheet import PAPERS
+from calibration.sightings import PhotoSighting
+from calibration.targets import Targets
+from projector.camera_work import CameraWork
+from projector.errors import ProjectorError
+from projector.session import Session
+from projector.stations.camera import CameraStation
+from projector.trust import rounded_up
+from projector.verbs.align import finish
+from projector.verbs.where import screen_asked, where_asked
+from projector.window import run
+
+R = TypeVar("R")
+WORDS_ROWS = 1
+
+
+def align_by_camera(arguments: Namespace) -> int:
+    """An alignment from what a camera sees; the exit code."""
+    print_scale(arguments.printed_ruler)  # a slip of typing is told before the light goes on
+    screen_px = screen_asked(arguments)
+    paper = PAPERS[arguments.paper]
+    targets = Targets(screen_px=screen_px, sheets=arguments.sheets, paper=paper, dark_rows=WORDS_ROWS)
+    tapes = dict(arguments.tape)
+
+    def judge(sighting: PhotoSighting) -> Solved:
+        return solved([sighting], paper, screen_px, arguments.printed_ruler, tapes)
+
+    def verdict(found: Solved) -> str:
+        return f"good to {rounded_up(found.alignment.p95_in)} nearly everywhere; {found.alignment.verdict}"
+
+    finish(_watched(arguments, targets, judge, verdict), arguments)
+    return 0
+
+
+def _watched(
+    arguments: Namespace, targets: Targets, judge: Callable[[PhotoSighting], R], verdict: Callable[[R], str]
+) -> R:
+    """What the judge made of what the camera saw; raises where the person left before, or the camera failed."""
+    watch = Watch(paper=targets.paper, sheets=targets.sheets, targets=targets)
+    session = Session(CameraStation.begun(targets), preview=arguments.window is not None)
+    with Camera(arguments.camera) as camera, CameraWork(camera, watch, judge, verdict) as work:
+        run(session, where_asked(arguments), targets.screen_px, lambda _: None, work.keep_up)
+    if work.failure is not None:
+        raise work.failure
+    if work.result is None:
+        raise ProjectorError("left before all was seen; nothing is kept of it")
+    return work.result
