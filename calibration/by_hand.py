@@ -110,7 +110,11 @@ class HandAlignment:
         return replace(self, crosses=self.crosses[:-1])
 
     def predicted_px(self, mark: HandMark) -> ScreenPixels:
-        """(1, 2) projector pixels where the cross for a mark starts: the better known, the more are placed."""
+        """(1, 2) projector pixels where the cross for a mark starts: as foreseen, but in the light."""
+        return ScreenPixels(np.clip(self.foreseen_px(mark), 0, np.array(self.screen_px) - 1.0))
+
+    def foreseen_px(self, mark: HandMark) -> ScreenPixels:
+        """(1, 2) projector pixels of a mark: the better known, the more are placed."""
         own = [cross for cross in self.placed if cross.mark.sheet == mark.sheet]
         first = [cross for cross in self.placed if cross.mark.sheet == 1]
         if len(first) < LEAST_MARKS:
@@ -124,8 +128,7 @@ class HandAlignment:
             straight = project(matrix_of(fit.terms[:8]), table)
             units = bend(straight, fit.terms[10:12], fit.terms[8], fit.terms[9])
         width, height = self.screen_px
-        pixels = units * (width / 2) + ((width - 1) / 2, (height - 1) / 2)
-        return ScreenPixels(np.clip(pixels, 0, np.array(self.screen_px) - 1.0))
+        return ScreenPixels(units * (width / 2) + ((width - 1) / 2, (height - 1) / 2))
 
     @property
     def enough(self) -> bool:
@@ -148,9 +151,7 @@ class HandAlignment:
         at = self._disagreeing(fit)
         worst = None if at is None else self.placed[at].mark
         worst_in = np.inf if at is None else float(fit.held_out_px[at] / per_inch)
-        words = f"{placed} placed, good to about {in_words(p95_in)}"
-        if worst is not None:
-            words += f"; {worst.name} disagrees with the others by {in_words(worst_in)}: place it again"
+        words = f"{placed} placed, good to about {in_words(p95_in)} between them"
         return HandReport(
             placed=placed,
             rms_in=float(np.sqrt((fit.residual_px**2).mean()) / per_inch),

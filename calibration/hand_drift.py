@@ -25,6 +25,7 @@ LIGHT_PX, HAND_IN = 0.5, 1 / 64  # a careful hand and eye: root mean square of t
 # Upper points of chi-square (any table): together they call a move in 15 of 1000 tests where none was.
 _SAME_SHAPE = 13.28  # 1 % with 4 degrees of freedom: shift, turn and size
 _OTHER_SHAPE = 10.60  # 0.5 % with 2: what three marks show beyond that
+_SAME_PLACE_IN = 0.01
 _EVEN = 1 / 4  # of the light's width or height about its middle: there, neither left nor right is said
 
 
@@ -49,13 +50,13 @@ def laid_marks(alignment: Alignment) -> tuple[LaidMark, ...]:
         on_sheet = np.array([mark.at_in]) * alignment.printed_scale
         (at,) = lie(np.array([x, y, np.deg2rad(turn_deg)]), on_sheet).tolist()
         laid.append(LaidMark(mark=mark, table_in=(at[0], at[1])))
-    on_screen = alignment.map.screen_from_table([each.table_in for each in laid])
-    last = np.array(alignment.map.screen_px) - 1
-    lit = tuple(
-        each
-        for each, (u, v) in zip(laid, on_screen.tolist(), strict=True)
-        if 0 <= u <= last[0] and 0 <= v <= last[1]
-    )
+    table_in = np.array([each.table_in for each in laid])
+    on_screen = alignment.map.screen_from_table(table_in)
+    inside = ((on_screen >= 0) & (on_screen <= np.array(alignment.map.screen_px) - 1)).all(axis=1)
+    # far outside, lens bow folds back, and a mark would seem lit
+    back_in = alignment.map.table_from_screen(on_screen)
+    inside &= np.hypot(*(back_in - table_in).T) < _SAME_PLACE_IN
+    lit = tuple(each for each, is_lit in zip(laid, inside, strict=True) if is_lit)
     if len(lit) < DRIFT_MARKS:
         raise AlignmentError(
             f"{len(lit)} of the marks are in the light and {DRIFT_MARKS} are needed; align again by hand"

@@ -10,8 +10,9 @@ from calibration.frames import ScreenPixels
 from projector.actions import Action, ChangeSide, ChangeStep, Drag, Move
 from projector.bindings import Binding
 from projector.look import CROSS_LIGHT, GUIDE_LIGHT, STRIP_ASIDE_LIGHT, STRIP_LIGHT
-from projector.messages import LETTER_SHARE, SPACING, columns_light, message_light
+from projector.messages import LETTER_SHARE, SPACING, WIDEST, columns_light, message_light, wrapped
 from projector.scene import Layer
+from projector.strip import StripWords
 from projector.strokes import Drawing, Stroke
 
 COARSE_PX: Final = 10.0
@@ -19,9 +20,11 @@ FINE_PX: Final = 0.5  # what a careful hand and eye can place
 ARM_SHARE: Final = 1 / 16  # of the screen's height: longer than the printed cross it is laid on
 PLACED_SHARE: Final = 1 / 90
 CROSS_PX: Final = 1.3
-WORDS_LOW: Final = 0.7  # how far down the screen the words are: between the marks' likely rows
-WORDS_HIGH: Final = 0.3
+WORDS_LOW: Final = 0.78  # how far down the screen the middle of the words is: the half where the cross is not
+WORDS_HIGH: Final = 0.22
 ROW_SHARE: Final = LETTER_SHARE * SPACING
+PLAN_SHARE: Final = 1 / 7  # of the screen's height: a plan above the words
+PLAN_GAP: Final = 1 / 40
 
 Pixel = tuple[float, float]
 
@@ -54,21 +57,28 @@ class CrossInHand:
 
     @property
     def steps(self) -> str:
-        """The step in force, in words."""
-        return f"steps {FINE_PX if self.fine else COARSE_PX:g} px"
+        """The step in force and the other one, in words."""
+        step, other = (FINE_PX, COARSE_PX) if self.fine else (COARSE_PX, FINE_PX)
+        return f"arrows step {step:g} px, s: {other:g} px"
 
     @property
     def words_at(self) -> float:
         """How far down the screen words are clear of the cross."""
         return WORDS_HIGH if self.at_px[1] > self.screen_px[1] / 2 else WORDS_LOW
 
-    def layers(self, placed: Sequence[Pixel], lines: tuple[str, ...], *, lit: bool) -> tuple[Layer, ...]:
-        """The cross, if lit, small ones where others were left, and the words."""
+    def layers(
+        self, placed: Sequence[Pixel], words: StripWords, *, lit: bool, plan_share: float = 0.0
+    ) -> tuple[Layer, ...]:
+        """The cross, if lit, small ones where others were left, and the words below room for a plan."""
         left = tuple(placed)
         height = self.screen_px[1]
-        cross = crosses_light([self.at_px] if lit else [], ARM_SHARE * height, CROSS_LIGHT)
+        cross = [self.at_px] if lit else []
         return (
-            Layer(name="cross", key=(self.at_px, lit), draw=lambda: cross),
+            Layer(
+                name="cross",
+                key=(self.at_px, lit),
+                draw=lambda: crosses_light(cross, ARM_SHARE * height, CROSS_LIGHT),
+            ),
             Layer(
                 name="placed",
                 key=left,
@@ -76,10 +86,16 @@ class CrossInHand:
             ),
             Layer(
                 name="words",
-                key=(lines, self.words_at, self.upside_down),
-                draw=lambda: self._words(lines),
+                key=(words, self.words_at, self.upside_down, plan_share),
+                draw=lambda: self._words(words, plan_share),
             ),
         )
+
+    def plan_px(self, words: StripWords) -> Pixel:
+        """Where the middle of a plan is that stands above the words, as the person reads them."""
+        width, height = self.screen_px
+        up = (len(self._rows(words)) * ROW_SHARE + PLAN_GAP) / 2
+        return width / 2, height * (self.words_at + (up if self.upside_down else -up))
 
     def help_layer(self, bindings: Sequence[Binding]) -> Layer:
         """The keys."""
@@ -97,13 +113,29 @@ class CrossInHand:
         y = min(max(self.at_px[1] + down_px, 0.0), height - 1.0)
         return replace(self, at_px=(x, y))
 
-    def _words(self, lines: tuple[str, ...]) -> Drawing:
-        first, others = lines[0], "\n".join(lines[1:])
-        at, turned = self.words_at, self.upside_down
-        up = -ROW_SHARE if not turned else ROW_SHARE
-        return (
-            *message_light(first, self.screen_px, STRIP_LIGHT, middle=at + up, upside_down=turned),
-            *message_light(others, self.screen_px, STRIP_ASIDE_LIGHT, middle=at - up / 2, upside_down=turned),
+    def _rows(self, words: StripWords) -> list[tuple[str, float]]:
+        """The words in rows that fit the screen, each with its light."""
+        most = WIDEST * self.screen_px[0] / (self.screen_px[1] * LETTER_SHARE)
+        lit = [(text, STRIP_LIGHT) for text in words.first] + [
+            (text, STRIP_ASIDE_LIGHT) for text in words.aside
+        ]
+        return [(row, light) for text, light in lit for row in wrapped(text, most)]
+
+    def _words(self, words: StripWords, plan_share: float) -> Drawing:
+        rows = self._rows(words)
+        room = plan_share + PLAN_GAP if plan_share else 0.0
+        way = -1 if self.upside_down else 1
+        first = room / 2 - (len(rows) - 1) / 2 * ROW_SHARE
+        return tuple(
+            part
+            for number, (text, light) in enumerate(rows)
+            for part in message_light(
+                text,
+                self.screen_px,
+                light,
+                middle=self.words_at + way * (first + number * ROW_SHARE),
+                upside_down=self.upside_down,
+            )
         )
 
 

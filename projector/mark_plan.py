@@ -7,16 +7,15 @@ import numpy as np
 from calibration.by_hand import HandAlignment
 from calibration.frames import Array, ScreenPixels
 from calibration.hand_marks import HandMark
-from projector.cross_in_hand import CROSS_PX, Pixel, crosses_light
+from projector.cross_in_hand import CROSS_PX, PLAN_SHARE, Pixel, crosses_light
 from projector.look import CROSS_LIGHT, GUIDE_LIGHT, STRIP_ASIDE_LIGHT
 from projector.strokes import Drawing, Stroke, joined
 
-HEIGHT_SHARE: Final = 1 / 6  # of the screen's height
-WIDEST_SHARE: Final = 1 / 3  # of its width
+WIDEST_SHARE: Final = 1 / 3  # of the screen's width
 RIM: Final = 1.12  # the outline stands off the outermost marks, so that they can be seen
 RING_POINTS: Final = 32
 _CORNERS: Final = 4  # the first marks of a mat and of a sheet go round its corners
-_TICK, _CROSS, _RING = 0.03, 0.09, 0.13  # of the plan's height
+_TICK, _PLACED, _CROSS, _RING = 0.02, 0.055, 0.09, 0.13  # of the plan's height
 
 
 def plan_light(alignment: HandAlignment, mark: HandMark, middle_px: Pixel) -> Drawing:
@@ -29,7 +28,7 @@ def plan_light(alignment: HandAlignment, mark: HandMark, middle_px: Pixel) -> Dr
     outline = at[:_CORNERS].mean(axis=0) + RIM * (at[:_CORNERS] - at[:_CORNERS].mean(axis=0))
     size = np.ptp(outline, axis=0)
     width, height = alignment.screen_px
-    tall = height * HEIGHT_SHARE
+    tall = height * PLAN_SHARE
     zoom = min(tall / size[1], width * WIDEST_SHARE / size[0])
     middle = (outline.min(axis=0) + outline.max(axis=0)) / 2
     at, outline = ((each - middle) * zoom + middle_px for each in (at, outline))
@@ -41,7 +40,7 @@ def plan_light(alignment: HandAlignment, mark: HandMark, middle_px: Pixel) -> Dr
     return (
         _stroke([np.vstack([outline, outline[:1]])], GUIDE_LIGHT),
         *crosses_light(to_come, tall * _TICK, GUIDE_LIGHT),
-        *crosses_light(done, tall * _CROSS / 2, STRIP_ASIDE_LIGHT),
+        *crosses_light(done, tall * _PLACED, STRIP_ASIDE_LIGHT),
         *crosses_light([here], tall * _CROSS, CROSS_LIGHT),
         ring(here, tall * _RING, CROSS_LIGHT),
     )
@@ -56,9 +55,10 @@ def ring(middle_px: Pixel, radius_px: float, brightness: float) -> Stroke:
 
 
 def _shape(alignment: HandAlignment, own: list[HandMark]) -> Array:
-    """(n, 2) where the marks are expected; upright for a loose sheet of which nothing is known yet."""
-    if own[0].sheet == 1 or any(cross.mark.sheet == own[0].sheet for cross in alignment.placed):
-        return np.vstack([alignment.predicted_px(each) for each in own])
+    """(n, 2) where the marks are expected; upright for a loose sheet whose turn is not known yet."""
+    number = own[0].sheet
+    if number == 1 or sum(cross.mark.sheet == number for cross in alignment.placed) > 1:
+        return np.vstack([alignment.foreseen_px(each) for each in own])
     return np.array([each.at_in for each in own]) * (1, -1)
 
 

@@ -14,14 +14,15 @@ from calibration.hand_marks import HandMark
 from calibration.saved import Alignment
 from projector.actions import Accept, Action, Finish, TakeUp, Undo
 from projector.bindings import ALIGN_BINDINGS, Binding
-from projector.cross_in_hand import WORDS_LOW, CrossInHand, Pixel
+from projector.cross_in_hand import PLAN_SHARE, CrossInHand, Pixel
 from projector.look import CROSS_LIGHT
 from projector.mark_plan import plan_light, ring
 from projector.scene import Controls, Layer, Scene
+from projector.strip import BETWEEN, StripWords
 from projector.strokes import Drawing
+from projector.trust import rounded_up
 
 RING_SHARE: Final = 1 / 30  # of the screen's height: round a cross that is pointed at
-PLAN_FROM_WORDS: Final = 0.2  # of the screen's height, towards the edge
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -80,31 +81,34 @@ class AlignStation:
         if controls.helping:
             return (self.hand.help_layer(self.bindings),)
         crosses, mark, doubted = self.alignment.crosses, self.mark, self.report.worst
-        low = self.hand.words_at == WORDS_LOW
-        plan_at = self.hand.words_at + (PLAN_FROM_WORDS if low else -PLAN_FROM_WORDS)
+        words = self.words(controls)
+        plan_px = self.hand.plan_px(words)
         # the one in hand is not shown a second time
         placed = [cross.at_px for cross in self.alignment.placed if cross.mark != mark]
         return (
-            *self.hand.layers(placed, self.lines(controls), lit=mark is not None),
+            *self.hand.layers(placed, words, lit=mark is not None, plan_share=PLAN_SHARE),
             Layer(name="doubted", key=(doubted, crosses, mark), draw=self._doubted),
-            Layer(name="plan", key=(crosses, mark, plan_at), draw=lambda: self._plan(plan_at)),
+            Layer(name="plan", key=(crosses, mark, plan_px), draw=lambda: self._plan(plan_px)),
         )
 
-    def lines(self, controls: Controls) -> tuple[str, ...]:
-        """Which mark; what the crosses are worth; what to do."""
-        first = "every mark has its cross: d saves"
+    def words(self, controls: Controls) -> StripWords:
+        """Which mark, and which one to redo; then what the crosses are worth, and what to do."""
+        first = ["every mark has its cross: d saves"]
         if self.mark is not None:
             again = "again, " if self._redoing else ""
-            first = f"{again}put the cross on {_said(self.mark, self.alignment.mat is not None)}"
+            first = [f"{again}put the cross on {_said(self.mark, self.alignment.mat is not None)}"]
         if controls.frozen:
-            first = "FROZEN: f frees it"
+            first = ["FROZEN: f frees it"]
+        worst = self.report.worst
+        if worst is not None and worst != self.mark:
+            off = rounded_up(self.report.worst_in)
+            first.append(f"{worst.name}, ringed, disagrees with the others by {off}: r redoes it")
         ways = [self.hand.steps, "enter accepts", "backspace undoes"]
-        if self.report.worst is not None and not self._redoing:
-            ways.insert(0, "r redoes the ringed mark")
         if self.alignment.enough:
             ways.append("d saves")
         preview = ["preview, not true to size"] if controls.preview else []
-        return (first, self.notice or self.said, "  ·  ".join([*preview, *ways, "h shows the keys"]))
+        keys = BETWEEN.join([*preview, *ways, "h: the keys"])
+        return StripWords(first=tuple(first), aside=(self.notice or self.said, keys))
 
     @property
     def said(self) -> str:
@@ -164,11 +168,8 @@ class AlignStation:
         middle = _left_at(self.alignment, worst)
         return (ring(middle, RING_SHARE * self.alignment.screen_px[1], CROSS_LIGHT),)
 
-    def _plan(self, at: float) -> Drawing:
-        if self.mark is None:
-            return ()
-        width, height = self.alignment.screen_px
-        return plan_light(self.alignment, self.mark, (width / 2, at * height))
+    def _plan(self, middle_px: Pixel) -> Drawing:
+        return () if self.mark is None else plan_light(self.alignment, self.mark, middle_px)
 
 
 def _expected(alignment: HandAlignment, mark: HandMark | None) -> Pixel:

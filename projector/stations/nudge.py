@@ -13,6 +13,7 @@ from projector.actions import Accept, Action, Finish, Undo
 from projector.bindings import ARROWS, BLANK, HELP, QUIT, SIDE, STEP, UNDO, Binding
 from projector.cross_in_hand import CrossInHand, Pixel
 from projector.scene import Controls, Scene
+from projector.strip import BETWEEN, StripWords
 
 BINDINGS: Final = (
     replace(ARROWS, shown="arrows, mouse"),
@@ -112,9 +113,9 @@ class NudgeStation:
         """The cross, those before it, and words clear of it; the keys instead when asked for."""
         if controls.helping:
             return (self.hand.help_layer(self.bindings),)
-        return self.hand.layers(self.left_px, self.lines(controls), lit=self.mark is not None)
+        return self.hand.layers(self.left_px, self.words(controls), lit=self.mark is not None)
 
-    def lines(self, controls: Controls) -> tuple[str, ...]:
+    def words(self, controls: Controls) -> StripWords:
         """Which mark, or the verdict; how many there are; what to do."""
         number = len(self.left_px)
         if self.mark is None:
@@ -129,8 +130,9 @@ class NudgeStation:
         if controls.frozen:
             first = "FROZEN: f frees it"
         preview = ["preview, not true to size"] if controls.preview else []
-        keys = "  ·  ".join([*preview, *ways, "backspace undoes", "h shows the keys"])
-        return tuple(line for line in (first, self.notice or count, keys) if line)
+        keys = BETWEEN.join([*preview, *ways, "backspace undoes", "h: the keys"])
+        aside = tuple(line for line in (self.notice or count, keys) if line)
+        return StripWords(first=(first,), aside=aside)
 
     def _accepted(self) -> "NudgeStation":
         if self.mark is None:
