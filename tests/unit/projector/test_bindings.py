@@ -2,8 +2,22 @@
 
 import pytest
 
-from projector.actions import Accept, Action, Blank, Finish, Flip, Freeze, Help, Move, Quit, Show, Turn, Undo
-from projector.bindings import ALIGN_BINDINGS, CUT_BINDINGS, Binding, action_of
+from projector.actions import (
+    Accept,
+    Action,
+    Blank,
+    Finish,
+    Flip,
+    Freeze,
+    Help,
+    Move,
+    Quit,
+    Show,
+    Turn,
+    Type,
+    Undo,
+)
+from projector.bindings import ALIGN_BINDINGS, CUT_BINDINGS, RULER_BINDINGS, Binding, action_of, typed_by
 
 
 @pytest.mark.parametrize(
@@ -40,10 +54,20 @@ def test_shift_takes_the_other_step_and_changes_nothing_else() -> None:
     assert action_of(CUT_BINDINGS, "page down", shift=True) == Flip(by=1)
 
 
-@pytest.mark.parametrize("bindings", [CUT_BINDINGS, ALIGN_BINDINGS])
+@pytest.mark.parametrize("bindings", [CUT_BINDINGS, ALIGN_BINDINGS, RULER_BINDINGS])
 def test_no_key_has_two_meanings_and_each_is_told(bindings: tuple[Binding, ...]) -> None:
     keys = [key for binding in bindings for key, _ in binding.pairs()]
     assert len(keys) == len(set(keys))
     for binding in bindings:
-        assert any(key in binding.shown.lower() or "arrows" in binding.shown for key in binding.keys)
+        assert binding.signs or any(
+            key in binding.shown.lower() or "arrows" in binding.shown for key in binding.keys
+        )
     assert action_of(bindings, "z", shift=False) is None
+
+
+def test_no_key_asks_for_an_action_by_a_sign_that_is_text() -> None:
+    assert typed_by(RULER_BINDINGS, "/") == Type(text="/")
+    for binding in RULER_BINDINGS:
+        assert all(typed_by(RULER_BINDINGS, key) is None for key, _ in binding.pairs())
+    for bindings in (CUT_BINDINGS, ALIGN_BINDINGS):
+        assert all(typed_by(bindings, sign) is None for sign in ("1", " ", "m", ""))

@@ -2,17 +2,23 @@
 
 import json
 from collections.abc import Callable
+from dataclasses import replace
+from datetime import datetime
 from pathlib import Path
 
 import cv2
 import numpy as np
 import pytest
 
-from calibration import load_map
+from calibration import load_map, save_alignment
+from calibration.closed_loop import LoopTest
 from calibration.saved import Alignment
+from calibration.setups import TableFile
+from calibration.surface import Surface
+from calibration.table_file import save_table
 from patterns import example, read_pattern
 from tests.unit.projector.commands import a_table, check_refusal, ours, result
-from tests.unit.projector.samples import a_map, an_alignment
+from tests.unit.projector.samples import a_map, a_setup, an_alignment
 
 PATTERN = example("harbour overtop")
 
@@ -201,3 +207,82 @@ def test_a_frame_for_another_screen_has_that_size(tmp_path: Path, capsys: pytest
     frame = cv2.imread(str(picture))
     assert frame is not None
     assert frame.shape == (720, 1280, 3)
+
+
+def test_a_ruler_test_that_is_missing_is_warned_of_in_the_strip_and_on_standard_error(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    table = tmp_path / "table.yaml"
+    save_alignment(table, an_alignment())
+    code, out, err = result(capsys, "cut", PATTERN, "--table", table, "--frame", tmp_path / "f.png", "--json")
+    assert code == 0
+    assert err == f"{table}, sail loft: no ruler test yet; see chalkbeam check --help\n"
+    found = json.loads(out)
+    assert found["warnings"] == ["no ruler test yet"]
+    assert "no ruler test yet" in found["strip"]
+    assert found["setup"] == "sail loft"
+
+
+def test_what_is_drawn_and_claimed_is_what_is_in_force(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    table = tmp_path / "table.yaml"
+    loop = LoopTest(looked_on=datetime.now().astimezone(), marks=9, rms_in=0.02, p95_in=0.03, most_in=0.04)
+    raised = Surface(height_in=0.25, lens_in=(0.0, 0.0, 70.0), corrected=True)
+    flat = a_setup(an_alignment(p95_in=0.02))
+    places = []
+    for setup in (flat, replace(flat.tested(loop), surface=raised)):
+        save_table(table, TableFile(setups=(setup,)))
+        frame = tmp_path / "f.png"
+        _, out, _ = result(
+            capsys, "cut", PATTERN, "--table", table, "--frame", frame, "--json", "--at", "9,9"
+        )
+        picture = cv2.imread(str(frame))
+        assert picture is not None
+        places.append(picture.astype(int))
+        claimed = json.loads(out)["good_to_in"]
+    assert claimed == pytest.approx(0.06)
+    assert np.abs(places[0] - places[1]).max() > 100
+
+
+def two_setups(folder: Path, second_px: tuple[int, int]) -> Path:
+    table = folder / "table.yaml"
+    attic = replace(an_alignment(a_map(screen_px=second_px)), name="attic")
+    save_table(table, TableFile(setups=(a_setup(), a_setup(attic))))
+    return table
+
+
+def test_the_set_up_is_chosen_by_its_name_or_the_screen(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    table = two_setups(tmp_path, (1280, 720))
+    shared = ("cut", PATTERN, "--table", table, "--frame", tmp_path / "f.png", "--json")
+    for options, name, size in (
+        (("--setup", "attic"), "attic", [1280, 720]),
+        (("--window", "1280x720"), "attic", [1280, 720]),
+        (("--window", "1920x1080"), "sail loft", [1920, 1080]),
+    ):
+        code, out, _ = result(capsys, *shared, *options)
+        assert code == 0
+        assert (json.loads(out)["setup"], json.loads(out)["screen_px"]) == (name, size)
+
+
+@pytest.mark.parametrize(
+    ("options", "sentence"),
+    [
+        ((), 'found 2 set-ups that may be meant: "sail loft" (1920x1080), "attic" (1920x1080); name one'),
+        (("--window", "1920x1080"), "found 2 set-ups that may be meant"),
+        (("--setup", "barn"), 'found no set-up "barn"; there is "sail loft" (1920x1080), "attic"'),
+        (("--window", "800x600"), 'the screen is 800x600, but the table file has "sail loft" (1920x1080)'),
+        (
+            ("--setup", "attic", "--window", "800x600"),
+            "--window is 800x600, but the table file is for 1920x1080",
+        ),
+    ],
+)
+def test_where_no_one_set_up_is_meant_all_are_listed(
+    options: tuple[str, ...], sentence: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    table = two_setups(tmp_path, (1920, 1080))
+    shared: tuple[str | Path, ...] = ("cut", PATTERN, "--table", table, "--frame", tmp_path / "f.png")
+    check_refusal(capsys, tmp_path, (*shared, *options), sentence)

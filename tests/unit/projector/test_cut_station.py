@@ -1,5 +1,7 @@
 """What cutting shows, and what each action does to the piece and its words."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -217,3 +219,10 @@ def test_words_on_the_piece_turn_to_the_person() -> None:
         for label in person.labels(START.piece, Placement(turn_deg=turn)):
             right, up = person.seen(np.asarray(label.along)[None])[0]
             assert right > 1e-9 or up > 0
+
+
+def test_the_gravest_warning_is_in_the_strip_and_only_that() -> None:
+    ground = replace(GROUND, warnings=("MOVED since the alignment", "no ruler test yet"))
+    said = words(replace(START, ground=ground))
+    assert "MOVED since the alignment" in said
+    assert "no ruler test yet" not in said

@@ -3,8 +3,21 @@
 import pygame
 import pytest
 
-from projector.actions import Action, Blank, Drag, Flip, Grab, Help, Move, Quit
-from projector.bindings import CUT_BINDINGS
+from projector.actions import (
+    Accept,
+    Action,
+    Blank,
+    ChangeSide,
+    Drag,
+    Flip,
+    Grab,
+    Help,
+    Move,
+    Quit,
+    Type,
+    Undo,
+)
+from projector.bindings import CUT_BINDINGS, RULER_BINDINGS
 from projector.keys import REPEAT_AFTER_S, HeldKey, action_from
 
 
@@ -46,6 +59,35 @@ def test_events_ask_for_actions(event: pygame.event.Event, action: Action) -> No
 )
 def test_other_events_ask_for_nothing(event: pygame.event.Event) -> None:
     assert action_from(event, CUT_BINDINGS) is None
+
+
+@pytest.mark.parametrize(
+    ("event", "action"),
+    [
+        (key(pygame.K_1, "1"), Type(text="1")),
+        (key(pygame.K_AMPERSAND, "1", pygame.KMOD_SHIFT), Type(text="1")),
+        (key(pygame.K_KP1, "1"), Type(text="1")),
+        (key(pygame.K_SPACE, " "), Type(text=" ")),
+        (key(pygame.K_SLASH, "/"), Type(text="/")),
+        (key(pygame.K_PERIOD, "."), Type(text=".")),
+        (key(pygame.K_m, "m"), Type(text="m")),
+        (key(pygame.K_m, "M", pygame.KMOD_SHIFT), Type(text="m")),
+        (key(pygame.K_QUOTE, '"', pygame.KMOD_SHIFT), Type(text='"')),
+        (key(pygame.K_RETURN, "\r"), Accept()),
+        (key(pygame.K_KP_ENTER, "\r"), Accept()),
+        (key(pygame.K_BACKSPACE, "\b"), Undo()),
+        (key(pygame.K_t, "t"), ChangeSide()),
+        (key(pygame.K_b, "b"), Blank()),
+        (key(pygame.K_h, "h"), Help()),
+        (key(pygame.K_q, "q"), Quit()),
+        (key(pygame.K_LSHIFT), None),
+        (key(pygame.K_x, "x"), None),
+    ],
+)
+def test_where_text_is_taken_its_signs_are_no_keys_and_other_keys_stay(
+    event: pygame.event.Event, action: Action | None
+) -> None:
+    assert action_from(event, RULER_BINDINGS) == action
 
 
 STEP = Move(right=1)
