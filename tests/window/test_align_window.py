@@ -1,5 +1,8 @@
 """Aligning by hand in a real window, driven by real keys, to a saved table file."""
 
+import json
+from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 import numpy as np
@@ -7,13 +10,14 @@ import pytest
 
 from calibration.by_hand import HandAlignment
 from calibration.hand_marks import HandMark
+from calibration.saved import Alignment
 from calibration.sheet import PAPERS
-from calibration.table_file import load_alignment
+from calibration.table_file import load_alignment, load_table, save_alignment
 from projector.actions import Accept, Action, Drag, Grab, Help, Move, TakeUp, Undo
 from projector.canvas import frame
 from projector.session import Session
 from projector.stations.align import AlignStation
-from tests.unit.projector.samples import SCREEN_PX, a_map
+from tests.unit.projector.samples import KEYSTONE_IN, SCREEN_PX, a_map, an_alignment
 from tests.window.desk import Desk, Pixels
 from tests.window.pictures import wait_for_picture
 
@@ -157,6 +161,62 @@ def test_a_mat_with_too_few_lines_is_a_sentence(desk: Desk, tmp_path: Path) -> N
         "chalkbeam align: a mat of 36 x 24 in ruled every 20 in has too few lines; 3 or more each way "
         "are needed: check the pitch and the size\n"
     )
+
+
+def aligned_on_mat(table: Path) -> Alignment:
+    """A table file for a mat all of which is lit, as aligning by hand would leave it."""
+    corners_in = [(x + 18.0, y + 12.0) for x, y in KEYSTONE_IN]
+    alignment = replace(an_alignment(a_map(corners_in=corners_in, sigma=0.2)), mat=(1.0, 36.0, 24.0))
+    save_alignment(table, alignment)
+    return alignment
+
+
+def test_three_marks_nudged_by_keys_say_that_the_light_has_moved(desk: Desk, tmp_path: Path) -> None:
+    table = tmp_path / "table.yaml"
+    aligned_on_mat(table)
+    with desk.program("check", "--by-hand", "--table", table, "--display", "0", "--json") as program:
+        program.focus()
+        black = np.zeros_like(desk.pixels())
+        seen = desk.wait_for(lambda pixels: not np.array_equal(pixels, black), "the first mark")
+        for _ in range(3):
+            desk.keys(*["Right"] * 12, "Return")
+            before = seen
+            seen = desk.wait_for(partial(differs, before), "the next mark")
+        desk.keys("d")
+        code, said, complained = program.end()
+    assert (code, complained) == (0, "")
+    result = json.loads(said)
+    (test,) = load_table(table).setup().drift_tests
+    assert test.moved
+    assert (result["moved"], result["moved_in"], result["what"]) == (True, test.moved_in, test.what)
+    assert 6 / 33 < test.moved_in < 6 / 27  # pixels by pixels an inch
+    assert test.what.startswith("moved: up to ")
+
+
+def test_a_loop_by_eye_is_kept_and_leaving_before_keeps_nothing(desk: Desk, tmp_path: Path) -> None:
+    table = tmp_path / "table.yaml"
+    aligned_on_mat(table)
+    before = table.read_bytes()
+    arguments = ("check", "--loop", "--table", table, "--display", "0")
+    with desk.program(*arguments) as program:
+        program.focus()
+        desk.keys("Return", "q")
+        code, _, said = program.end()
+    assert (code, said) == (1, "chalkbeam check: left after 1 of 9 marks; nothing is kept of it\n")
+    assert table.read_bytes() == before
+    with desk.program(*arguments) as program:
+        program.focus()
+        desk.keys("d", *["Return"] * 4, "BackSpace", *["Left"] * 10, "Return", "Down", *["Return"] * 5, "d")
+        code, said, complained = program.end()
+    assert (code, complained) == (0, "")
+    (test,) = load_table(table).setup().loop_tests
+    assert (test.marks, test.by) == (9, "eye")
+    assert 0.1 < test.most_in < 5 / 27
+    assert said.startswith(f"{table}: 9 crosses up to ")
+
+
+def differs(before: Pixels, pixels: Pixels) -> bool:
+    return not np.array_equal(pixels, before)
 
 
 @pytest.mark.parametrize(("start", "end"), [((0.0, 0.0), (-123.3, 47.6)), ((5.0, 5.0), (5.2, 5.2))])
