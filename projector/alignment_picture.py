@@ -103,15 +103,21 @@ def arrow_words(known: Known) -> str:
         return "How far each mark was off is not kept in a table file; align with --picture shows it."
     lengths_in = np.hypot(*arrows_in[:, 2:].T)
     worst = int(lengths_in.argmax())
-    place = shapely.Point(arrows_in[worst, :2])
-    sheets = [
-        n for n, sheet in enumerate(sheet_outlines_in(known.alignment), start=1) if sheet.contains(place)
-    ]
-    where = f"on sheet {sheets[0]}" if sheets else "in the light"
+    where = _where_words(known.alignment, arrows_in[worst, :2])
     return (
         f"this long: a mark {in_words(SCALE_IN, 64)} off its place (drawn {round_factor(arrows_in):g} times larger)"
         f"{BETWEEN}worst mark (ringed): {where}, {lengths_in[worst]:.3f} in off"
     )
+
+
+def _where_words(alignment: Alignment, place_in: Array) -> str:
+    """The line of a mat, the sheet, or the light that a mark at (2,) table inches belongs to."""
+    if alignment.mat:
+        across, up = np.rint(place_in / alignment.mat[0]).astype(int).tolist()
+        return f"{across} across, {up} up"
+    place = shapely.Point(place_in)
+    sheets = [number for number, sheet in enumerate(sheet_outlines_in(alignment), 1) if sheet.contains(place)]
+    return f"on sheet {sheets[0]}" if sheets else "in the light"
 
 
 def arrow_ends(arrows_in: Array, view: View) -> tuple[Array, Array]:

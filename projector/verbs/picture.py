@@ -3,28 +3,31 @@
 from argparse import Namespace
 from datetime import datetime
 
+from calibration.saved import Alignment
 from calibration.table_file import load_table
 from projector.alignment_picture import Known, write_alignment_picture
+from projector.canvas import Rgb, frame
+from projector.scene import Controls
 from projector.session import Session
 from projector.stations.forecast import ForecastStation
 
 
 def show_forecast(arguments: Namespace) -> int:
     """The forecast as light, until the person leaves; the exit code."""
-    from projector.window import InWindow, OnDisplay, Where, display_sizes, run
+    from projector.verbs.where import screen_asked, where_asked
+    from projector.window import run
 
-    where: Where = OnDisplay(number=arguments.display)
-    if arguments.window is None:
-        sizes = display_sizes()
-        screen_px = sizes[arguments.display] if arguments.display < len(sizes) else None
-    else:
-        where, screen_px = InWindow(size_px=arguments.window), arguments.window
-    setup = load_table(arguments.table).setup(arguments.setup, screen_px)
-    alignment = setup.in_force()
-    station = ForecastStation.begun(alignment, setup.warnings(datetime.now().astimezone()))
+    setup = load_table(arguments.table).setup(arguments.setup, screen_asked(arguments))
+    station = ForecastStation.begun(setup.in_force(), setup.warnings(datetime.now().astimezone()))
     session = Session(station, preview=arguments.window is not None)
-    run(session, where, alignment.map.screen_px, lambda _: None)
+    run(session, where_asked(arguments), setup.screen_px, lambda _: None)
     return 0
+
+
+def forecast_frame(alignment: Alignment) -> Rgb:
+    """What the projector shows of an alignment's forecast, (h, w, 3) red, green, blue."""
+    scene = ForecastStation.begun(alignment).scene(Controls())
+    return frame((layer.draw() for layer in scene), alignment.map.screen_px)
 
 
 def write_forecast(arguments: Namespace) -> int:

@@ -15,6 +15,7 @@ from projector.forecast_areas import GRADES
 from projector.forecast_light import label_box, words_in
 from projector.session import Session
 from projector.stations.forecast import ForecastStation
+from projector.verbs.picture import forecast_frame
 from tests.unit.projector.forecasts import a_graded_alignment
 from tests.unit.projector.samples import SCREEN_PX
 from tests.window.desk import Desk, Pixels
@@ -44,7 +45,9 @@ def expected(session: Session[ForecastStation], *actions: Action) -> Pixels:
     return frame((layer.draw() for layer in session.scene()), SCREEN_PX)
 
 
-def test_the_forecast_shows_with_its_words_and_the_keys_work(desk: Desk, graded_table: Path) -> None:
+def test_the_forecast_shows_with_its_words_and_the_keys_work(
+    desk: Desk, graded_table: Path, graded: Alignment
+) -> None:
     session = a_session(graded_table)
     with desk.program("check", "--table", graded_table, "--forecast") as program:
         program.focus()
@@ -61,6 +64,8 @@ def test_the_forecast_shows_with_its_words_and_the_keys_work(desk: Desk, graded_
         back = expected(session, Blank(), ChangeSide(), ChangeSide(), ChangeSide())
         assert np.array_equal(back, shown)
         wait_for_picture(desk, back, "forecast again")
+        warned = np.flatnonzero((shown != forecast_frame(graded)).any(axis=(1, 2)))
+        assert warned.min() > SCREEN_PX[1] * 0.8, "only the strip's words differ, by their warnings"
         desk.keys("q")
         assert program.end() == (0, "", "")
 

@@ -92,6 +92,8 @@ def test_the_worst_mark_is_named_by_where_it_lies() -> None:
     assert arrow_words(replace(KNOWN, arrows_in=beside)).endswith("in the light, 0.002 in off")
     unknown = replace(KNOWN, alignment=replace(ALIGNMENT, paper=""))
     assert "in the light, 0.010 in off" in arrow_words(unknown)
+    on_mat = replace(KNOWN, alignment=replace(ALIGNMENT, mat=(0.5, 20.0, 10.0)), arrows_in=ARROWS_IN[2:])
+    assert "worst mark (ringed): 40 across, 20 up, 0.002 in off" in arrow_words(on_mat)
 
 
 def test_without_residuals_there_are_no_arrows_and_it_says_so() -> None:
