@@ -65,12 +65,12 @@ class RulerTest:
         """The result as a person is told it, and what to do."""
         if self.passed:
             return (
-                f"Ruler test passed: the tape agrees with every line to {_said(self.worst_in)}, "
-                f"and the diagonals with each other to {_said(self.diagonals_apart_in)}."
+                f"Ruler test passed: the tape agrees with every line to {in_64ths(self.worst_in)}, "
+                f"and the diagonals with each other to {in_64ths(self.diagonals_apart_in)}."
             )
         if not self._square:
             return (
-                f"Ruler test FAILED: the diagonals differ by {_said(self.diagonals_apart_in)}, so the shape is "
+                f"Ruler test FAILED: the diagonals differ by {in_64ths(self.diagonals_apart_in)}, so the shape is "
                 "off. Something has moved, or the sheets did not lie flat: align again."
             )
         share = self._share
@@ -79,11 +79,11 @@ class RulerTest:
             longest_in = max(shown_in for shown_in, _ in self.lengths)
             return (
                 f"Ruler test FAILED: every line is {100 * abs(share):.1f} % too {way}, "
-                f"{_said(abs(share) * longest_in)} on {longest_in:g} in. The shape is right and the size is off: "
+                f"{in_64ths(abs(share) * longest_in)} on {longest_in:g} in. The shape is right and the size is off: "
                 "try another tape; if it says the same, measure the printed ruler or the mat and align again."
             )
         return (
-            f"Ruler test FAILED: lines are up to {_said(self.worst_in)} off, each by another share, so the "
+            f"Ruler test FAILED: lines are up to {in_64ths(self.worst_in)} off, each by another share, so the "
             "shape is off. Measure again from tick to tick; if it stays so, align again."
         )
 
@@ -112,10 +112,10 @@ def is_misread(taped: Taped) -> bool:
     return not abs(taped_in - shown_in) <= MISREAD_SHARE * shown_in
 
 
-def _said(length_in: float) -> str:
+def in_64ths(length_in: float) -> str:
     """Inches to the nearest 64th, and one of them at least: no tape says less.
 
-    >>> _said(0.0), _said(0.07), _said(1.25)
+    >>> in_64ths(0.0), in_64ths(0.07), in_64ths(1.25)
     ('1/64 in', '5/64 in', '1 1/4 in')
     """
     whole, rest = divmod(Fraction(max(1, round(length_in * 64)), 64), 1)

@@ -8,7 +8,7 @@ from typing import Final
 from calibration.closed_loop import LoopTest
 from calibration.drift import DriftTest
 from calibration.errors import AlignmentError
-from calibration.ruler_test import RulerTest
+from calibration.ruler_test import RulerTest, in_64ths
 from calibration.saved import Alignment
 from calibration.surface import Surface
 
@@ -76,8 +76,13 @@ class Setup:
         return self.alignment.map.screen_px
 
     def in_force(self) -> Alignment:
-        """What to draw by: the claim is the worse of forecast and closed loop, the map that of the surface."""
+        """What to draw by: the claim is the worse of forecast and closed loop, the map that of the surface.
+
+        A ruler test that was passed has checked the size, since its lines are as long as the light.
+        """
         alignment = self.alignment
+        if self.ruler_tests and self.ruler_tests[0].passed:
+            alignment = replace(alignment, size_checked=True)
         if self.loop_tests:
             claim_in = max(alignment.p95_in, self.loop_tests[0].claim_in)
             alignment = replace(alignment, p95_in=claim_in)
@@ -87,7 +92,7 @@ class Setup:
 
     def warnings(self, now: datetime) -> tuple[str, ...]:
         """Why not to trust the light, in few words for the table, the gravest first; none if all is well."""
-        return (*self._moved(), *self._ruler(now), *self._loop())
+        return (*self._moved(), *self._ruler(now), *self._loop(), *self._height())
 
     def tested(self, test: RulerTest | LoopTest | DriftTest) -> "Setup":
         """The set-up with one more test."""
@@ -121,6 +126,12 @@ class Setup:
     def _loop(self) -> Iterable[str]:
         if self.loop_tests and self.loop_tests[0].claim_in > LOOP_OFF_IN:
             yield "LOOP TEST FAILED"
+
+    def _height(self) -> Iterable[str]:
+        height_in = self.surface.height_in
+        if height_in:
+            place = f"{in_64ths(abs(height_in))} {'above' if height_in > 0 else 'below'} the aligned plane"
+            yield f"light set for {place}" if self.surface.corrected else f"cloth is {place}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

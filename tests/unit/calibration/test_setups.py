@@ -118,6 +118,11 @@ SOUND = named("table").tested(ruler_test())
         (SOUND.tested(drift_test(moved=True)), ("MOVED since the alignment",)),
         (SOUND.tested(drift_test(moved=True)).tested(drift_test(moved=False)), ()),
         (SOUND.tested(loop_test(1 / 32)), ()),
+        (replace(SOUND, surface=Surface(height_in=0.25)), ("cloth is 1/4 in above the aligned plane",)),
+        (
+            replace(SOUND, surface=Surface(height_in=-0.125, corrected=True)),
+            ("light set for 1/8 in below the aligned plane",),
+        ),
         (SOUND.tested(loop_test(0.04)), ("LOOP TEST FAILED",)),
         (
             named("table").tested(drift_test(moved=True)).tested(loop_test(0.04)),
@@ -136,6 +141,14 @@ def test_the_claim_in_force_is_the_worse_of_forecast_and_loop() -> None:
     assert SOUND.tested(loop_test(0.01)).in_force().p95_in == SOUND.alignment.p95_in == 0.03
     assert SOUND.tested(loop_test(0.025)).in_force().p95_in == 0.05
     assert SOUND.tested(loop_test(0.025)).tested(loop_test(0.01)).in_force().p95_in == 0.03
+
+
+def test_a_ruler_test_that_was_passed_has_checked_the_size() -> None:
+    unchecked = Setup(alignment=replace(SOUND.alignment, size_checked=False))
+    assert not unchecked.in_force().size_checked
+    assert unchecked.tested(ruler_test()).in_force().size_checked
+    failed = unchecked.tested(ruler_test()).tested(ruler_test(over_in=1 / 8))
+    assert not failed.in_force().size_checked
 
 
 def test_the_map_in_force_is_the_surface_s_only_where_that_is_asked_for() -> None:

@@ -10,7 +10,10 @@ import pytest
 
 from calibration.setups import TableFile
 from calibration.table_file import copy_path, load_table, save_table
+from projector.actions import Accept, Type
 from projector.command_line import VERBS
+from projector.session import Session
+from projector.stations.ruler import RulerStation
 from tests.unit.projector.commands import a_table, check_refusal, result
 from tests.unit.projector.samples import a_map, a_setup, an_alignment
 
@@ -134,3 +137,23 @@ def test_a_damaged_table_file_names_its_copy_and_restore_puts_it_back(
     assert [setup.alignment for setup in load_table(table).setups] == [s.alignment for s in good.setups]
     copy_path(table).unlink()
     check_refusal(capsys, tmp_path, ("check", "--table", table, "--restore"), "found no last good copy")
+
+
+def test_a_preview_is_not_true_to_size_so_its_result_is_not_kept(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """With the window itself left out: someone types what is right and leaves."""
+
+    def typed_right(session: Session[RulerStation], *_: object) -> None:
+        for length in RIGHT:
+            for action in (*(Type(text=sign) for sign in length), Accept()):
+                session.take(action)
+
+    monkeypatch.setattr("projector.window.run", typed_right)
+    monkeypatch.setattr("projector.window.display_sizes", lambda: [(1920, 1080)])
+    table = a_table(tmp_path)
+    for options, tests in ((("--window", "1920x1080"), 1), (("--display", "0"), 2)):
+        code, out, _ = result(capsys, "check", "--table", table, *options, "--json")
+        assert code == 0
+        assert json.loads(out)["passed"]
+        assert len(load_table(table).setup().ruler_tests) == tests
