@@ -184,6 +184,11 @@ class HandAlignment:
         report = self.report()
         fit = self._fit()
         ruled = "the print of the sheets" if self.mat is None else "the mat's lines"
+        doubt = (
+            ""
+            if report.worst is None
+            else f" {report.worst.name} disagrees with the others by {in_words(report.worst_in)}."
+        )
         trustworthy = report.p95_in <= CUTTABLE_IN
         good = (
             f"Good to {in_words(report.p95_in)} where crosses were placed"
@@ -196,7 +201,7 @@ class HandAlignment:
             aligned_on=aligned_on,
             rms_in=report.rms_in,
             p95_in=report.p95_in,
-            verdict=f"{good}, placed by hand; size is as true as {ruled}, and not checked.",
+            verdict=f"{good}, placed by hand; size is as true as {ruled}, and not checked.{doubt}",
             size_checked=False,
             trustworthy=trustworthy,
             sheets=len(fit.places),

@@ -28,7 +28,12 @@ def worst_foreseen(fit: HandFit, left: Sequence[HandMark], scale: float) -> Hand
     A cross there also tells most: with one expected noise everywhere it is the D-optimal next mark
     (Kiefer and Wolfowitz 1960, for designs that may weigh marks freely).
     """
-    return left[int(np.argmax([_foreseen_in(fit, mark, scale) for mark in left]))]
+    sheets = np.array([mark.sheet for mark in left])
+    errors_in = np.empty(len(left))
+    for number in set(sheets.tolist()):
+        own = [mark for mark in left if mark.sheet == number]
+        errors_in[sheets == number] = _foreseen_in(fit, own, scale)
+    return left[int(np.argmax(errors_in))]
 
 
 def pinned(crosses: Sequence[HandCross]) -> tuple[HandCross, ...]:
@@ -37,16 +42,18 @@ def pinned(crosses: Sequence[HandCross]) -> tuple[HandCross, ...]:
     return tuple(cross for cross in crosses if cross.mark.sheet == 1 or sheets.count(cross.mark.sheet) > 1)
 
 
-def _foreseen_in(fit: HandFit, mark: HandMark, scale: float) -> float:
-    """One-sigma inches between the mark and the light sent for it; the mark's sheet may lie loose."""
-    place = fit.places[mark.sheet]
-    table: Array = lie(place, np.array([mark.at_in]) * scale / TABLE_UNIT_IN)
+def _foreseen_in(fit: HandFit, marks: Sequence[HandMark], scale: float) -> Array:
+    """(n,) one-sigma inches between marks of one sheet and the light sent for them; the sheet may lie loose."""
+    number = marks[0].sheet
+    place = fit.places[number]
+    table = lie(place, np.array([mark.at_in for mark in marks]) * scale / TABLE_UNIT_IN)
     by_terms, by_table = cross_slopes(fit.terms, table)
-    slopes = np.zeros((2, len(fit.covariance)))
-    slopes[:, :PROJECTOR] = by_terms[0]
-    if mark.sheet != 1:
-        start = PROJECTOR + 3 * (sorted(fit.places).index(mark.sheet) - 1)
-        slopes[:, start : start + 3] = (by_table @ place_slopes(place, table))[0]
-    strays = np.linalg.solve(by_table[0], slopes)
-    variance = float(np.einsum("ij,jk,ik->", strays, fit.covariance, strays))
-    return float(np.sqrt(max(variance, 0.0)) * TABLE_UNIT_IN)
+    slopes = np.zeros((len(marks), 2, len(fit.covariance)))
+    slopes[:, :, :PROJECTOR] = by_terms
+    if number != 1:
+        start = PROJECTOR + 3 * (sorted(fit.places).index(number) - 1)
+        slopes[:, :, start : start + 3] = by_table @ place_slopes(place, table)
+    strays = np.linalg.solve(by_table, slopes)
+    variance = np.einsum("nij,jk,nik->n", strays, fit.covariance, strays)
+    errors_in: Array = np.sqrt(np.maximum(variance, 0.0)) * TABLE_UNIT_IN
+    return errors_in

@@ -182,7 +182,7 @@ def _stages(seed: int, slip_at: int, most: int) -> Iterator[tuple[int, HandAlign
         pixel = table.true_screen_from_table(at)[0] + rng.normal(0, LIGHT_PX / np.sqrt(2), 2)
         if number == slip_at:
             pixel = pixel + SLIP_PX * np.array([np.cos(seed), np.sin(seed)])
-        hand = hand.with_cross((float(pixel[0]), float(pixel[1])))
+        hand = hand.with_cross((float(pixel[0]), float(pixel[1])), mark)
         yield number + 1, hand
 
 

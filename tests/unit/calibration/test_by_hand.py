@@ -34,7 +34,7 @@ def placed_on_mat(seed: int, marks: int, slip_at: int = -1) -> tuple[PracticeTab
         pixel = table.true_screen_from_table(at)[0] + rng.normal(0, LIGHT_PX / np.sqrt(2), 2)
         if number == slip_at:
             pixel = pixel + (12, 0)
-        hand = hand.with_cross((float(pixel[0]), float(pixel[1])))
+        hand = hand.with_cross((float(pixel[0]), float(pixel[1])), mark)
     return table, hand
 
 
@@ -69,6 +69,7 @@ def test_a_slip_is_pointed_at() -> None:
     report = hand.report()
     assert report.worst == hand.crosses[9].mark
     assert 0.3 < report.worst_in < 0.8  # 12 px at 24 to 28 px/in
+    assert f"{report.worst.name} disagrees with the others by 0." in hand.finished("table", NOW).verdict
 
 
 def test_loose_sheets_are_solved_with_the_projector() -> None:
