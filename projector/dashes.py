@@ -8,6 +8,7 @@ from calibration.frames import Array
 from projector.strokes import Ends
 
 CORNER_COS = 0.9  # a turn of more than about 25 degrees is a corner
+ROUNDING_IN = 1e-9
 
 
 def dashed(path_in: Array, dash_in: tuple[float, ...]) -> tuple[Array, Ends]:
@@ -21,7 +22,8 @@ def dashed(path_in: Array, dash_in: tuple[float, ...]) -> tuple[Array, Ends]:
     kept = length > 0
     path, step, length = np.vstack([path_in[:1], path_in[1:][kept]]), step[kept], length[kept]
     place = np.concatenate([[0.0], np.cumsum(length)])
-    starts, stops = _lit(place, _corners(step / length[:, None]), np.array(dash_in))
+    lit = _lit(place, _corners(step / length[:, None]), np.array(dash_in))
+    starts, stops = (_on_points(along, place) for along in lit)
     places = np.unique(np.concatenate([starts, stops, place]))
     points = np.column_stack([np.interp(places, place, path[:, 0]), np.interp(places, place, path[:, 1])])
     first, last = np.searchsorted(places, starts), np.searchsorted(places, stops)
@@ -34,6 +36,12 @@ def dashed(path_in: Array, dash_in: tuple[float, ...]) -> tuple[Array, Ends]:
 def _corners(along: Array) -> Ends:
     turns = (along[1:] * along[:-1]).sum(axis=1)
     return np.flatnonzero(turns < CORNER_COS) + 1
+
+
+def _on_points(along: Array, place: Array) -> Array:
+    """Dash ends that miss a point of the path by rounding, on it: twice the same point has no direction."""
+    nearest = place[np.abs(place[:, None] - along).argmin(axis=0)]
+    return np.where(np.abs(nearest - along) < ROUNDING_IN, nearest, along)
 
 
 def _lit(place: Array, corners: Ends, dash: Array) -> tuple[Array, Array]:

@@ -57,3 +57,12 @@ def test_a_dash_dot_line_alternates_both_lengths() -> None:
     assert found[0] == max(found)
     assert found[1] == min(found)
     assert found[-1] == max(found)
+
+
+@pytest.mark.parametrize("start", [0.1, 0.3, 0.7])
+def test_a_dash_that_ends_on_a_point_of_the_path_has_it_once(start: float) -> None:
+    for length in np.arange(9, 40) / 7:
+        end = split(*dashed(np.array([[0.0, 0.0], [length, 0.0]]), DASH))[0][-1, 0]
+        path = np.array([[start, 0.0], [start + end, 0.0], [start + length, 0.0]])
+        steps = [np.diff(part[:, 0]) for part in split(*dashed(path, DASH))]
+        assert min(step.min() for step in steps) > 1e-6
