@@ -18,7 +18,7 @@ def bend(straight: Array, centre: Array, k1: float, k2: float) -> Array:
     The even-order radial model of D. C. Brown, Close-range camera calibration (1971).
     """
     offset = straight - centre
-    r2 = (offset**2).sum(axis=1, keepdims=True)
+    r2 = offset[:, :1] ** 2 + offset[:, 1:] ** 2
     bent: Array = centre + offset * (1 + r2 * (k1 + r2 * k2))
     return bent
 

@@ -40,7 +40,7 @@ class LitArea:
 
     def reaches(self, points_in: Array) -> Array:
         """(n,) inches that each table point lies beyond the margin; negative inside."""
-        beyond: Array = (points_in @ self.reach_normals.T - self.reach_limits).max(axis=1)
+        beyond: Array = (self.reach_normals @ points_in.T - self.reach_limits[:, None]).max(axis=0)
         return beyond
 
 
