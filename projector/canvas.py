@@ -6,6 +6,7 @@ hundredths of a pixel, thicker ones do not: wider strokes are several thin ones 
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from math import ceil, floor
 
 import cv2
 import numpy as np
@@ -22,10 +23,12 @@ SPACING_PX = 1.0  # thin lines this close together merge without a gap
 SOFT_EDGE_PX = 3  # anti-aliasing reaches less than this beyond a stroke's points
 SMALL_PX, LARGE_PX = 20.0, 72.0  # heights of letters: below, drawn larger and shrunk; above, as they are
 FINEST, FINER = 4, 2
+LETTER_EDGE_PX = 1.0  # what rounding may add round a letter
 RIM_PX = 2.0
 NEAR_LETTERS = np.ones((5, 5), np.uint8)  # as wide as the rim
 NEAR_PX = 64.0  # more than there is between two points of a stroke that crosses a word
 SHARPEST = 0.35  # cosine of half a corner's turn below which its mitre is cut short
+NO_LENGTH_PX = 1e-9
 
 Rgb = npt.NDArray[np.uint8]
 
@@ -82,8 +85,18 @@ class Tile:
     rect: Rect
     light: Gray
 
+    @classmethod
+    def dark(cls, rect: Rect) -> "Tile":
+        """No light yet."""
+        return cls(rect=rect, light=np.zeros((rect.bottom - rect.top, rect.right - rect.left), np.uint8))
 
-EMPTY = Tile(rect=NOWHERE, light=np.zeros((0, 0), np.uint8))
+    def within(self, rect: Rect) -> Gray:
+        """A view of the light in a part of the tile."""
+        left, top = self.rect.left, self.rect.top
+        return self.light[rect.top - top : rect.bottom - top, rect.left - left : rect.right - left]
+
+
+EMPTY = Tile.dark(NOWHERE)
 
 
 def tile(drawing: Drawing, screen_px: tuple[int, int]) -> Tile:
@@ -93,15 +106,12 @@ def tile(drawing: Drawing, screen_px: tuple[int, int]) -> Tile:
     if seen.is_empty:
         return EMPTY
     # Drawn whole and cropped after: a line clipped by OpenCV itself is not the same to the last bit.
-    light = np.zeros((around.bottom - around.top, around.right - around.left), np.uint8)
-    origin = np.array([around.left, around.top])
-    _draw_in_order(light, drawing, origin)
-    rows = slice(seen.top - around.top, seen.bottom - around.top)
-    columns = slice(seen.left - around.left, seen.right - around.left)
-    return Tile(rect=seen, light=light[rows, columns])
+    drawn = Tile.dark(around)
+    _draw_in_order(drawn, drawing)
+    return Tile(rect=seen, light=drawn.within(seen))
 
 
-def _draw_in_order(light: Gray, drawing: Drawing, origin: Array) -> None:
+def _draw_in_order(onto: Tile, drawing: Drawing) -> None:
     """Pictures and large letters lie under every line; small ones interrupt lines not cut along."""
     strokes = sorted((part for part in drawing if isinstance(part, Stroke)), key=lambda part: part.light)
     words = sorted((part for part in drawing if isinstance(part, Patch)), key=lambda part: -part.letter_px)
@@ -112,37 +122,43 @@ def _draw_in_order(light: Gray, drawing: Drawing, origin: Array) -> None:
     around_large, around_small = NOWHERE, NOWHERE
     for part in drawing:
         if isinstance(part, Picture):
-            _draw_picture(light, part, origin)
+            _draw_picture(onto, part)
     for patch in large:
-        around_large = around_large.join(_draw_large(light, patch, origin))
-    _draw_lines(light, dim, around_large, origin)
+        around_large = around_large.join(_draw_large(onto, patch))
+    _draw_lines(onto, dim, around_large)
     for patch in small:
-        around_small = around_small.join(_draw_small(light, patch, origin))
-    _draw_lines(light, bright, around_large.join(around_small), origin)
+        around_small = around_small.join(_draw_small(onto, patch))
+    _draw_lines(onto, bright, around_large.join(around_small))
 
 
-def _draw_lines(light: Gray, strokes: list[Stroke], box: Rect, origin: Array) -> None:
-    """The strokes, the brighter on top, each with a dark rim where it may run through the words in a box."""
+def _draw_lines(onto: Tile, strokes: list[Stroke], box: Rect) -> None:
+    """The strokes, the brighter on top, each with a dark rim where it runs through the words in a box."""
+    for stroke in _near(strokes, box):
+        _clear_around(onto, box, stroke)
     for stroke in strokes:
-        inside = (stroke.points > origin + (box.left - NEAR_PX, box.top - NEAR_PX)) & (
-            stroke.points < origin + (box.right + NEAR_PX, box.bottom + NEAR_PX)
-        )
-        if not box.is_empty and inside.all(axis=1).any():
-            _clear_around(light, box, stroke, origin)
-    for stroke in strokes:
-        _draw_stroke(light, stroke, origin)
+        _draw_stroke(onto, stroke)
+
+
+def _near(strokes: list[Stroke], box: Rect) -> list[Stroke]:
+    """The strokes that may run through the box."""
+    if box.is_empty or not strokes:
+        return []
+    x, y = np.concatenate([stroke.points for stroke in strokes]).T
+    close = (x > box.left - NEAR_PX) & (x < box.right + NEAR_PX)
+    close &= (y > box.top - NEAR_PX) & (y < box.bottom + NEAR_PX)
+    parts = split(close, np.cumsum([len(stroke.points) for stroke in strokes]))
+    return [stroke for stroke, part in zip(strokes, parts, strict=True) if part.any()]
 
 
 def compose(tiles: Iterable[Tile], rect: Rect) -> Gray:
     """Linear light within `rect`: the brightest of the tiles at each pixel."""
-    light = np.zeros((rect.bottom - rect.top, rect.right - rect.left), np.uint8)
+    composed = Tile.dark(rect)
     for one in tiles:
         shared = one.rect.meet(rect)
-        if shared.is_empty:
-            continue
-        target = _part(light, rect, shared)
-        np.maximum(target, _part(one.light, one.rect, shared), out=target)
-    return light
+        if not shared.is_empty:
+            target = composed.within(shared)
+            np.maximum(target, one.within(shared), out=target)
+    return composed.light
 
 
 def picture(light: Gray) -> Rgb:
@@ -164,25 +180,30 @@ def frame(drawings: Iterable[Drawing], screen_px: tuple[int, int]) -> Rgb:
     return picture(compose((tile(drawing, screen_px) for drawing in drawings), whole(screen_px)))
 
 
-def _part(light: Gray, rect: Rect, shared: Rect) -> Gray:
-    return light[
-        shared.top - rect.top : shared.bottom - rect.top, shared.left - rect.left : shared.right - rect.left
-    ]
-
-
 def _around(drawing: Drawing) -> Rect:
     if not drawing:
         return NOWHERE
-    points = np.concatenate([part.points for part in drawing])
     widest = max((part.width_px for part in drawing if isinstance(part, Stroke)), default=0.0)
-    extra = SOFT_EDGE_PX + widest / 2 / SHARPEST
-    left, top = np.floor(points.min(axis=0) - extra).astype(int).tolist()
-    right, bottom = np.ceil(points.max(axis=0) + extra).astype(int).tolist()
-    return Rect(left=left, top=top, right=right + 1, bottom=bottom + 1)
+    return _box(np.concatenate([part.points for part in drawing]), SOFT_EDGE_PX + widest / 2 / SHARPEST)
 
 
-def _fixed(points: Array) -> npt.NDArray[np.int32]:
-    fixed: npt.NDArray[np.int32] = np.rint(points * 2**SHIFT).astype(np.int32)
+def _box(points: Array, extra: float) -> Rect:
+    """The pixels from the least to the greatest of the points, and so many more at each side."""
+    x, y = points.T  # a column at a time: numpy is slow along rows of two
+    return Rect(
+        left=floor(x.min() - extra),
+        top=floor(y.min() - extra),
+        right=ceil(x.max() + extra) + 1,
+        bottom=ceil(y.max() + extra) + 1,
+    )
+
+
+def _fixed(points: Array, rect: Rect, finer: int = 1) -> npt.NDArray[np.int32]:
+    """Points of the screen as OpenCV takes them, in a rect that is drawn so many times larger."""
+    scale = finer * 2**SHIFT
+    half = (scale - 2**SHIFT) / 2  # pixel centres are whole numbers at both sizes
+    origin = (rect.left * scale - half, rect.top * scale - half)
+    fixed: npt.NDArray[np.int32] = np.rint(points * scale - origin).astype(np.int32)
     return fixed
 
 
@@ -190,82 +211,74 @@ def _level(light: float) -> int:
     return round(255 * min(max(light, 0.0), 1.0))
 
 
-def _draw_stroke(light: Gray, stroke: Stroke, origin: Array) -> None:
-    points = stroke.points - origin
-    spread = max(0.0, stroke.width_px - THIN_PX)
-    lines = int(np.ceil(spread / SPACING_PX)) + 1 if spread > UNSEEN_PX else 1
-    steps = _mitres(points, stroke.ends) if lines > 1 else np.zeros_like(points)
-    for offset in np.linspace(-spread / 2, spread / 2, lines) if lines > 1 else [0.0]:
-        paths = split(_fixed(points + offset * steps), stroke.ends)
-        cv2.polylines(light, paths, False, _level(stroke.light), 1, cv2.LINE_AA, SHIFT)
+def _draw_stroke(onto: Tile, stroke: Stroke) -> None:
+    for line in _fixed(_thin_lines(stroke), onto.rect):
+        paths = split(line, stroke.ends)
+        cv2.polylines(onto.light, paths, False, _level(stroke.light), 1, cv2.LINE_AA, SHIFT)
 
 
-def _draw_picture(light: Gray, picture: Picture, origin: Array) -> None:
-    left, top = (-origin).tolist()
+def _thin_lines(stroke: Stroke) -> Array:
+    """(k, n, 2) the stroke as thin lines that are together as wide as it."""
+    spread = stroke.width_px - THIN_PX
+    if spread <= UNSEEN_PX:
+        return stroke.points[None]
+    gaps = ceil(spread / SPACING_PX)
+    offsets = spread * (np.arange(gaps + 1) / gaps - 0.5)
+    lines: Array = stroke.points + offsets[:, None, None] * _mitres(stroke.points, stroke.ends)
+    return lines
+
+
+def _draw_picture(onto: Tile, picture: Picture) -> None:
     height, width = picture.pixels.shape
-    part = light[top : top + height, left : left + width]
+    part = onto.within(whole((width, height)))
     np.maximum(part, picture.pixels, out=part)
 
 
 def _mitres(points: Array, ends: Ends) -> Array:
     """(n, 2) steps that move each point one pixel to the left of its path, longer at corners."""
     along = np.diff(points, axis=0)
-    length = np.hypot(along[:, 0], along[:, 1])[:, None]
-    along = np.divide(along, length, out=np.zeros_like(along), where=length > 0)
-    left = np.column_stack([along[:, 1], -along[:, 0]])
+    length = np.hypot(along[:, 0], along[:, 1])
+    left = along[:, ::-1] * (1.0, -1.0) / np.maximum(length, NO_LENGTH_PX)[:, None]
     last = ends - 1
     first = np.concatenate([[0], ends[:-1]])
-    before, after = np.vstack([left[:1], left]), np.vstack([left, left[-1:]])
+    before, after = np.concatenate([left[:1], left]), np.concatenate([left, left[-1:]])
     closed = (points[first] == points[last]).all(axis=1)[:, None]
     before[first] = np.where(closed, before[last], after[first])
     after[last] = np.where(closed, after[first], before[last])
     middle = before + after
     # A mitre has the direction of the sum of both normals and the length 1 / cos(half the turn).
-    squared = (middle**2).sum(axis=1, keepdims=True)
-    steps: Array = 2 * middle / np.maximum(squared, 4 * SHARPEST**2)
+    squared = middle[:, 0] ** 2 + middle[:, 1] ** 2
+    steps: Array = middle * (2 / np.maximum(squared, 4 * SHARPEST**2))[:, None]
     return steps
 
 
-def _box(patch: Patch, origin: Array) -> Rect:
-    """Pixels of the drawing round the letters, which may lie off its edge."""
-    points = patch.points - origin
-    left, top = np.maximum(np.floor(points.min(axis=0)).astype(int) - 1, 0).tolist()
-    right, bottom = (np.ceil(points.max(axis=0)).astype(int) + 2).tolist()
-    return Rect(left=left, top=top, right=right, bottom=bottom)
-
-
-def _draw_large(light: Gray, patch: Patch, origin: Array) -> Rect:
+def _draw_large(onto: Tile, patch: Patch) -> Rect:
     """Letters as they are, and the box that they are in."""
-    box = _box(patch, origin)
-    part = light[box.top : box.bottom, box.left : box.right]
-    contours = split(_fixed(patch.points - origin - (box.left, box.top)), patch.ends)
-    cv2.fillPoly(part, contours, _level(patch.light), cv2.LINE_AA, SHIFT)
+    box = _box(patch.points, LETTER_EDGE_PX)
+    contours = split(_fixed(patch.points, box), patch.ends)
+    cv2.fillPoly(onto.within(box), contours, _level(patch.light), cv2.LINE_AA, SHIFT)
     return box
 
 
-def _draw_small(light: Gray, patch: Patch, origin: Array) -> Rect:
+def _draw_small(onto: Tile, patch: Patch) -> Rect:
     """Letters drawn larger and shrunk, with darkness close round them, and the box that they are in.
 
     OpenCV's smoothed shapes have a rim of half a pixel that would clog them.
     """
-    box = _box(patch, origin)
-    part = light[box.top : box.bottom, box.left : box.right]
+    box = _box(patch.points, LETTER_EDGE_PX)
+    part = onto.within(box)
     rows, columns = part.shape
     finer = FINEST if patch.letter_px < SMALL_PX else FINER
     fine = np.zeros((rows * finer, columns * finer), np.uint8)
-    # pixel centres are whole numbers at both sizes
-    inside = (patch.points - origin - (box.left, box.top) + 0.5) * finer - 0.5
-    cv2.fillPoly(fine, split(_fixed(inside), patch.ends), _level(patch.light), cv2.LINE_8, SHIFT)
+    contours = split(_fixed(patch.points, box, finer), patch.ends)
+    cv2.fillPoly(fine, contours, _level(patch.light), cv2.LINE_8, SHIFT)
     letters = cv2.resize(fine, (columns, rows), interpolation=cv2.INTER_AREA)
-    if part.any():
-        part[cv2.dilate(letters, NEAR_LETTERS) > 0] = 0
-    np.maximum(part, letters, out=part)
+    cv2.copyTo(letters, cv2.dilate(letters, NEAR_LETTERS), part)
     return box
 
 
-def _clear_around(light: Gray, box: Rect, stroke: Stroke, origin: Array) -> None:
+def _clear_around(onto: Tile, box: Rect, stroke: Stroke) -> None:
     """A dark rim within the box, so that a line stands out where it crosses letters."""
-    part = light[box.top : box.bottom, box.left : box.right]
-    paths = split(_fixed(stroke.points - origin - (box.left, box.top)), stroke.ends)
+    paths = split(_fixed(stroke.points, box), stroke.ends)
     thickness = round(stroke.width_px + 2 * RIM_PX)
-    cv2.polylines(part, paths, False, 0, thickness, cv2.LINE_8, SHIFT)
+    cv2.polylines(onto.within(box), paths, False, 0, thickness, cv2.LINE_8, SHIFT)
