@@ -95,17 +95,15 @@ def words_width(text: str) -> float:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Outline:
-    """A line of words: contour points in letter heights, the index past each's last, and its letter."""
+    """A line of words: contour points in letter heights, the index past each's last, and its letter.
+
+    `box` (4, 2) has corners round any words of this width, with room for accents and tails.
+    """
 
     points: Array
     ends: Ends
     letters: Ends
-
-    @property
-    def box(self) -> Array:
-        """(4, 2) corners round any words of this width, with room for accents and tails."""
-        half = float(np.abs(self.points[:, 0]).max()) + 0.1
-        return np.array([[-half, -1.0], [half, -1.0], [half, 1.0], [-half, 1.0]])
+    box: Array
 
 
 @lru_cache(maxsize=256)
@@ -120,4 +118,6 @@ def words_outline(text: str) -> Outline:
         letters.extend([place] * len(shape.contours))
         x += shape.advance
     points, ends = joined(contours)
-    return Outline(points=points, ends=ends, letters=np.array(letters, dtype=np.intp))
+    half = float(np.abs(points[:, 0]).max(initial=0.0)) + 0.1
+    box = np.array([[-half, -1.0], [half, -1.0], [half, 1.0], [-half, 1.0]])
+    return Outline(points=points, ends=ends, letters=np.array(letters, dtype=np.intp), box=box)

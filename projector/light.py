@@ -1,7 +1,9 @@
 """Inches become projector pixels here, and nowhere else."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -14,6 +16,8 @@ from projector.letters import Outline, words_outline, words_width
 from projector.lit_area import LitArea
 from projector.look import LARGE_LETTERS, NOTCH_OUTSIDE_IN, SMALL_LETTERS, STYLES, LineStyle
 from projector.strokes import Drawing, Ends, Patch, Stroke, joined, split
+
+STEM = np.array([[0.0, -0.5], [0.0, 0.5]])  # of a letter in the middle of a line of words, in letter heights
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -33,12 +37,17 @@ def chalk(lines: Sequence[Line], span_in: float) -> Chalk:
     """The lit parts of the lines, with points at most `span_in` apart; a rigid move of them stays right."""
     points: list[Array] = []
     styles: list[tuple[LineStyle, int]] = []
-    for style in dict.fromkeys(STYLES[line.kind] for line in lines):
-        parts = [part for line in lines if STYLES[line.kind] == style for part in _lit_parts(line, span_in)]
+    for style in dict.fromkeys(_whole_style(line) for line in lines):
+        parts = [part for line in lines if _whole_style(line) == style for part in _lit_parts(line, span_in)]
         points += parts
         styles.append((style, len(parts)))
     joined_points, ends = joined(points)
     return Chalk(points_in=joined_points, ends=ends, styles=tuple(styles))
+
+
+def _whole_style(line: Line) -> LineStyle:
+    """The style without its dashes: once cut into them, lines that differ in nothing else are drawn as one."""
+    return replace(STYLES[line.kind], dash_in=())
 
 
 def _lit_parts(line: Line, span_in: float) -> list[Array]:
@@ -105,32 +114,45 @@ def labels_light(labels: Sequence[Label], lit: LitArea) -> Drawing:
     """The words of a piece; those wider than the room counted on are made smaller, all by the same share."""
     share = min((LETTER_PART * len(label.text) / words_width(label.text) for label in labels), default=1.0)
     sized = [replace(label, height_in=label.height_in * min(share, 1.0)) for label in labels]
-    return tuple(patch for label in sized for patch in label_light(label, _label_light(label), lit))
+    return words_light(sized, [_letters_light(label.height_in) for label in sized], lit)
 
 
 def label_light(label: Label, brightness: float, lit: LitArea) -> Drawing:
-    """Words centred on the label's place, read along its direction; letters off the screen are left out."""
-    outline = words_outline(label.text)
-    if not len(outline.points):
+    """The words of one label."""
+    return words_light([label], [brightness], lit)
+
+
+def words_light(labels: Sequence[Label], lights: Sequence[float], lit: LitArea) -> Drawing:
+    """Words centred on their labels' places, read along their directions; letters off the screen are left out."""
+    written = [(*_written(label, lit), light) for label, light in zip(labels, lights, strict=True)]
+    seen = [words for words in written if len(words[1])]
+    if not seen:
         return ()
-    along = np.asarray(label.along, dtype=np.float64)
-    up = np.array([-along[1], along[0]])
-    axes = label.height_in * np.vstack([along, up])
+    points, ends = joined([points for points, _, _ in seen])
+    patches = []
+    for on_screen, (_, contours, light) in zip(
+        split(lit.projector_map.screen_from_table(points), ends), seen, strict=True
+    ):
+        letters, (foot, head) = ScreenPixels(on_screen[:-2]), on_screen[-2:].tolist()
+        patches.append(Patch(points=letters, ends=contours, letter_px=math.dist(foot, head), light=light))
+    return tuple(patches)
+
+
+def _written(label: Label, lit: LitArea) -> tuple[Array, Ends]:
+    """Contours of the letters within reach, then a stem, in table inches; and where each contour ends."""
+    outline = words_outline(label.text)
+    right, away = label.height_in * np.asarray(label.along, dtype=np.float64)
+    axes = np.array([[right, away], [-away, right]])
     points, ends = outline.points @ axes + label.at, outline.ends
     if lit.reaches(outline.box @ axes + label.at).max() > 0:
         points, ends = _whole_letters(points, outline, lit)
-    if not len(points):
-        return ()
-    stem = label.at + np.outer([-0.5, 0.5], label.height_in * up)
-    on_screen = lit.projector_map.screen_from_table(np.vstack([points, stem]))
-    letters, (foot, head) = ScreenPixels(on_screen[:-2]), on_screen[-2:]
-    letter_px = float(np.hypot(*(head - foot)))
-    return (Patch(points=letters, ends=ends, letter_px=letter_px, light=brightness),)
+    return np.concatenate([points, STEM @ axes + label.at]), ends
 
 
-def _label_light(label: Label) -> float:
+@lru_cache(maxsize=64)
+def _letters_light(height_in: float) -> float:
     heights, lights = zip(SMALL_LETTERS, LARGE_LETTERS, strict=True)
-    return float(np.interp(label.height_in, heights, lights))
+    return float(np.interp(height_in, heights, lights))
 
 
 def _whole_letters(points: Array, outline: Outline, lit: LitArea) -> tuple[Array, Ends]:

@@ -1,6 +1,7 @@
 """The table as the person at its edge sees it: right and away instead of x and y."""
 
 from dataclasses import dataclass, replace
+from functools import cache
 from typing import Final
 
 import numpy as np
@@ -23,9 +24,7 @@ class Person:
     @property
     def axes(self) -> Array:
         """(2, 2) table directions: first to the person's right, then away from them."""
-        angle = np.deg2rad(self.facing_deg)
-        right = np.array([np.cos(angle), np.sin(angle)])
-        return np.array([right, [-right[1], right[0]]])
+        return _axes(self.facing_deg)
 
     def seen(self, table_in: Array) -> Array:
         """(n, 2) table inches as right and away."""
@@ -46,10 +45,20 @@ class Person:
             y_in=float(origin[1]),
             turn_deg=placement.turn_deg - self.facing_deg,
         )
+        labels = labels_of(piece, seen)
+        places = self.on_table(np.array([(label.at, label.along) for label in labels]))
         return tuple(
-            replace(label, at=self.on_table(label.at[None])[0], along=self.on_table(label.along[None])[0])
-            for label in labels_of(piece, seen)
+            replace(label, at=at, along=along) for label, (at, along) in zip(labels, places, strict=True)
         )
+
+
+@cache
+def _axes(facing_deg: float) -> Array:
+    angle = np.deg2rad(facing_deg)
+    right = np.array([np.cos(angle), np.sin(angle)])
+    axes = np.array([right, [-right[1], right[0]]])
+    axes.flags.writeable = False
+    return axes
 
 
 def room_across(border_seen: Array, low: float, high: float) -> tuple[float, float] | None:

@@ -14,12 +14,13 @@ from projector.strokes import Drawing
 
 def piece_light(piece: DraftedPiece, placement: Placement, lit: LitArea, person: Person) -> Drawing:
     """Strokes and words in projector pixels of the piece as it lies, with words the person can read."""
-    at_rest = _at_rest(piece, placement.opened, lit.span_in)
-    # At rest, y is up already; the piece's own y is down.
-    placed = replace(at_rest, points_in=placement.placed(at_rest.points_in * (1.0, -1.0)))
+    drawn = _chalked(piece, placement.opened, lit.span_in)
+    placed = replace(drawn, points_in=placement.placed(drawn.points_in))
     return (*chalk_light(placed, lit), *labels_light(person.labels(piece, placement), lit))
 
 
 @lru_cache(maxsize=64)
-def _at_rest(piece: DraftedPiece, opened: bool, span_in: float) -> Chalk:
-    return chalk(marks_of(piece, Placement(opened=opened)).lines, span_in)
+def _chalked(piece: DraftedPiece, opened: bool, span_in: float) -> Chalk:
+    """In the piece's own inches; placed at the origin, its y is up."""
+    drawn = chalk(marks_of(piece, Placement(opened=opened)).lines, span_in)
+    return replace(drawn, points_in=drawn.points_in * (1.0, -1.0))

@@ -10,7 +10,7 @@ import numpy as np
 from calibration.frames import Array
 from patterns.labels import Label
 from projector.letters import words_width
-from projector.light import label_light
+from projector.light import words_light
 from projector.lit_area import LitArea
 from projector.look import STRIP_ASIDE_HEIGHT_IN, STRIP_ASIDE_LIGHT, STRIP_HEIGHT_IN, STRIP_LIGHT
 from projector.person import Person, room_across
@@ -70,7 +70,7 @@ class _Place:
 def lay_strip(words: StripWords, lit: LitArea, person: Person, piece_in: Array | None) -> Strip:
     """The strip at the near edge, or at the next place that leaves the piece, (n, 2) table inches, free."""
     piece = None if piece_in is None else _bounds(person.seen(piece_in))
-    for place in _places(piece, person.seen(lit.border_in)):
+    for place in _places(piece, lit, person):
         strip = _fit(words, lit, person, place)
         if strip is not None and (piece is None or not _overlaps(strip.box_in, piece)):
             return strip
@@ -81,25 +81,26 @@ def lay_strip(words: StripWords, lit: LitArea, person: Person, piece_in: Array |
 
 def strip_light(strip: Strip, lit: LitArea, person: Person) -> Drawing:
     """The strip's words in projector pixels."""
-    left, _, right, far = strip.box_in
+    left, _, right, top = strip.box_in
     along = person.axes[0]
-    drawn: list[Drawing] = []
-    top = far
+    labels: list[Label] = []
     for row in strip.rows:
         middle = np.array([[(left + right) / 2, top - row.height_in / 2]])
         at = person.on_table(middle)[0]
-        label = Label(text=row.text, at=at, height_in=row.height_in, along=along)
-        drawn.append(label_light(label, row.light, lit))
+        labels.append(Label(text=row.text, at=at, height_in=row.height_in, along=along))
         top -= row.height_in * (1 + ROW_GAP)
-    return tuple(part for drawing in drawn for part in drawing)
+    return words_light(labels, [row.light for row in strip.rows], lit)
 
 
-def _places(piece: tuple[float, float, float, float] | None, border: Array) -> Iterator[_Place]:
+def _places(
+    piece: tuple[float, float, float, float] | None, lit: LitArea, person: Person
+) -> Iterator[_Place]:
     yield _Place(near=True)
     yield _Place(near=False)
     if piece is None:
         return
     left, _, right, _ = piece
+    border = person.seen(lit.border_in)
     wider_right = border[:, 0].max() - right > left - border[:, 0].min()
     sides = [(-np.inf, left), (right, np.inf)]
     for start, end in reversed(sides) if wider_right else sides:
@@ -183,8 +184,13 @@ def _tiny(words: StripWords, border: Array) -> Strip:
 
 
 def _bounds(points: Array) -> tuple[float, float, float, float]:
-    low, high = points.min(axis=0) - CLEAR_IN, points.max(axis=0) + CLEAR_IN
-    return float(low[0]), float(low[1]), float(high[0]), float(high[1])
+    across, away = points.T
+    return (
+        float(across.min()) - CLEAR_IN,
+        float(away.min()) - CLEAR_IN,
+        float(across.max()) + CLEAR_IN,
+        float(away.max()) + CLEAR_IN,
+    )
 
 
 def _overlaps(a: tuple[float, float, float, float], b: tuple[float, float, float, float]) -> bool:
