@@ -115,7 +115,7 @@ def is_misread(taped: Taped) -> bool:
 def in_64ths(length_in: float) -> str:
     """Inches to the nearest 64th, and one of them at least: no tape says less.
 
-    >>> in_64ths(0.0), in_64ths(0.07), in_64ths(1.25)
+    >>> in_64ths(0.0), in_64ths(0.08), in_64ths(1.25)
     ('1/64 in', '5/64 in', '1 1/4 in')
     """
     whole, rest = divmod(Fraction(max(1, round(length_in * 64)), 64), 1)

@@ -146,8 +146,9 @@ def test_a_preview_is_not_true_to_size_so_its_result_is_not_kept(
 
     def typed_right(session: Session[RulerStation], *_: object) -> None:
         for length in RIGHT:
-            for action in (*(Type(text=sign) for sign in length), Accept()):
-                session.take(action)
+            for sign in length:
+                session.take(Type(text=sign))
+            session.take(Accept())
 
     monkeypatch.setattr("projector.window.run", typed_right)
     monkeypatch.setattr("projector.window.display_sizes", lambda: [(1920, 1080)])
