@@ -15,6 +15,7 @@ from calibration.photo_faults import LOOKED_AT_PX, SOFT_PX, edge_blur_px
 
 _WHITE_PERCENTILE, _BLACK_PERCENTILE = 95, 5
 _LEAST_WHITE: Final = 90
+_LEAST_CONTRAST: Final = 40
 _BURNT: Final = 253
 _MOST_BURNT: Final = 0.3  # of the brighter half
 
@@ -33,10 +34,14 @@ def advice(frame: Gray) -> str:
         return (
             f"too dark: white is {white:.0f} of 255; raise the exposure, or let the projector shine brighter"
         )
-    bright = small[small > (black + white) / 2]
-    burnt = float((bright >= _BURNT).mean()) if bright.size else 1.0
+    burnt = float((small[small >= (black + white) / 2] >= _BURNT).mean())
     if burnt > _MOST_BURNT:
         return f"too bright: {burnt:.0%} of the white is burnt out; lower the exposure, or dim the room"
+    if white - black < _LEAST_CONTRAST:
+        return (
+            f"too even: white and black are {white - black:.0f} of 255 apart; dim the room, and let the camera "
+            "see the table"
+        )
     if edge_blur_px(small, white - black) > SOFT_PX:
         return "blurred: focus the camera on the table, and keep it still"
     return ""

@@ -27,10 +27,11 @@ USE_IT: Final = Binding(
 BINDINGS: Final = (USE_IT, SIDE, BLANK, replace(QUIT, says="leave; nothing is kept"))
 KEYS: Final = "enter: use what is seen  ·  t: turn the words  ·  space: light off, on  ·  q: leave"
 ROW_SHARE: Final = 1.6  # letter heights from row to row
+TAIL_SHARE: Final = 0.3  # of a letter's height, by which a "p" reaches below the line
 SCALES: Final = (1.0, 0.85, 0.7, 0.6, 0.5)  # of the letters, until the words fit
 ROOM_SHARE: Final = 0.8  # of the screen's width, for words; the plan is to the left of them
 PLAN_SHARE: Final = 0.84  # of the band's height
-PLAN_AT_SHARE: Final = 0.02  # of the screen's width
+MARGIN_SHARE: Final = 0.02  # of the screen's width, beside the plan and beside the words
 TICK: Final = np.array([(-0.5, 0.0), (-0.1, 0.4), (0.55, -0.5)])  # of half a page's shorter side
 PLAN_LINE_PX: Final = 1.6
 NUMBER_SHARE: Final = 0.55
@@ -167,8 +168,8 @@ class CameraStation:
         width, height = self.targets.screen_px
         top = self.targets.dark_from_px
         rows, letter = _fitted(lines, ROOM_SHARE * width, height - top, LETTER_SHARE * height)
-        first = (top + height) / 2 - (len(rows) - 1) / 2 * ROW_SHARE * letter
-        middle = width * (1 + PLAN_AT_SHARE + 1 - ROOM_SHARE) / 2
+        first = (top + height - TAIL_SHARE * letter) / 2 - (len(rows) - 1) / 2 * ROW_SHARE * letter
+        middle = width * (1 - MARGIN_SHARE - ROOM_SHARE / 2)
         drawn = []
         for number, (text, light) in enumerate(rows):
             at = self._turned(np.array([(middle, first + number * ROW_SHARE * letter)]))[0]
@@ -180,7 +181,7 @@ class CameraStation:
         width, height = self.targets.screen_px
         band = height - self.targets.dark_from_px
         scale = PLAN_SHARE * band / height
-        corner = np.array([PLAN_AT_SHARE * width, height - band * (1 + PLAN_SHARE) / 2])
+        corner = np.array([MARGIN_SHARE * width, height - band * (1 + PLAN_SHARE) / 2])
         screen = np.array([(0, 0), (width, 0), (width, height), (0, height)])
         drawn: list[Stroke | Patch] = [self._path(_closed(screen) * scale + corner, GUIDE_LIGHT)]
         for number, window in enumerate(self.targets.windows, start=1):
@@ -229,6 +230,6 @@ def _fitted(
             for row in wrapped(line, width_px / letter)
             if row
         ]
-        if len(rows) * ROW_SHARE * letter <= height_px:
+        if (len(rows) * ROW_SHARE + TAIL_SHARE) * letter <= height_px:
             break
     return rows, letter
