@@ -130,9 +130,9 @@ def _spelled(option: str) -> str:
 
 CHECK = Verb(
     name="check",
-    does="whether the light can still be trusted: a ruler test, drift, crosses looked at again",
+    does="whether the light can still be trusted: a ruler test on the table, or what the options say",
     example="  chalkbeam check --table table.yaml --display 1\n"
-    '  chalkbeam check --table table.yaml --taped "36 in" "24 in" "33 15/16" "33 15/16"\n'
+    '  chalkbeam check --table table.yaml --taped "36 in" "23 31/32" "31 in" "31 1/32"\n'
     "  chalkbeam check --table table.yaml --photo today.jpg --realign\n"
     '  chalkbeam check --table table.yaml --surface "1/4 in" --lens "2 in, -30 in, 72 in" --correct',
     options=options,
