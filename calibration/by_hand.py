@@ -16,6 +16,7 @@ from calibration.joint_model import TABLE_UNIT_IN, lie, matrix_of
 from calibration.lens import bend
 from calibration.projector_map import ProjectorMap, project
 from calibration.proof import CUTTABLE_IN, claim, in_words
+from calibration.ruler_test import in_64ths
 from calibration.saved import Alignment
 from calibration.sheet import RULER_IN, Paper
 from calibration.unit_map import map_from_units
@@ -187,7 +188,7 @@ class HandAlignment:
         doubt = (
             ""
             if report.worst is None
-            else f" {report.worst.name} disagrees with the others by {in_words(report.worst_in)}."
+            else f" {report.worst.name} disagrees with the others by {in_64ths(report.worst_in)}."
         )
         trustworthy = report.p95_in <= CUTTABLE_IN
         good = (

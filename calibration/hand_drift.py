@@ -15,7 +15,7 @@ from calibration.frames import Array, Points, TableInches, as_points
 from calibration.hand_marks import HandMark, mat_marks, sheet_marks
 from calibration.joint_model import lie
 from calibration.projector_map import ProjectorMap
-from calibration.proof import in_words
+from calibration.ruler_test import in_64ths
 from calibration.saved import Alignment
 from calibration.sheet import PAPERS
 
@@ -107,9 +107,9 @@ def moved_by_hand(found: ProjectorMap, marks: Points, moved: Points, looked_on: 
     worst_in = float(distances[worst])
     has_moved = same_shape > _SAME_SHAPE or other_shape > _OTHER_SHAPE
     if has_moved:
-        what = f"moved: up to {in_words(worst_in)} {place_words(found, area[worst])}; align again"
+        what = f"moved: up to {in_64ths(worst_in)} {place_words(found, area[worst])}; align again"
     else:
-        what = f"nothing has moved: the crosses lie within {in_words(worst_in)}, as a careful hand lays them"
+        what = f"nothing has moved: the crosses lie within {in_64ths(worst_in)}, as a careful hand lays them"
     return DriftTest(looked_on=looked_on, moved_in=worst_in, what=what, moved=has_moved)
 
 

@@ -107,7 +107,7 @@ class AlignStation:
         if self.alignment.enough:
             ways.append("d saves")
         preview = ["preview, not true to size"] if controls.preview else []
-        keys = BETWEEN.join([*preview, *ways, "h: the keys"])
+        keys = BETWEEN.join([*preview, *ways, "h: keys"])
         return StripWords(first=tuple(first), aside=(self.notice or self.said, keys))
 
     @property

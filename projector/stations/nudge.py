@@ -125,12 +125,12 @@ class NudgeStation:
             where = f"the mat's lines {name}, from its near left corner" if self.on_mat else name
             first = f"is the cross on {where}?"
             count = f"mark {number + 1} of {len(self.marks)}; nudge the cross on to it if it is not"
-            ways = [self.hand.steps, "enter: it lies on the mark"]
+            ways = [self.hand.steps, "enter: on the mark"]
             ways += ["d: enough"] if number >= DRIFT_MARKS else []
         if controls.frozen:
             first = "FROZEN: f frees it"
         preview = ["preview, not true to size"] if controls.preview else []
-        keys = BETWEEN.join([*preview, *ways, "backspace undoes", "h: the keys"])
+        keys = BETWEEN.join([*preview, *ways, "backspace undoes", "h: keys"])
         aside = tuple(line for line in (self.notice or count, keys) if line)
         return StripWords(first=(first,), aside=aside)
 

@@ -18,7 +18,7 @@ from calibration.hand_drift import (
     spread_marks,
     widest_three,
 )
-from calibration.setups import Setup
+from calibration.setups import Setup, sized
 from calibration.sheet import PAPERS
 from calibration.table_file import load_table, save_alignment, save_table
 from patterns.measures import in_words
@@ -30,7 +30,8 @@ from projector.stations.align import AlignStation
 from projector.stations.nudge import NudgeStation, Verdict
 from projector.trust import rounded_up
 from projector.verbs.align import report
-from projector.window import InWindow, OnDisplay, Where, display_sizes, run
+from projector.verbs.where import screen_asked, where_asked
+from projector.window import run
 
 LOOP_MARKS: Final = 9
 RULER_PARTS: Final = 64
@@ -38,7 +39,7 @@ RULER_PARTS: Final = 64
 
 def by_hand(arguments: Namespace) -> int:
     """An alignment from crosses moved on to marks; the exit code."""
-    where, screen_px = _screen(arguments)
+    screen_px = _screen(arguments)
     kept_in = crosses_path(arguments.table)
     begun = _begun(arguments, screen_px)
     aside = set_aside(kept_in, begun)
@@ -50,7 +51,7 @@ def by_hand(arguments: Namespace) -> int:
         if station.alignment.crosses or kept_in.exists():
             keep_crosses(kept_in, station.alignment)
 
-    run(session, where, screen_px, keep)
+    run(session, where_asked(arguments), screen_px, keep)
     result = session.station.result
     if result is None:
         placed = len(session.station.alignment.placed)
@@ -68,14 +69,13 @@ def by_hand(arguments: Namespace) -> int:
 
 def drift_by_hand(arguments: Namespace) -> int:
     """Whether anything has moved, by three crosses nudged on to their marks; the exit code."""
-    where, screen_px = _where(arguments)
-    setup = load_table(arguments.table).setup(arguments.setup, screen_px)
+    setup = load_table(arguments.table).setup(arguments.setup, screen_asked(arguments))
 
     def test_of(marks_in: Array, moved_in: Array) -> DriftTest:
         return moved_by_hand(setup.alignment.map, marks_in, moved_in, _now())
 
     marks = widest_three(laid_marks(setup.alignment))
-    station = _nudged(arguments, where, setup, marks, lambda *seen: test_of(*seen).what)
+    station = _nudged(arguments, setup, marks, lambda *seen: test_of(*seen).what)
     test = test_of(station.placed_in, station.moved_in)
     _keep(arguments, setup, test)
     result = {"moved": test.moved, "moved_in": test.moved_in, "what": test.what, "by": "hand"}
@@ -85,14 +85,13 @@ def drift_by_hand(arguments: Namespace) -> int:
 
 def loop_by_hand(arguments: Namespace) -> int:
     """How far off the light is, by crosses nudged on to their marks all over the table; the exit code."""
-    where, screen_px = _where(arguments)
-    setup = load_table(arguments.table).setup(arguments.setup, screen_px)
+    setup = load_table(arguments.table).setup(arguments.setup, screen_asked(arguments))
 
     def test_of(marks_in: Array, misses_in: Array) -> LoopTest:
         return loop_by_eye(setup.alignment.map, marks_in, misses_in, _now())
 
     marks = spread_marks(laid_marks(setup.alignment), LOOP_MARKS)
-    station = _nudged(arguments, where, setup, marks, lambda *seen: _loop_words(test_of(*seen)))
+    station = _nudged(arguments, setup, marks, lambda *seen: _loop_words(test_of(*seen)))
     test = test_of(station.placed_in, station.moved_in)
     _keep(arguments, setup, test)
     result = {
@@ -108,13 +107,13 @@ def loop_by_hand(arguments: Namespace) -> int:
 
 
 def _nudged(
-    arguments: Namespace, where: Where, setup: Setup, marks: tuple[LaidMark, ...], verdict: Verdict
+    arguments: Namespace, setup: Setup, marks: tuple[LaidMark, ...], verdict: Verdict
 ) -> NudgeStation:
     """The station with its crosses placed; ProjectorError where the person left before."""
     alignment = setup.alignment
     station = NudgeStation.begun(alignment.map, marks, verdict, on_mat=alignment.mat is not None)
     session = Session(station, preview=arguments.window is not None)
-    run(session, where, alignment.map.screen_px, lambda _: None)
+    run(session, where_asked(arguments), alignment.map.screen_px, lambda _: None)
     if not session.station.done:
         raise ProjectorError(
             f"left after {len(session.station.left_px)} of {len(marks)} marks; nothing is kept of it"
@@ -148,19 +147,12 @@ def _begun(arguments: Namespace, screen_px: tuple[int, int]) -> HandAlignment:
     return HandAlignment.over_sheets(screen_px, paper, arguments.sheets, arguments.printed_ruler)
 
 
-def _screen(arguments: Namespace) -> tuple[Where, tuple[int, int]]:
-    """Where to show the crosses, and how many pixels there are; `--screen` may say it beforehand."""
-    where, size = _where(arguments)
+def _screen(arguments: Namespace) -> tuple[int, int]:
+    """How many pixels the crosses have; `--screen` may say it beforehand."""
+    size = screen_asked(arguments)
     if arguments.screen is not None and arguments.screen != size:
         raise ProjectorError(
-            f"--screen is {arguments.screen[0]}x{arguments.screen[1]}, but the display is "
-            f"{size[0]}x{size[1]}; leave --screen out, or set the display to it"
+            f"--screen is {sized(arguments.screen)}, but the display is {sized(size)}; "
+            "leave --screen out, or set the display to it"
         )
-    return where, size
-
-
-def _where(arguments: Namespace) -> tuple[Where, tuple[int, int]]:
-    if arguments.window is not None:
-        return InWindow(size_px=arguments.window), arguments.window
-    sizes = display_sizes()
-    return OnDisplay(number=arguments.display), sizes[min(arguments.display, len(sizes) - 1)]
+    return size

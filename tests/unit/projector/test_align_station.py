@@ -59,7 +59,7 @@ def test_the_words_name_the_mark_and_then_the_next() -> None:
     assert mark is not None
     assert first == f"put the cross on the mat's lines {mark.name}, from its near left corner"
     assert "0 placed" in said
-    assert ways == "arrows step 10 px, s: 0.5 px  ·  enter accepts  ·  backspace undoes  ·  h: the keys"
+    assert ways == "arrows step 10 px, s: 0.5 px  ·  enter accepts  ·  backspace undoes  ·  h: keys"
     assert lines(after(Accept()))[0] != first
 
 

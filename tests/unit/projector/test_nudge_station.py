@@ -38,7 +38,7 @@ def test_each_cross_starts_on_its_mark_in_fine_steps() -> None:
         first, count, ways = lines(station)
         assert first == f"is the cross on the mat's lines {mark.mark.name}, from its near left corner?"
         assert count.startswith(f"mark {number + 1} of 5")
-        assert ways.startswith("arrows step 0.5 px, s: 10 px  ·  enter: it lies on the mark")
+        assert ways.startswith("arrows step 0.5 px, s: 10 px  ·  enter: on the mark")
         assert ("d: enough" in ways) is (number >= 3)
         station = after(Accept(), station=station)
     assert np.allclose(station.moved_in, 0, atol=1e-9)
@@ -58,7 +58,7 @@ def test_a_nudge_is_how_far_the_light_falls_beside_the_mark() -> None:
 def test_after_the_last_the_verdict_is_on_the_table_and_d_keeps_it() -> None:
     station = after(*[Accept()] * 5)
     assert not station.finished
-    assert lines(station) == ("5 seen", "d keeps this and leaves  ·  backspace undoes  ·  h: the keys")
+    assert lines(station) == ("5 seen", "d keeps this and leaves  ·  backspace undoes  ·  h: keys")
     cross = next(layer for layer in station.scene(CALM) if layer.name == "cross")
     assert cross.draw() == ()
     assert "every mark has been looked at" in lines(after(Accept(), station=station))
