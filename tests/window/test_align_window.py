@@ -15,6 +15,7 @@ from calibration.sheet import PAPERS
 from calibration.table_file import load_alignment, load_table, save_alignment
 from projector.actions import Accept, Action, Drag, Grab, Help, Move, TakeUp, Undo
 from projector.canvas import frame
+from projector.scene import Controls
 from projector.session import Session
 from projector.stations.align import AlignStation
 from tests.unit.projector.samples import KEYSTONE_IN, SCREEN_PX, a_map, an_alignment
@@ -83,7 +84,8 @@ def test_crosses_moved_by_keys_make_a_table_file_that_is_true(desk: Desk, tmp_pa
         for _ in range(5):
             place()
         assert session.station.report.worst == astray
-        assert f"{astray.name} disagrees with the others" in session.station.said
+        first = session.station.words(Controls()).first
+        assert f"{astray.name}, ringed, disagrees with the others by" in first[1]
         desk.keys("r")
         session.take(TakeUp())
         wait_for_picture(desk, shown(session), "the cross that went astray, in hand again")
