@@ -6,18 +6,17 @@ from typing import Final
 
 from calibration.frames import Array
 from calibration.saved import Alignment
+from projector.forecast_field import forecast_field
 
 # 95 % of errors in a plane are within 2.45 sigma of one direction (Rayleigh); a forecast sums both: / sqrt 2
 P95_OF_FORECAST: Final = 1.731
 LINE_IN: Final = 1 / 16  # a projected line may be off by so much (common practice)
 FINEST: Final = 64
-PROBES: Final = 16
 
 
 def good_to_in(alignment: Alignment, points_in: Array) -> float:
     """95th percentile of the error in inches at the worst point; never under the claim for the table."""
-    some = points_in[:: max(1, len(points_in) // PROBES)]  # the forecast changes slowly over the table
-    here = P95_OF_FORECAST * float(alignment.map.forecast(some).max())
+    here = P95_OF_FORECAST * forecast_field(alignment.map).worst_in(points_in)
     return max(here, alignment.p95_in)
 
 

@@ -1,6 +1,7 @@
 """Cutting: one piece at a time on the table, moved, turned, mirrored or opened, and words on how it lies."""
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -247,6 +248,7 @@ class CutStation:
         return replace(self, shown=number - 1, notice="")
 
 
+@lru_cache(maxsize=16)
 def outline_in(piece: DraftedPiece, placement: Placement) -> Array:
     """(n, 2) table inches of the placed cut line; of an opened piece, both halves' points."""
     half = placement.placed(piece.cut_line)
