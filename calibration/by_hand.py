@@ -21,7 +21,8 @@ from calibration.saved import Alignment
 from calibration.sheet import RULER_IN, Paper
 from calibration.unit_map import map_from_units
 
-USUAL_MARKS: Final = 12
+_USUAL_MARKS: Final = 12
+_USUAL_ON_SHEET: Final = 4  # two only lay a loose sheet; what the others add is known of the light
 _FEWEST_TO_FINISH: Final = 6
 _FEWEST_TO_JUDGE: Final = 8  # with fewer, the others cannot tell which of them is at fault
 _SURPRISING: Final = (
@@ -132,6 +133,12 @@ class HandAlignment:
         return ScreenPixels(units * (width / 2) + ((width - 1) / 2, (height - 1) / 2))
 
     @property
+    def usual_marks(self) -> int:
+        """How many crosses are worth their time."""
+        sheets = max(mark.sheet for mark in self.marks)
+        return max(_USUAL_MARKS, _USUAL_ON_SHEET * sheets)
+
+    @property
     def enough(self) -> bool:
         """Whether the alignment may be finished."""
         return len(self.placed) >= _FEWEST_TO_FINISH and self._all_pinned
@@ -176,7 +183,7 @@ class HandAlignment:
         if len(self.placed) < _FEWEST_TO_FINISH:
             raise AlignmentError(
                 f"{len(self.placed)} crosses placed; {_FEWEST_TO_FINISH} or more are needed, "
-                f"{USUAL_MARKS} are usual: place some more"
+                f"{self.usual_marks} are usual: place some more"
             )
         if not self._all_pinned:
             raise AlignmentError(

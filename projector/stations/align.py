@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Final
 
-from calibration.by_hand import USUAL_MARKS, HandAlignment, HandReport
+from calibration.by_hand import HandAlignment, HandReport
 from calibration.errors import AlignmentError
 from calibration.hand_marks import HandMark
 from calibration.saved import Alignment
@@ -113,7 +113,7 @@ class AlignStation:
     @property
     def said(self) -> str:
         """What the crosses are worth, and how many more are usual."""
-        left = USUAL_MARKS - self.report.placed
+        left = self.alignment.usual_marks - self.report.placed
         more = f"; {left} more are usual" if self.alignment.enough and left > 0 else ""
         return self.report.words + more
 

@@ -146,6 +146,12 @@ def test_each_loose_sheet_is_laid_by_two_opposite_corners_before_any_other_mark(
     assert [cross.mark.name for cross in hand.crosses[4:6]] == ["sheet 2, top left", "sheet 2, bottom right"]
 
 
+def test_more_crosses_are_usual_on_many_loose_sheets_than_on_a_mat() -> None:
+    assert placed_on_mat(1, 1)[1].usual_marks == 12
+    for sheets, usual in ((1, 12), (3, 12), (5, 20)):
+        assert HandAlignment.over_sheets(SCREEN_PX, PAPERS["letter"], sheets).usual_marks == usual
+
+
 def test_a_mark_placed_again_counts_once_and_undo_brings_the_earlier_cross_back() -> None:
     _, hand = placed_on_mat(2, 12, slip_at=5)
     worst = hand.report().worst
