@@ -10,11 +10,11 @@ from functools import partial
 from queue import Empty, SimpleQueue
 from threading import Event, Thread
 from types import TracebackType
-from typing import Final, Generic, Self, TypeVar
+from typing import Final, Generic, Protocol, Self, TypeVar
 
-from calibration.camera import Camera
 from calibration.camera_watch import Watch
 from calibration.errors import AlignmentError
+from calibration.frames import Gray
 from calibration.sightings import PhotoSighting
 from projector.stations.camera import CameraStation, Stage
 
@@ -29,6 +29,13 @@ R = TypeVar("R")
 Step = Callable[[CameraStation], CameraStation]
 
 
+class Frames(Protocol):
+    """Where frames come from."""
+
+    def frame(self) -> Gray:
+        """The next one; waits for it, and raises AlignmentError where none comes."""
+
+
 class CameraWork(Generic[R]):
     """Watches until `judge` has made a result of what is seen; `verdict` says it in words.
 
@@ -37,7 +44,7 @@ class CameraWork(Generic[R]):
 
     def __init__(
         self,
-        camera: Camera,
+        camera: Frames,
         watch: Watch,
         judge: Callable[[PhotoSighting], R],
         verdict: Callable[[R], str],
