@@ -131,6 +131,7 @@ class CameraWork(Generic[R]):
 
     def _judged(self, watch: Watch) -> bool:
         """Whether what was taken makes a result."""
+        self._steps.put(partial(CameraStation.saw, look=watch.look))
         self._steps.put(CameraStation.working)
         try:
             self.result = self._judge(watch.sighting())

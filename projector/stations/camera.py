@@ -152,12 +152,12 @@ class CameraStation:
             return "lay each sheet in its white window, and keep hands and heads out of the light"
         if look.trouble:
             return look.trouble
+        seen = f"{_sheets(look.sheets)} seen" if look.sheets and missing else "all sheets seen"
+        if look.frames:
+            return f"{seen}; hold still: frame {look.frames} of {FRAMES}"
         if missing:
-            seen = f"{_sheets(look.sheets)} seen; " if look.sheets else ""
-            return f"{seen}{_sheets(missing)} missing"
-        if not look.light:
-            return "all sheets seen, the squares of light not: dim the room, get all the light into view"
-        return f"all sheets seen; hold still: {look.frames} frames of {FRAMES}"
+            return f"{seen}; {_sheets(missing)} missing" if look.sheets else f"{_sheets(missing)} missing"
+        return "all sheets seen, the squares of light not: dim the room, get all the light into view"
 
     def _squares(self) -> Drawing:
         return (

@@ -14,7 +14,6 @@ from projector.camera_work import CameraWork
 from projector.errors import ProjectorError
 from projector.session import Session
 from projector.stations.camera import CameraStation
-from projector.trust import rounded_up
 from projector.verbs.align import finish
 from projector.verbs.where import screen_asked, where_asked
 from projector.window import run
@@ -35,7 +34,7 @@ def align_by_camera(arguments: Namespace) -> int:
         return solved([sighting], paper, screen_px, arguments.printed_ruler, tapes)
 
     def verdict(found: Solved) -> str:
-        return f"good to {rounded_up(found.alignment.p95_in)} nearly everywhere; {found.alignment.verdict}"
+        return found.alignment.verdict
 
     finish(_watched(arguments, targets, judge, verdict), arguments)
     return 0

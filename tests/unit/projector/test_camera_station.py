@@ -49,7 +49,11 @@ def light_of(station: CameraStation) -> "np.ndarray[tuple[int, ...], np.dtype[np
         ),
         (
             Look(sheets=(1, 2, 3, 4, 5), light=True, frames=7),
-            f"all sheets seen; hold still: 7 frames of {FRAMES}",
+            f"all sheets seen; hold still: frame 7 of {FRAMES}",
+        ),
+        (
+            Look(sheets=(1, 2, 4), light=True, frames=1),
+            f"sheets 1, 2 and 4 seen; hold still: frame 1 of {FRAMES}",
         ),
         (Look(sheets=(1, 2, 3, 4, 5), light=True, frames=1, trouble=MOVED), MOVED),
         (Look(sheets=(1,), trouble="too dark: ..."), "too dark: ..."),
