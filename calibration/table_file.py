@@ -17,9 +17,9 @@ from calibration.whole_files import write_whole
 _MOST_BYTES = 1_000_000
 
 
-def load_map(path: str | Path) -> ProjectorMap:
-    """The projector's map of a table file; raises AlignmentError as `load_alignment` does."""
-    return load_alignment(path).map
+def load_map(path: str | Path, name: str | None = None) -> ProjectorMap:
+    """The projector's map of a table file's set-up; raises AlignmentError as `load_alignment` does."""
+    return load_alignment(path, name).map
 
 
 def load_alignment(

@@ -121,7 +121,7 @@ RULER_BINDINGS: Final = (
     Binding(
         shown="digits, space, /, ., in, cm, mm",
         says="what the tape says",
-        signs='0123456789 /.-incm"¼½¾⅛⅜⅝⅞',
+        signs='0123456789 /.,-incm"¼½¾⅛⅜⅝⅞',
     ),
     Binding(shown="enter", says="that is it; the next line", keys=("return", "enter"), actions=(Accept(),)),
     Binding(

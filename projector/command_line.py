@@ -15,7 +15,7 @@ from projector.usage.sheet import SHEET
 from projector.usage.verb import Verb
 
 VERBS: Final = {verb.name: verb for verb in (DEMO, SHEET, ALIGN, CHECK, CUT)}
-DONE, MENDABLE_EXIT, USAGE = 0, 1, 2
+MENDABLE_EXIT: Final = 1
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

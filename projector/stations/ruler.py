@@ -122,7 +122,7 @@ class RulerStation:
         try:
             taped_in = inches(self.typed)
         except PatternError:
-            return replace(self, notice="that is no length")
+            return replace(self, notice="that is no length: write 35 15/16 or 91.2 cm")
         if is_misread((self.lines.all[len(self.taped_in)].length_in, taped_in)):
             return replace(self, notice="that cannot be: measure again, and mind the unit")
         taped = (*self.taped_in, taped_in)

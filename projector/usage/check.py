@@ -11,6 +11,7 @@ RULER_TEST = "projector.verbs.check.ruler_test"
 MODES = {
     "taped": "projector.verbs.check.taped",
     "restore": "projector.verbs.check.restore",
+    "history": "projector.verbs.history.history",
     "photo": "projector.verbs.drift.drift",
     "camera": "projector.verbs.camera.check_by_camera",
     "by_hand": "projector.verbs.by_hand.drift_by_hand",
@@ -30,7 +31,7 @@ GOES_WITH = {
     "correct": ("surface",),
 }
 # The ruler test itself, which has no option of its own, is in neither list.
-WITHOUT_WINDOW = ("taped", "restore", "photo", "loop_frame", "loop_photo", "surface", "picture")
+WITHOUT_WINDOW = ("taped", "restore", "history", "photo", "loop_frame", "loop_photo", "surface", "picture")
 WITHOUT_NUMBERS = ("restore", "loop_frame", "forecast", "picture")
 
 
@@ -68,6 +69,9 @@ def _add_modes(verb: ArgumentParser) -> None:
         help="the ruler test without a window: what the tape said, in the order of its numbers",
     )
     modes.add_argument("--restore", action="store_true", help="put the last good copy of the file back")
+    modes.add_argument(
+        "--history", action="store_true", help="the file's set-ups, with their tests and what was before"
+    )
     modes.add_argument(
         "--photo", type=Path, nargs="+", metavar="F", help="photos that show whether anything has moved"
     )

@@ -10,9 +10,6 @@ from typing import Any
 from calibration.ruler_test import RulerTest
 from calibration.table_file import load_table, restore_table, save_table
 from projector.errors import ProjectorError
-from projector.lit_area import lit_area
-from projector.person import Person
-from projector.ruler_lines import ruler_lines
 from projector.session import Session
 from projector.stations.ruler import RulerStation
 
@@ -38,8 +35,7 @@ def ruler_test(arguments: Namespace) -> int:
 def taped(arguments: Namespace) -> int:
     """The same with what the tape said typed on the command line; the exit code."""
     setup = load_table(arguments.table).setup(arguments.setup)
-    alignment = setup.in_force()
-    lines = ruler_lines(lit_area(alignment.map), Person(facing_deg=alignment.turn_deg))
+    lines = RulerStation.begun(setup.in_force()).lines
     test = lines.tested(arguments.taped, datetime.now().astimezone())
     _keep(arguments.table, setup.name, test)
     _report(arguments, setup.name, test)

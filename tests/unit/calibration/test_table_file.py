@@ -83,6 +83,7 @@ def test_a_new_alignment_goes_into_the_set_up_of_its_name_and_the_old_into_its_p
     assert attic_now == attic
     assert table == Setup(alignment=newer, past=(PastAlignment.of(ALIGNMENT), *TESTED.past))
     assert load_alignment(path, name="attic") == attic.alignment
+    assert load_map(path, "attic") == attic.alignment.map
 
 
 def test_others_may_read_it_as_any_file(tmp_path: Path) -> None:

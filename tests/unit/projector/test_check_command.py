@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from calibration.setups import TableFile
-from calibration.table_file import copy_path, load_table, save_table
+from calibration.table_file import copy_path, load_table, save_alignment, save_table
 from projector.actions import Accept, Type
 from projector.command_line import VERBS
 from projector.session import Session
@@ -35,6 +35,7 @@ def typed(*arguments: str) -> Namespace:
         (("--json", "--setup", "attic"), "check.ruler_test"),
         (("--taped", "36", "24", "33 15/16 in", "86.2 cm", "--json"), "check.taped"),
         (("--restore",), "check.restore"),
+        (("--history", "--json"), "history.history"),
         (("--photo", "a.jpg", "b.jpg", "--realign", "--paper", "a4", "--sheets", "3"), "drift.drift"),
         (("--camera", "0", "--realign"), "camera.check_by_camera"),
         (("--camera", "frames/f_%03d.png"), "camera.check_by_camera"),
@@ -158,3 +159,26 @@ def test_a_preview_is_not_true_to_size_so_its_result_is_not_kept(
         assert code == 0
         assert json.loads(out)["passed"]
         assert len(load_table(table).setup().ruler_tests) == tests
+
+
+def test_the_history_names_the_set_ups_their_tests_and_what_was_before(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    table = two_setups(tmp_path)
+    save_alignment(table, replace(an_alignment(p95_in=0.05), aligned_on=datetime(2026, 6, 1, tzinfo=UTC)))
+    code, out, _ = result(capsys, "check", "--table", table, "--history")
+    today = f"{datetime.now():%Y-%m-%d}"
+    assert code == 0
+    assert out.splitlines() == [
+        "sail loft (1920x1080): aligned 2026-06-01, good to 1/16 in",
+        "  now: no ruler test yet",
+        "  before: aligned 2026-03-04, good to 1/32 in",
+        "attic (1280x720): aligned 2026-03-04, good to 1/32 in",
+        f"  {today}  Ruler test passed: the tape agrees with every line to 1/64 in, and the diagonals with each "
+        "other to 1/64 in.",
+    ]
+    _, out, _ = result(capsys, "check", "--table", table, "--history", "--setup", "sail loft", "--json")
+    (found,) = json.loads(out)["setups"]
+    assert (found["name"], found["screen_px"], found["p95_in"]) == ("sail loft", [1920, 1080], 0.05)
+    assert found["past"] == [{"aligned_on": "2026-03-04T09:30:00+00:00", "p95_in": 0.02}]
+    assert found["warnings"] == ["no ruler test yet"]

@@ -69,6 +69,7 @@ def test_backspace_erases_and_then_goes_back_a_line() -> None:
         ("  ", "type what the tape says"),
         ("5/0", "that is no length"),
         ("36 mi", "that is no length"),
+        ("91,4 cm", "that is no length: write 35 15/16 or 91.2 cm"),
         ("25", "that cannot be: measure again, and mind the unit"),
         ("52 cm", "that cannot be: measure again, and mind the unit"),
     ],
