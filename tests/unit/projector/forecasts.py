@@ -14,4 +14,4 @@ def a_graded_alignment(*, turn_deg: float = 0.0, p95_in: float = 0.02) -> Alignm
     """All four grades are in its light; the forecast's own 95th percentile there is about 0.1 in."""
     covariance = np.diag([STRETCH_PX_AN_IN, 0, SHIFT_PX, 0, STRETCH_PX_AN_IN, SHIFT_PX, *[0.0] * 6]) ** 2
     graded = replace(a_map(), covariance=tuple(tuple(row) for row in covariance.tolist()))
-    return an_alignment(graded, turn_deg=turn_deg, p95_in=p95_in)
+    return replace(an_alignment(graded, turn_deg=turn_deg, p95_in=p95_in), rms_in=0.0)

@@ -1,5 +1,7 @@
 """The light cut into areas: each is of the grade that the forecast gives there, and nothing is left out."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 import shapely
@@ -65,8 +67,16 @@ def test_a_claim_that_is_worse_than_the_forecast_raises_all_of_it() -> None:
     assert ratio[0] > 1
 
 
+def test_misfit_of_marks_in_photos_counts_everywhere_and_that_of_hands_does_not() -> None:
+    some = places(200)
+    seen = replace(ALIGNMENT, rms_in=0.01, p95_in=0.0)
+    foretold_in = P95_OF_FORECAST * ALIGNMENT.map.forecast(some)
+    assert Forecast.of(seen).error_in(some) == pytest.approx(np.hypot(foretold_in, 0.03))
+    assert Forecast.of(replace(seen, photos=0)).error_in(some) == pytest.approx(foretold_in)
+
+
 def test_a_light_of_one_grade_is_one_area() -> None:
-    alignment = an_alignment(a_map(sigma=0.1), p95_in=0.0)
+    alignment = replace(an_alignment(a_map(sigma=0.1), p95_in=0.0), rms_in=0.0)
     (area,) = areas_of(Forecast.of(alignment), lit_area(alignment.map))
     assert area.grade.words == ("good to", "1/64 in")
     assert area.outline.area == pytest.approx(LIGHT.area)
