@@ -1,0 +1,141 @@
+"""A traced contour made ready: closed, checked, walked one way round, its noise told from its shape."""
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Final
+
+import numpy as np
+import shapely
+
+from patterns.curves import Array
+from patterns.errors import PatternError
+from patterns.measures import in_words
+from patterns.piece import crossing_of
+from patterns.shape import signed_area
+
+STEP_IN: Final = 1 / 16  # of the even walk that corners and straight sides are looked for on
+SMALLEST_IN: Final = 6.0  # a half garment is larger; a smaller outline is a scrap or a slip of scale
+WAVE_IN: Final = 0.4  # noise in shorter waves is averaged out of fits; a seam bends in no shorter ones
+_SIGMAS: Final = 1.4826  # of a normal spread in its median absolute
+_CUBIC_GAIN: Final = math.sqrt(1 + 34 / 36)  # of noise in an average less the cubic through its neighbours
+_GAP_IN: Final = 1 / 32  # gaps between traced points are filled with straight lines up to here
+_SMOOTHED: Final = 3.0  # times the noise: the walk's reach of smoothing, well below any curve of a seam
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Contour:
+    """A closed contour in table inches, walked counter-clockwise seen with y up.
+
+    `points` (n, 2) are as traced, `calm` (n, 2) the same with their noise of `noise_in` (one sigma, square
+    to the edge) smoothed out, which rounds the corners a little, and `along` (n,) inches along the calm ones.
+    """
+
+    points: Array
+    calm: Array
+    along: Array
+    length_in: float
+    noise_in: float
+
+    @classmethod
+    def read(cls, contour_in: Array, noise_in: float) -> "Contour":
+        """The contour from (n, 2) points in order, closed or not, walked either way.
+
+        Raises PatternError if it is too small to be a garment or crosses itself, ValueError for what is not
+        a contour at all.
+        """
+        points = np.asarray(contour_in, dtype=np.float64)
+        if points.ndim != 2 or points.shape[1] != 2 or not np.isfinite(points).all():
+            raise ValueError(f"a contour must be (n, 2) finite numbers, not {points.shape}")
+        if not 0 <= noise_in < 1:
+            raise ValueError(f"noise of {noise_in} in is no noise of a contour")
+        points = _walked(points)
+        spacing = _outline_length(points, noise_in) / len(points)
+        calm = _smoothed(points, _SMOOTHED * noise_in / spacing)
+        steps = np.hypot(*(np.roll(calm, -1, axis=0) - calm).T)
+        along = np.concatenate([[0.0], np.cumsum(steps)])
+        made = cls(points=points, calm=calm, along=along[:-1], length_in=float(along[-1]), noise_in=noise_in)
+        made._check_crossing()
+        return made
+
+    @cached_property
+    def walk(self) -> Array:
+        """(m, 2) calm points at even steps of about STEP_IN; point i lies `i * step_in` along."""
+        count = round(self.length_in / STEP_IN)
+        return self.at(np.linspace(0, self.length_in, count, endpoint=False))
+
+    @property
+    def step_in(self) -> float:
+        """Inches between points of the walk."""
+        return self.length_in / len(self.walk)
+
+    @cached_property
+    def waves_in(self) -> float:
+        """One sigma of the noise that is left of averages over WAVE_IN of the contour, in inches.
+
+        Seen from how far each average lies off the cubic through its four neighbours, at the median place; so
+        corners do not count, nor does one scalloped edge.
+        """
+        count = max(round(self.length_in / WAVE_IN), 5)
+        cell = (self.along / self.length_in * count).astype(np.intp)
+        sums = np.stack([np.bincount(cell, self.points[:, i], count) for i in (0, 1)], axis=1)
+        mean = sums / np.maximum(np.bincount(cell, minlength=count), 1)[:, None]
+        one, two = (np.roll(mean, n, axis=0) + np.roll(mean, -n, axis=0) for n in (1, 2))
+        off = mean - (4 * one - two) / 6
+        way = np.roll(mean, -1, axis=0) - np.roll(mean, 1, axis=0)
+        beside = (way[:, 0] * off[:, 1] - way[:, 1] * off[:, 0]) / np.maximum(np.hypot(*way.T), 1e-9)
+        return float(np.median(np.abs(beside))) * _SIGMAS / _CUBIC_GAIN
+
+    def at(self, along_in: Array) -> Array:
+        """(k, 2) calm points at (k,) inches along, going round as often as need be."""
+        ends = np.append(self.along, self.length_in)
+        closed = np.concatenate([self.calm, self.calm[:1]])
+        place = np.mod(along_in, self.length_in)
+        return np.stack([np.interp(place, ends, closed[:, i]) for i in (0, 1)], axis=1)
+
+    def between(self, start_in: float, end_in: float) -> tuple[Array, Array]:
+        """Traced points (k, 2) from `start_in` on to `end_in`, and (k,) how far past `start_in` each lies."""
+        past = np.mod(self.along - start_in, self.length_in)
+        reach = (end_in - start_in) % self.length_in
+        inside = np.flatnonzero(past <= reach)
+        order = inside[np.argsort(past[inside], kind="stable")]
+        return self.points[order], past[order]
+
+    def _check_crossing(self) -> None:
+        if not shapely.is_valid(shapely.Polygon(self.walk)):
+            x, y = crossing_of(self.walk)
+            raise PatternError(
+                f"the contour crosses or touches itself near [{x:.1f} in, {y:.1f} in] on the table; lay the "
+                "garment so that no part lies over another's edge, and trace it once round"
+            )
+
+
+def _walked(points: Array) -> Array:
+    """The points once round, counter-clockwise, without repeats and without wide gaps."""
+    moves = np.hypot(*(np.roll(points, -1, axis=0) - points).T) > 0
+    points = points[moves]
+    across = np.ptp(points, axis=0) if len(points) else np.zeros(2)
+    if len(points) < 3 or float(across.max()) < SMALLEST_IN:
+        raise PatternError(
+            f"the contour is {in_words(float(across.max()))} across, and a half garment is at least "
+            f"{in_words(SMALLEST_IN)}; trace the whole garment, and check the scale"
+        )
+    closed = shapely.segmentize(shapely.LinearRing(points), _GAP_IN)
+    filled: Array = shapely.get_coordinates(closed)[:-1]
+    return filled if signed_area(filled) > 0 else filled[::-1].copy()
+
+
+def _outline_length(points: Array, noise_in: float) -> float:
+    """Inches round the contour, the zigzag of its noise left out."""
+    ring = shapely.LinearRing(points)
+    return float(shapely.length(shapely.simplify(ring, 3 * noise_in) if noise_in else ring))
+
+
+def _smoothed(points: Array, reach: float) -> Array:
+    """The closed (n, 2) points averaged over neighbours within about `reach` places."""
+    if reach < 0.5:
+        return points
+    from scipy.ndimage import gaussian_filter1d  # 0.1 s to import
+
+    calm: Array = np.asarray(gaussian_filter1d(points, reach, axis=0, mode="wrap"), dtype=np.float64)
+    return calm

@@ -1,0 +1,104 @@
+"""Which side is the fold and which of its ends the top: the likeliest reading, and what is doubtful in it."""
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+import numpy as np
+
+from patterns.contour import Contour
+from patterns.corner_finding import FoundCorner
+from patterns.curves import Array
+from patterns.edge_names import DOUBT, LANDMARKS, NAMES, Reading, plain_reading, readings
+from patterns.errors import PatternError
+from patterns.fold_line import FoldLine, straight_sides
+from patterns.measures import in_words
+
+UNLIKELY: Final = 1.0  # a score this low: more speaks against a garment with cut-on sleeves than for it
+
+
+def chosen_reading(
+    contour: Contour,
+    corners: tuple[FoundCorner, ...],
+    fold_near: Array | None = None,
+    names: Sequence[str] | None = None,
+) -> tuple[Reading, tuple[tuple[str, str], ...]]:
+    """The likeliest reading, with the name of each doubtful edge and why it is.
+
+    With `names` as many edges as they are, in their order. Raises PatternError as `half_piece` says.
+    """
+    folds = straight_sides(contour, corners)
+    if fold_near is not None:
+        folds = (_nearest(contour, folds, np.asarray(fold_near, dtype=np.float64)),)
+    if names is not None:
+        return _named(contour, corners, folds, names), ()
+    by_fold = [found for fold in folds if (found := readings(contour, fold, corners))]
+    if not by_fold:
+        raise _too_few(plain_reading(contour, folds[0], corners))
+    by_fold.sort(key=lambda found: -found[0].score)
+    if len(by_fold) > 1 and by_fold[0][0].score - by_fold[1][0].score < DOUBT:
+        raise PatternError(
+            f"two sides could be the fold: {_side(contour, by_fold[0][0].fold)}, or "
+            f"{_side(contour, by_fold[1][0].fold)}; point to the one that is the fold"
+        )
+    return by_fold[0][0], tuple(_doubts(by_fold[0]))
+
+
+def _named(
+    contour: Contour, corners: tuple[FoundCorner, ...], folds: tuple[FoldLine, ...], names: Sequence[str]
+) -> Reading:
+    """The reading with as many edges as there are names, its top where they put the neck."""
+    found = sorted((r for fold in folds for r in readings(contour, fold, corners)), key=lambda r: -r.score)
+    fold = found[0].fold if found else folds[0]
+    every = plain_reading(contour, fold, corners)
+    if found and found[0].ahead != every.ahead:
+        every = every.turned()
+    neck_last = names[-1] == NAMES[0]
+    if found and len(names) == len(NAMES):
+        ahead = -found[0].ahead if neck_last else found[0].ahead
+        return next(r for r in found if r.ahead == ahead and r.fold is fold)
+    if len(names) != len(every.stops) - 1:
+        usual = f"{len(NAMES)}, or {len(every.stops) - 1} with" if found else f"{len(every.stops) - 1} for"
+        raise PatternError(
+            f"{len(names)} names for the edges, besides the fold's, where {usual} every corner found as the "
+            "end of an edge, were wanted; name them in order from the fold's top, or set the corners"
+        )
+    return every.turned() if neck_last else every
+
+
+def _doubts(found: tuple[Reading, ...]) -> Iterator[tuple[str, str]]:
+    best = found[0]
+    if best.score < UNLIKELY:
+        yield from ((name, "the outline is unlike a garment with cut-on sleeves") for name in NAMES)
+        return
+    if any(r.ahead != best.ahead and best.score - r.score < DOUBT for r in found):
+        yield from ((name, "either end of the fold could be the top") for name in NAMES)
+        return
+    rivals = [r for r in found if r.ahead == best.ahead and best.score - r.score < DOUBT][1:]
+    for number, name in enumerate(NAMES):
+        ends = best.landmarks[number : number + 2]
+        if any(rival.landmarks[number : number + 2] != ends for rival in rivals):
+            yield name, "another corner could be its end"
+        elif inner := [stop for stop in best.strange if stop in best.stops[ends[0] : ends[1]]]:
+            yield name, f"it has {'a corner' if len(inner) == 1 else f'{len(inner)} corners'} within it"
+
+
+def _too_few(reading: Reading) -> PatternError:
+    count = sum(stop.juts_out for stop in reading.stops[1:-1])
+    return PatternError(
+        f"{count} corners that jut out were found besides the fold's ends, and {LANDMARKS} are needed: the "
+        "shoulder point, both ends of the sleeve hem, and the side at the hem; spread the garment flat so that "
+        "they show, or point them out"
+    )
+
+
+def _nearest(contour: Contour, folds: tuple[FoldLine, ...], place: Array) -> FoldLine:
+    def apart(fold: FoldLine) -> float:
+        along = np.arange(fold.start_in, fold.end_in, contour.step_in)
+        return float(np.hypot(*(contour.at(along) - place).T).min())
+
+    return min(folds, key=apart)
+
+
+def _side(contour: Contour, fold: FoldLine) -> str:
+    (x, y), (to_x, to_y) = contour.at(np.array([fold.start_in, fold.end_in]))
+    return f"{in_words(fold.length_in, 4)} from [{x:.1f} in, {y:.1f} in] to [{to_x:.1f} in, {to_y:.1f} in]"

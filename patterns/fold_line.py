@@ -1,0 +1,194 @@
+"""The folded edge of a garment in its traced contour: long, straight, the cloth all on one side of it."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from patterns.arms import Arm, gap_at_corner
+from patterns.contour import Contour
+from patterns.corner_finding import FoundCorner
+from patterns.curves import Array
+from patterns.errors import PatternError
+from patterns.measures import in_words
+
+SHORTEST_IN: Final = 6.0  # a fold from neck to hem is longer, even a child's
+STRAIGHT_IN: Final = 1 / 8  # scatter of a fold about its line that is accepted (common practice)
+PULLED_IN: Final = 1.0  # at either end of a fold, where folding pulls it out of line
+_LOOSE_IN: Final = 0.3  # a side this far from straight is no fold
+_BOW: Final = 0.02  # scatter of a fold in parts of its length; a gently curved side has more
+_WINDOW_IN: Final = 4.0
+_SEED_IN: Final = 1.5  # between the starts of windows
+_SAME_RAD: Final = math.radians(5)  # two sides of a garment differ more
+_ROUNDS: Final = 12
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class FoldLine:
+    """A line through `origin` (2,) along the unit vector `onward` (2,), the contour's way; cloth to its left.
+
+    `start_in` and `end_in` are where the contour comes on to it and leaves it, `end_in` the larger also where
+    the walk's own start lies between; `scatter_in` is how far the contour strays from it at most, its noise
+    and its pulled ends left out.
+    """
+
+    origin: Array
+    onward: Array
+    start_in: float
+    end_in: float
+    scatter_in: float
+
+    @property
+    def length_in(self) -> float:
+        """Inches of contour on the line."""
+        return self.end_in - self.start_in
+
+    @property
+    def inward(self) -> Array:
+        """(2,) unit direction from the line into the cloth."""
+        return np.array([-self.onward[1], self.onward[0]])
+
+    def strays(self, points: Array) -> Array:
+        """(n,) inches of (n, 2) points from the line, positive in the cloth."""
+        strays: Array = (points - self.origin) @ self.inward
+        return strays
+
+    def places(self, points: Array) -> Array:
+        """(n,) inches of (n, 2) points along the line."""
+        places: Array = (points - self.origin) @ self.onward
+        return places
+
+
+def straight_sides(contour: Contour, corners: tuple[FoundCorner, ...]) -> tuple[FoldLine, ...]:
+    """Every side that could be a fold, the longest first.
+
+    Raises PatternError if there is none.
+    """
+    sides: list[FoldLine] = []
+    longest = 0.0
+    for start, end in _runs(contour):
+        side = _line(contour, corners, start, end)
+        longest = max(longest, side.length_in)
+        if _could_be_fold(contour, side) and not any(_same_side(side, known) for known in sides):
+            sides.append(side)
+    if not sides:
+        raise PatternError(
+            f"no straight side is long enough to be the fold: the longest is {in_words(longest, 4)}, and a "
+            f"fold is at least {in_words(SHORTEST_IN)}, with all the cloth on one side of it; fold the garment "
+            "on its centre, smooth the fold straight, and trace it again"
+        )
+    return tuple(sorted(sides, key=lambda side: -side.length_in))
+
+
+def meets_fold(contour: Contour, fold: FoldLine, end: float) -> float:
+    """How far along the fold's line its neighbour meets it; `end` 1 past its end, -1 before its start.
+
+    The neighbour is followed up to the line as a curve, so that an end pulled by folding does not count.
+    """
+    leaves = fold.end_in if end > 0 else fold.start_in
+    near = _clear_of_line(contour, fold, end, leaves, gap_at_corner(contour))
+    try:
+        side = Arm.of(contour, leaves, end, near)
+    except ValueError:
+        return float(fold.places(contour.at(np.array([leaves])))[0])
+    rise, slope, bend = (side.terms - np.outer([1, 0, 0], fold.origin)) @ fold.inward
+    roots = np.roots([bend, slope, rise]) if abs(bend) > 1e-9 else np.array([-rise / slope])
+    real = roots[np.abs(roots.imag) < 1e-9].real
+    reach = float(real[np.argmin(np.abs(real))]) if len(real) else 0.0
+    return float(fold.places(side.at(reach)[None])[0])
+
+
+def _clear_of_line(contour: Contour, fold: FoldLine, end: float, leaves: float, gap_in: float) -> float:
+    """How far past the fold's end its neighbour is for certain off the line."""
+    reach = np.arange(gap_in, PULLED_IN, contour.step_in)
+    off = fold.strays(contour.at(leaves + end * reach))
+    clear = np.flatnonzero(off > max(gap_in, 2 * fold.scatter_in) * 0.5)
+    return float(reach[clear[0]]) if len(clear) else float(reach[-1])
+
+
+def _runs(contour: Contour) -> Iterator[tuple[int, int]]:
+    """First and last places of the walk of straight runs, the longest first; they may overlap."""
+    window, seed = round(_WINDOW_IN / contour.step_in), round(_SEED_IN / contour.step_in)
+    walk = contour.walk
+    count = len(walk)
+    ahead = np.concatenate([walk, walk, walk])  # a run may pass the walk's end
+    runs = set()
+    for start in range(count, 2 * count, seed):
+        low, high = start, start + window
+        for _ in range(_ROUNDS):
+            origin, onward = _best_line(ahead[low:high])
+            far = np.abs((ahead - origin) @ np.array([-onward[1], onward[0]])) > _LOOSE_IN
+            middle = (low + high) // 2
+            before, after = np.flatnonzero(far[:middle]), np.flatnonzero(far[middle:])
+            grown = (
+                max(int(before[-1]) + 1 if len(before) else 0, middle - count // 2),
+                min(middle + int(after[0]) if len(after) else len(ahead), middle + count // 2),
+            )
+            if grown == (low, high) or grown[1] - grown[0] < window // 2:
+                break
+            low, high = grown
+        if high - low >= window:
+            runs.add((low % count, low % count + high - low))
+    return iter(sorted(runs, key=lambda run: run[0] - run[1]))
+
+
+def _line(contour: Contour, corners: tuple[FoundCorner, ...], start: int, end: int) -> FoldLine:
+    """The line of a straight run, fitted so that its ends and whatever hangs over do not tip it."""
+    step = contour.step_in
+    run = contour.at(np.arange(start, end, dtype=np.float64) * step)
+    weights = np.ones(len(run))
+    for _ in range(_ROUNDS):
+        origin, onward = _best_line(run, weights)
+        off = np.abs((run - origin) @ np.array([-onward[1], onward[0]]))
+        scale = max(1.4826 * float(np.median(off)), contour.noise_in, 0.002)
+        weights = np.maximum(1 - (off / (4.685 * scale)) ** 2, 0) ** 2  # Tukey's biweight
+    limit = max(4 * scale, 1 / 32)
+    on = off <= limit
+    middle = round(float(np.average(np.arange(len(run)), weights=weights)))
+    before, after = np.flatnonzero(~on[:middle]), np.flatnonzero(~on[middle:])
+    first = int(before[-1]) + 1 if len(before) else 0
+    last = middle + int(after[0]) - 1 if len(after) else len(run) - 1
+    start_in = _drawn_to(corners, (start + first) * step, contour.length_in)
+    end_in = _drawn_to(corners, (start + last) * step, contour.length_in)
+    inner = contour.at(np.arange(start_in + PULLED_IN, end_in - PULLED_IN, step))
+    inward = np.array([-onward[1], onward[0]])
+    scatter = float(np.abs((inner - origin) @ inward).max()) if len(inner) else float(off.max())
+    return FoldLine(origin=origin, onward=onward, start_in=start_in, end_in=end_in, scatter_in=scatter)
+
+
+def _drawn_to(corners: tuple[FoundCorner, ...], along_in: float, round_in: float) -> float:
+    """The nearest corner within reach of a pulled end, else the place itself."""
+    best = along_in
+    nearest = PULLED_IN + 0.5
+    for corner in corners:
+        apart = (corner.along_in - along_in + round_in / 2) % round_in - round_in / 2
+        if abs(apart) < nearest:
+            best, nearest = along_in + apart, abs(apart)
+    return best
+
+
+def _could_be_fold(contour: Contour, side: FoldLine) -> bool:
+    return (
+        side.length_in >= SHORTEST_IN
+        and side.scatter_in <= min(_LOOSE_IN, _BOW * side.length_in)
+        and float(side.strays(contour.walk).min()) > -2 * _LOOSE_IN
+    )
+
+
+def _same_side(one: FoldLine, other: FoldLine) -> bool:
+    """Whether both are one line: with the cloth on one side of each, their directions tell."""
+    return float(one.onward @ other.onward) > math.cos(_SAME_RAD)
+
+
+def _best_line(points: Array, weights: Array | None = None) -> tuple[Array, Array]:
+    """A point (2,) on, and the unit direction (2,) of, the line of least squared distance, as walked."""
+    share = np.ones(len(points)) if weights is None else weights
+    origin: Array = share @ points / share.sum()
+    off = points - origin
+    _, axes = np.linalg.eigh((off * share[:, None]).T @ off)
+    onward = axes[:, 1]
+    if float((points[-1] - points[0]) @ onward) < 0:
+        onward = -onward
+    return origin, onward

@@ -1,0 +1,98 @@
+"""The contour of a folded garment on the table -> a half piece with named edges on its seam line."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from patterns.contour import Contour
+from patterns.corner_finding import find_corners, given_corners
+from patterns.curve_fitting import tolerance_for
+from patterns.curves import Array
+from patterns.edge_names import NAMES
+from patterns.fold_choice import chosen_reading
+from patterns.fold_line import STRAIGHT_IN
+from patterns.measures import Unit, in_words
+from patterns.parts import CutCount
+from patterns.piece import Piece
+from patterns.placement import Placement
+from patterns.traced_edges import TracedEdges
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unsure:
+    """An edge whose name should be asked for, and why, as the end of a sentence."""
+
+    edge: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TracedPiece:
+    """A half piece from a contour, and how it was found.
+
+    `placement` brings the piece back on to the table where the garment lies. `fold_straightness_in` is how far
+    the traced fold strays from its line; `farthest_in` how far the fitted edges lie from the contour at most,
+    the fold and the noise left out, to be within `tolerance_in`.
+    """
+
+    piece: Piece
+    placement: Placement
+    fold_straightness_in: float
+    farthest_in: float
+    tolerance_in: float
+    unsure: tuple[Unsure, ...]
+    warnings: tuple[str, ...]
+
+
+def half_piece(
+    contour_in: Array,
+    *,
+    noise_in: float,
+    piece: str = "front",
+    names: Sequence[str] | None = None,
+    corners_in: Array | None = None,
+    fold_near: Array | None = None,
+    unit: Unit = Unit.IN,
+) -> TracedPiece:
+    """The half piece whose closed contour, (n, 2) table inches, was traced with one-sigma noise `noise_in`.
+
+    The contour may be walked either way, the garment lie at any angle and with either face up. `names` are
+    the edges' in order from the fold's top, the fold's last or left out; `corners_in` (k, 2) are corners that
+    a person has set, in place of those found; `fold_near` (2,) is a point at the side that is the fold.
+
+    Raises PatternError if the contour is too small or crosses itself, if no side or two sides could be the
+    fold, if corners are missing, or if there are more or fewer names than edges.
+    """
+    contour = Contour.read(contour_in, noise_in)
+    corners = find_corners(contour) if corners_in is None else given_corners(contour, corners_in)
+    fold_name = f"centre {piece}" if piece in ("front", "back") else "centre"
+    if names is not None and names[-1].startswith("centre"):
+        *names, fold_name = names
+    reading, doubts = chosen_reading(contour, corners, fold_near, names)
+    traced = TracedEdges(contour=contour, reading=reading)
+    edges, farthest = traced.edges((*(names or NAMES), fold_name), unit)
+    tolerance = tolerance_for(contour.waves_in)
+    straightness = reading.fold.scatter_in
+    return TracedPiece(
+        piece=Piece(name=piece, cut=CutCount(on_fold=True), edges=edges),
+        placement=traced.placement,
+        fold_straightness_in=straightness,
+        farthest_in=farthest,
+        tolerance_in=tolerance,
+        unsure=() if names else tuple(Unsure(edge=edge, why=why) for edge, why in doubts),
+        warnings=tuple(_warnings(straightness, farthest, tolerance)),
+    )
+
+
+def _warnings(straightness_in: float, farthest_in: float, tolerance_in: float) -> list[str]:
+    found = []
+    if straightness_in > STRAIGHT_IN:
+        found.append(
+            f"the fold strays {in_words(straightness_in, 32)} from straight, more than {in_words(STRAIGHT_IN)}; "
+            "smooth it along a ruler and trace again, or the piece's width will be off by twice that"
+        )
+    if farthest_in > tolerance_in:
+        found.append(
+            f"the fitted edges lie up to {in_words(farthest_in, 64)} from the contour; look at the outline on "
+            "the garment, and pull the points that are off"
+        )
+    return found
