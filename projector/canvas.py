@@ -208,7 +208,7 @@ def _fixed(points: Array, rect: Rect, finer: int = 1) -> npt.NDArray[np.int32]:
 
 
 def _level(light: float) -> int:
-    return round(255 * min(max(light, 0.0), 1.0))
+    return round(255 * light)
 
 
 def _draw_stroke(onto: Tile, stroke: Stroke) -> None:

@@ -113,8 +113,9 @@ def light(marks: Marks, lit: LitArea) -> Drawing:
 def labels_light(labels: Sequence[Label], lit: LitArea) -> Drawing:
     """The words of a piece; those wider than the room counted on are made smaller, all by the same share."""
     share = min((LETTER_PART * len(label.text) / words_width(label.text) for label in labels), default=1.0)
-    sized = [replace(label, height_in=label.height_in * min(share, 1.0)) for label in labels]
-    return words_light(sized, [_letters_light(label.height_in) for label in sized], lit)
+    if share < 1.0:
+        labels = [replace(label, height_in=label.height_in * share) for label in labels]
+    return words_light(labels, [_letters_light(label.height_in) for label in labels], lit)
 
 
 def label_light(label: Label, brightness: float, lit: LitArea) -> Drawing:
