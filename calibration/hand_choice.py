@@ -25,8 +25,8 @@ def opening_mark(marks: Sequence[HandMark], taken: Collection[HandMark]) -> Hand
 def worst_foreseen(fit: HandFit, left: Sequence[HandMark], scale: float) -> HandMark:
     """Of the marks that have no cross yet, the one where the fit's error to expect, in inches, is largest.
 
-    A cross there also tells most: with one expected noise everywhere it is the D-optimal next mark
-    (Kiefer and Wolfowitz 1960, for designs that may weigh marks freely).
+    A cross there also tells nearly the most of all: where the worst forecast is driven down, so is the volume of
+    what is unknown (Kiefer and Wolfowitz 1960: G- and D-optimal designs are the same).
     """
     sheets = np.array([mark.sheet for mark in left])
     errors_in = np.empty(len(left))

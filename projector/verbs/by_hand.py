@@ -18,7 +18,7 @@ from calibration.hand_drift import (
     spread_marks,
     widest_three,
 )
-from calibration.setups import Setup, sized
+from calibration.setups import Setup
 from calibration.sheet import PAPERS
 from calibration.table_file import load_table, save_alignment, save_table
 from patterns.measures import in_words
@@ -30,7 +30,7 @@ from projector.stations.align import AlignStation
 from projector.stations.nudge import NudgeStation, Verdict
 from projector.trust import rounded_up
 from projector.verbs.align import report
-from projector.verbs.where import screen_asked, where_asked
+from projector.verbs.where import screen_asked, screen_to_align, where_asked
 from projector.window import run
 
 LOOP_MARKS: Final = 9
@@ -39,7 +39,7 @@ RULER_PARTS: Final = 64
 
 def by_hand(arguments: Namespace) -> int:
     """An alignment from crosses moved on to marks; the exit code."""
-    screen_px = _screen(arguments)
+    screen_px = screen_to_align(arguments)
     kept_in = crosses_path(arguments.table)
     begun = _begun(arguments, screen_px)
     aside = set_aside(kept_in, begun)
@@ -109,7 +109,10 @@ def loop_by_hand(arguments: Namespace) -> int:
 def _nudged(
     arguments: Namespace, setup: Setup, marks: tuple[LaidMark, ...], verdict: Verdict
 ) -> NudgeStation:
-    """The station with its crosses placed; ProjectorError where the person left before."""
+    """The station with its crosses placed; ProjectorError where the person left before.
+
+    The marks lie in the plane that was aligned, so a raised cutting surface is left out.
+    """
     alignment = setup.alignment
     station = NudgeStation.begun(alignment.map, marks, verdict, on_mat=alignment.mat is not None)
     session = Session(station, preview=arguments.window is not None)
@@ -145,14 +148,3 @@ def _begun(arguments: Namespace, screen_px: tuple[int, int]) -> HandAlignment:
         return HandAlignment.over_mat(screen_px, arguments.mat_pitch, arguments.mat_size)
     paper = PAPERS[arguments.paper]
     return HandAlignment.over_sheets(screen_px, paper, arguments.sheets, arguments.printed_ruler)
-
-
-def _screen(arguments: Namespace) -> tuple[int, int]:
-    """How many pixels the crosses have; `--screen` may say it beforehand."""
-    size = screen_asked(arguments)
-    if arguments.screen is not None and arguments.screen != size:
-        raise ProjectorError(
-            f"--screen is {sized(arguments.screen)}, but the display is {sized(size)}; "
-            "leave --screen out, or set the display to it"
-        )
-    return size
