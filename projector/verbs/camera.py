@@ -15,7 +15,7 @@ from projector.errors import ProjectorError
 from projector.session import Session
 from projector.stations.camera import CameraStation
 from projector.verbs.align import finish
-from projector.verbs.where import screen_asked, where_asked
+from projector.verbs.where import screen_to_align, where_asked
 from projector.window import run
 
 R = TypeVar("R")
@@ -25,7 +25,7 @@ WORDS_ROWS = 1
 def align_by_camera(arguments: Namespace) -> int:
     """An alignment from what a camera sees; the exit code."""
     print_scale(arguments.printed_ruler)  # a slip of typing is told before the light goes on
-    screen_px = screen_asked(arguments)
+    screen_px = screen_to_align(arguments)
     paper = PAPERS[arguments.paper]
     targets = Targets(screen_px=screen_px, sheets=arguments.sheets, paper=paper, dark_rows=WORDS_ROWS)
     tapes = dict(arguments.tape)

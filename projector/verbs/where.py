@@ -2,6 +2,8 @@
 
 from argparse import Namespace
 
+from calibration.setups import sized
+from projector.errors import ProjectorError
 from projector.window import InWindow, OnDisplay, Where, display_size
 
 
@@ -18,3 +20,14 @@ def screen_asked(arguments: Namespace) -> tuple[int, int]:
         width, height = arguments.window
         return width, height
     return display_size(arguments.display)
+
+
+def screen_to_align(arguments: Namespace) -> tuple[int, int]:
+    """The same where `--screen` may say it beforehand; ProjectorError when it says something else."""
+    size = screen_asked(arguments)
+    if arguments.screen is not None and arguments.screen != size:
+        raise ProjectorError(
+            f"--screen is {sized(arguments.screen)}, but the display is {sized(size)}; "
+            "leave --screen out, or set the display to it"
+        )
+    return size
