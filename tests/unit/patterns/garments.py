@@ -69,7 +69,7 @@ def garment(seed: int) -> Garment:
     cuff = tip + down * opening
     side_end = np.array([half_body + chance.uniform(-0.6, 1.5), body - chance.uniform(0.2, 1.0)])
     side = _side(
-        cuff, along, half_body, side_end, deep=chance.uniform(0.5, 5), straight=chance.random() < 0.5
+        cuff, along, half_body, side_end, deep=chance.uniform(1.5, 5), straight=chance.random() < 0.5
     )
     drop = body - side_end[1]
     hem = bezier(side_end, side_end + (-3.2, 0.15 * drop), (3, body), (0, body))
