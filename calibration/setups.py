@@ -76,16 +76,13 @@ class Setup:
         return self.alignment.map.screen_px
 
     def in_force(self) -> Alignment:
-        """What to draw by: the claim is the worse of forecast and closed loop, the map that of the surface.
+        """What to draw by: the claim is the worst of forecast, closed loop and failed tests, the map the surface's.
 
         A ruler test that was passed has checked the size, since its lines are as long as the light.
         """
-        alignment = self.alignment
+        alignment = replace(self.alignment, p95_in=max(self.alignment.p95_in, *self._claims_in()))
         if self.ruler_tests and self.ruler_tests[0].passed:
             alignment = replace(alignment, size_checked=True)
-        if self.loop_tests:
-            claim_in = max(alignment.p95_in, self.loop_tests[0].claim_in)
-            alignment = replace(alignment, p95_in=claim_in)
         if self.surface.corrected:
             alignment = replace(alignment, map=self.surface.corrected_map(alignment.map))
         return alignment
@@ -108,6 +105,13 @@ class Setup:
         """The set-up with a newer alignment. No test speaks of that one yet, nor does the surface's height."""
         past = (PastAlignment.of(self.alignment), *self.past)[:MOST_PAST]
         return Setup(alignment=alignment, past=past)
+
+    def _claims_in(self) -> Iterable[float]:
+        """What the latest tests leave to be claimed, in inches; a test that was passed says nothing."""
+        yield 0.0
+        yield from (test.claim_in for test in self.loop_tests[:1])
+        yield from (test.worst_in for test in self.ruler_tests[:1] if not test.passed)
+        yield from (test.moved_in for test in self.drift_tests[:1] if test.moved)
 
     def _moved(self) -> Iterable[str]:
         if self.drift_tests and self.drift_tests[0].moved:

@@ -143,6 +143,13 @@ def test_the_claim_in_force_is_the_worse_of_forecast_and_loop() -> None:
     assert SOUND.tested(loop_test(0.025)).tested(loop_test(0.01)).in_force().p95_in == 0.03
 
 
+def test_no_better_is_claimed_than_a_failed_test_has_found() -> None:
+    assert SOUND.tested(ruler_test(over_in=1 / 8)).in_force().p95_in == 1 / 8
+    assert SOUND.tested(ruler_test(over_in=1 / 8)).tested(ruler_test()).in_force().p95_in == 0.03
+    assert SOUND.tested(drift_test(moved=True)).in_force().p95_in == 0.2
+    assert SOUND.tested(drift_test(moved=False)).in_force().p95_in == 0.03
+
+
 def test_a_ruler_test_that_was_passed_has_checked_the_size() -> None:
     unchecked = Setup(alignment=replace(SOUND.alignment, size_checked=False))
     assert not unchecked.in_force().size_checked
