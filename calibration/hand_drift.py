@@ -14,6 +14,7 @@ from calibration.errors import AlignmentError
 from calibration.frames import Array, Points, TableInches, as_points
 from calibration.hand_marks import HandMark, mat_marks, sheet_marks
 from calibration.joint_model import lie
+from calibration.moved import place_words
 from calibration.projector_map import ProjectorMap
 from calibration.ruler_test import in_64ths
 from calibration.saved import Alignment
@@ -26,7 +27,6 @@ LIGHT_PX, HAND_IN = 0.5, 1 / 64  # a careful hand and eye: root mean square of t
 _SAME_SHAPE = 13.28  # 1 % with 4 degrees of freedom: shift, turn and size
 _OTHER_SHAPE = 10.60  # 0.5 % with 2: what three marks show beyond that
 _SAME_PLACE_IN = 0.01
-_EVEN = 1 / 4  # of the light's width or height about its middle: there, neither left nor right is said
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,11 +84,14 @@ def spread_marks(marks: Sequence[LaidMark], most: int) -> tuple[LaidMark, ...]:
     return tuple(chosen)
 
 
-def moved_by_hand(found: ProjectorMap, marks: Points, moved: Points, looked_on: datetime) -> DriftTest:
+def moved_by_hand(
+    found: ProjectorMap, marks: Points, moved: Points, looked_on: datetime, turn_deg: float = 0.0
+) -> DriftTest:
     """What (n, 2) inches that the light has moved at (n, 2) marks, table inches, say; three or more.
 
     They are weighed against what hand and eye stray, and what the map itself may be off at the marks. A move
-    that shifts, turns and scales is fitted; the worst place is looked for in the box about the marks.
+    that shifts, turns and scales is fitted; the worst place is looked for in the box about the marks;
+    `turn_deg` is that of the alignment.
     """
     marks_in, moved_in = as_points(marks), as_points(moved).ravel()
     middle = marks_in.mean(axis=0)
@@ -107,7 +110,8 @@ def moved_by_hand(found: ProjectorMap, marks: Points, moved: Points, looked_on: 
     worst_in = float(distances[worst])
     has_moved = same_shape > _SAME_SHAPE or other_shape > _OTHER_SHAPE
     if has_moved:
-        what = f"moved: up to {in_64ths(worst_in)} {place_words(found, area[worst])}; align again"
+        where = place_words(area[worst], TableInches(area), turn_deg)
+        what = f"moved: up to {in_64ths(worst_in)} {where}; align again"
     else:
         what = f"nothing has moved: the crosses lie within {in_64ths(worst_in)}, as a careful hand lays them"
     return DriftTest(looked_on=looked_on, moved_in=worst_in, what=what, moved=has_moved)
@@ -124,18 +128,6 @@ def loop_by_eye(found: ProjectorMap, marks: Points, misses: Points, looked_on: d
     seen2 = float((misses_in**2).sum(axis=1).mean())
     share = np.sqrt(max(1 - hand2 / seen2, 0.0)) if seen2 > 0 else 0.0
     return LoopTest.of(misses_in * share, looked_on, by="eye")
-
-
-def place_words(found: ProjectorMap, at_in: Array) -> str:
-    """Where in the light a table point is, as the person sees it: "near the far left", "near the middle"."""
-    share = found.screen_from_table(at_in[None])[0] / found.screen_px - 0.5
-    far = "far" if share[1] < -_EVEN else "near" if share[1] > _EVEN else ""
-    side = "left" if share[0] < -_EVEN else "right" if share[0] > _EVEN else ""
-    if not far and not side:
-        return "near the middle"
-    if not side:
-        return f"at the {far} edge"
-    return f"at the {far} {side}" if far else f"at the {side}"
 
 
 def _marks_of(alignment: Alignment) -> tuple[HandMark, ...]:

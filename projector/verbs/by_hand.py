@@ -72,7 +72,8 @@ def drift_by_hand(arguments: Namespace) -> int:
     setup = load_table(arguments.table).setup(arguments.setup, screen_asked(arguments))
 
     def test_of(marks_in: Array, moved_in: Array) -> DriftTest:
-        return moved_by_hand(setup.alignment.map, marks_in, moved_in, _now())
+        alignment = setup.alignment
+        return moved_by_hand(alignment.map, marks_in, moved_in, _now(), alignment.turn_deg)
 
     marks = widest_three(laid_marks(setup.alignment))
     station = _nudged(arguments, setup, marks, lambda *seen: test_of(*seen).what)

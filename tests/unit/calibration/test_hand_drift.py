@@ -13,7 +13,6 @@ from calibration.hand_drift import (
     laid_marks,
     loop_by_eye,
     moved_by_hand,
-    place_words,
     spread_marks,
     widest_three,
 )
@@ -64,15 +63,9 @@ def test_moves_that_show_are_measured_at_the_worst_place(
 
 def test_the_worst_place_is_named_as_the_person_sees_it() -> None:
     about_near_left = similarity(THREE - (-25.0, -12.0), (0.0, 0.0), 0.004)
-    assert "at the far right; align again" in moved_by_hand(MAP, THREE, about_near_left, NOW).what
-    for at, words in (
-        ((-25.0, 12.0), "at the far left"),
-        ((0.0, 13.0), "at the far edge"),
-        ((0.0, -13.0), "at the near edge"),
-        ((24.0, 0.0), "at the right"),
-        ((0.0, 0.0), "near the middle"),
-    ):
-        assert place_words(MAP, np.array(at)) == words
+    for turn_deg, words in ((0.0, "near the far right corner"), (180.0, "near the near left corner")):
+        test = moved_by_hand(MAP, THREE, about_near_left, NOW, turn_deg)
+        assert test.what.endswith(f" {words}; align again")
 
 
 def test_one_mark_that_strays_alone_is_no_shift_but_is_noticed() -> None:
