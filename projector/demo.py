@@ -10,8 +10,9 @@ from typing import Final
 
 import numpy as np
 
-from calibration import Alignment, align_from_photos, save_alignment
+from calibration import Alignment, save_alignment
 from calibration.frames import Array, TableInches
+from calibration.from_photos import solved_from_photos
 from calibration.practice_table import Cloth, Faults, LightFell, PracticeTable
 from calibration.sheet import PAPERS, RULER_IN, Sheet
 from calibration.sheet_pdf import write_sheets
@@ -19,6 +20,7 @@ from calibration.targets import Targets
 from patterns import example, read_pattern
 from patterns.drafted import DraftedPattern
 from patterns.marks import LineKind, Marks, marks_of
+from projector.alignment_picture import Known, write_alignment_picture
 from projector.canvas import frame
 from projector.errors import ProjectorError
 from projector.light import light
@@ -26,6 +28,7 @@ from projector.lit_area import lit_area
 from projector.outputs import write_picture
 from projector.scene import Controls
 from projector.stations.cut import CutStation, Ground
+from projector.verbs.picture import forecast_frame
 
 SCENE: Final = 6
 SCREEN_PX: Final = (1920, 1080)
@@ -68,11 +71,16 @@ def demo(arguments: Namespace) -> int:
     write_picture(out / "photo.png", table.photo(targets.frame(), pages, PAGE_PPI))
     say(f"2  the practice table, photographed with the projected marks on it: {out / 'photo.png'}")
     tapes = {pair: table.tape(*pair, to_nearest_in=TAPE_MARKS_IN) for pair in TAPED}
-    alignment = align_from_photos(
+    solved = solved_from_photos(
         [out / "photo.png"], paper, SCREEN_PX, SHEETS, table.printed_length(RULER_IN), tapes
     )
+    alignment = solved.alignment
     save_alignment(out / "table.yaml", alignment)
     say(f"3  aligned, {out / 'table.yaml'}: {alignment.verdict}")
+    known = Known(alignment=alignment, arrows_in=solved.residual_arrows)
+    write_alignment_picture(out / "alignment.png", known)
+    write_picture(out / "forecast.jpg", table.photo_standing(forecast_frame(alignment)))
+    say(f"   how true it is where: {out / 'alignment.png'}, and on the table: {out / 'forecast.jpg'}")
     drafted = read_pattern(example("harbour overtop")).drafted()
     pieces = tuple(_shown(out, table, alignment, drafted))
     say(f"4  {len(pieces)} pieces of {drafted.name} projected and looked at from above: {out}/*-above.jpg")

@@ -31,9 +31,8 @@ def test_the_whole_path_runs_and_measures_itself(tmp_path: Path) -> None:
         error["rms_in"] < 1 / 32 and error["most_in"] < 1 / 16 for error in result["cut_lines"].values()
     )
     assert load_alignment(out / "table.yaml").size_checked
-    assert {"sheets.pdf", "targets.png", "photo.png", "table.jpg", "front-above.jpg"} <= {
-        path.name for path in out.iterdir()
-    }
+    pictures = {"targets.png", "photo.png", "alignment.png", "forecast.jpg", "front-above.jpg", "table.jpg"}
+    assert {"sheets.pdf", *pictures} <= {path.name for path in out.iterdir()}
 
 
 def test_a_folder_that_cannot_be_made_is_named(tmp_path: Path) -> None:
