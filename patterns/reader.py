@@ -32,28 +32,24 @@ line, y down from the high shoulder point.
 """
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Final
 
-from patterns.changes import Change, EdgeRef, Facing, Join, RaiseNeck, VNeck
+from patterns.change_reading import ChangeReading
+from patterns.changes import Change, Join
 from patterns.errors import Complaint, PatternError
 from patterns.measures import Length, Unit
 from patterns.parts import Allowance, Bend, Corner, CutCount, Edge, End, Grain, Kind, Notch, Point
 from patterns.pattern import KindAllowance, Pattern, Version, reference_complaints
 from patterns.piece import Piece, part_complaints
-from patterns.reading import Reading, all_of, either, value_of
+from patterns.reading import all_of, value_of
 from patterns.yaml_tree import Entries, Items, Text, Tree, read_tree
 
 MOST_COMPLAINTS: Final = 50  # more than these are one mistake repeated
 _CUT: Final = re.compile(
     r"(?P<count>[0-9]{1,4})(?P<on_fold>\s+on\s+(?:the\s+)?fold)?(?P<mirrored>\s+mirrored)?"
 )
-_CHANGES: Final[Mapping[str, tuple[str, ...]]] = {
-    "neck": ("neck", "piece", "depth", "off"),
-    "raise neck": ("raise neck", "piece", "off"),
-    "facing": ("facing", "of", "depth", "below point", "off"),
-}
 
 
 def read_pattern(path: str | Path) -> Pattern:
@@ -79,7 +75,7 @@ def _shortened(complaints: list[Complaint], file: str) -> Iterable[Complaint]:
     return shown
 
 
-class _Reading(Reading):
+class _Reading(ChangeReading):
     """One pass over one file. Each method gives the value, or None when it has noted what is wrong."""
 
     def pattern(self, tree: Tree) -> Pattern | None:
@@ -94,7 +90,7 @@ class _Reading(Reading):
         pieces = self.named(found.get("pieces"), "pieces", self._piece)
         joins = self.each(found.get("joins"), "a list of joins", self._join)
         changes: tuple[Change | None, ...] = self.each(
-            found.get("changes"), "a list of changes", self._change
+            found.get("changes"), "a list of changes", self.change
         )
         versions = self.named(found.get("versions"), "versions", self._version)
         if self.complaints or name is None:
@@ -205,7 +201,7 @@ class _Reading(Reading):
             return None
         before = len(self.complaints)
         edge = self.text(found["edge"], "an edge's name") if "edge" in found else None
-        at = self._length(found["at"]) if "at" in found else None
+        at = self.length(found["at"]) if "at" in found else None
         from_end = self.choice(found["from"], End, "an end") if "from" in found else End.START
         count = self.number(found["count"], "1, 2 or 3") if "count" in found else 1
         if len(self.complaints) > before or edge is None or at is None or from_end is None or count is None:
@@ -213,7 +209,7 @@ class _Reading(Reading):
         return self.made(tree, lambda: Notch(edge=edge, at=at, from_end=from_end, count=count))
 
     def _join(self, tree: Tree) -> Join | None:
-        refs = self.each(tree, "two edges [piece/edge, piece/edge]", self._edge_ref)
+        refs = self.each(tree, "two edges [piece/edge, piece/edge]", self.edge_ref)
         if len(refs) != 2:
             if isinstance(tree, Items):
                 self.complain(tree, str(tree), "two edges [piece/edge, piece/edge]")
@@ -222,47 +218,6 @@ class _Reading(Reading):
         if first is None or second is None:
             return None
         return self.made(tree, lambda: Join(first=first, second=second))
-
-    def _change(self, tree: Tree) -> Change | None:
-        keys = [key.value for key, _ in tree.entries] if isinstance(tree, Entries) else []
-        kind = next((key for key in keys if key in _CHANGES), None)
-        if kind is None:
-            found = f"a change with {', '.join(keys)}" if keys else str(tree)
-            self.complain(tree, found, f"a change that begins with {either(_CHANGES)}")
-            return None
-        needed = tuple(key for key in _CHANGES[kind] if key not in ("off", "below point"))
-        values = self.entries(tree, f"a {kind} change", _CHANGES[kind], needed)
-        if values is None:
-            return None
-        before = len(self.complaints)
-        change = self._change_of(kind, tree, values)
-        return change if len(self.complaints) == before else None
-
-    def _change_of(self, kind: str, tree: Tree, values: Mapping[str, Tree]) -> Change | None:
-        off = self.yes(values["off"]) if "off" in values else False
-        piece = self.text(values["piece"], "a piece's name") if "piece" in values else None
-        depth = self._length(values["depth"]) if "depth" in values else None
-        if kind == "neck":
-            shape = self.text(values["neck"], "a shape of neck")
-            if shape is not None and shape.lower() != "v":
-                self.complain(values["neck"], f'"{shape}"', 'a shape of neck: "v"')
-                return None
-            if piece is None or depth is None or off is None or shape is None:
-                return None
-            return self.made(tree, lambda: VNeck(piece=piece, depth=depth, off=off))
-        if kind == "raise neck":
-            by = self._length(values["raise neck"])
-            if piece is None or by is None or off is None:
-                return None
-            return self.made(tree, lambda: RaiseNeck(piece=piece, by=by, off=off))
-        garment = self.text(values["facing"], "a piece's name")
-        of = self._edge_ref(values["of"]) if "of" in values else None
-        below = self._length(values["below point"]) if "below point" in values else None
-        if garment is None or of is None or depth is None or off is None:
-            return None
-        return self.made(
-            tree, lambda: Facing(garment=garment, of=of, depth=depth, below_point=below, off=off)
-        )
 
     def _version(self, name: str, tree: Tree) -> Version | None:
         found = self.entries(tree, f"the version {name}", ("without",), ())
@@ -275,21 +230,11 @@ class _Reading(Reading):
             return None
         return self.made(tree, lambda: Version(name=name, without=all_of(without)))
 
-    def _edge_ref(self, tree: Tree) -> EdgeRef | None:
-        text = self.text(tree, "an edge, piece/edge")
-        if text is None:
-            return None
-        piece, slash, edge = text.partition("/")
-        if not slash or not piece.strip() or not edge.strip():
-            self.complain(tree, str(tree), 'an edge, piece/edge, such as "front/side"')
-            return None
-        return EdgeRef(piece=piece.strip(), edge=edge.strip())
-
     def _point(self, tree: Tree) -> Point | None:
         if not isinstance(tree, Items) or len(tree.items) != 2:
             self.complain(tree, str(tree), "a point [x, y]")
             return None
-        x, y = (self._length(item) for item in tree.items)
+        x, y = (self.length(item) for item in tree.items)
         return Point(x=x, y=y) if x is not None and y is not None else None
 
     def _allowance(self, tree: Tree) -> Allowance | None:
@@ -302,10 +247,6 @@ class _Reading(Reading):
                 parts=tuple(Length(spelling=part.strip(), unit=self.unit) for part in text.split("+"))
             ),
         )
-
-    def _length(self, tree: Tree) -> Length | None:
-        text = self.text(tree, "a length")
-        return None if text is None else self.made(tree, lambda: Length(spelling=text, unit=self.unit))
 
 
 def _names(edges: Tree | None) -> tuple[str, ...]:
