@@ -9,13 +9,15 @@ from calibration.camera_watch import Watch
 from calibration.from_photos import Solved, print_scale, solved
 from calibration.sheet import PAPERS
 from calibration.sightings import PhotoSighting
+from calibration.table_file import load_table
 from calibration.targets import Targets
 from projector.camera_work import CameraWork
 from projector.errors import ProjectorError
 from projector.session import Session
 from projector.stations.camera import CameraStation
 from projector.verbs.align import finish
-from projector.verbs.where import screen_to_align, where_asked
+from projector.verbs.drift import NewLook, keep_and_report, new_look, sheets_lying
+from projector.verbs.where import screen_asked, screen_to_align, where_asked
 from projector.window import run
 
 R = TypeVar("R")
@@ -37,6 +39,19 @@ def align_by_camera(arguments: Namespace) -> int:
         return found.alignment.verdict
 
     finish(_watched(arguments, targets, judge, verdict), arguments)
+    return 0
+
+
+def check_by_camera(arguments: Namespace) -> int:
+    """Whether anything has moved, by what a camera sees, and with `--realign` the alignment by it; the exit code."""
+    setup = load_table(arguments.table).setup(arguments.setup, screen_asked(arguments))
+    paper, sheets = sheets_lying(arguments, setup.alignment)
+    targets = Targets(screen_px=setup.screen_px, sheets=sheets, paper=paper, dark_rows=WORDS_ROWS)
+
+    def judge(sighting: PhotoSighting) -> NewLook:
+        return new_look([sighting], setup, realign=arguments.realign)
+
+    keep_and_report(arguments, _watched(arguments, targets, judge, lambda found: found.words))
     return 0
 
 

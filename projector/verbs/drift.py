@@ -2,6 +2,8 @@
 
 import json
 from argparse import Namespace
+from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import datetime
 
 from calibration.errors import AlignmentError
@@ -11,26 +13,33 @@ from calibration.moved import Drift, aligned_again, judged
 from calibration.saved import Alignment
 from calibration.setups import Setup
 from calibration.sheet import PAPERS, Paper
+from calibration.sightings import PhotoSighting
 from calibration.table_file import load_table, save_table
 from projector.errors import ProjectorError
 from projector.trust import rounded_up
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NewLook:
+    """The set-up after a new look at its table, and what has moved; None where that cannot be told."""
+
+    setup: Setup
+    told: Drift | None
+
+    @property
+    def words(self) -> str:
+        """What has moved, in a sentence."""
+        if self.told is None:
+            return "What has moved cannot be told: the sheets have been laid anew."
+        return self.told.test.what
+
+
 def drift(arguments: Namespace) -> int:
     """Look at the photos, keep what they tell, and with `--realign` the alignment by them; the exit code."""
-    table = load_table(arguments.table)
-    setup = table.setup(arguments.setup)
-    alignment = setup.alignment
-    paper, sheets = sheets_lying(arguments, alignment)
-    again = look_again(look(arguments.photo, paper, alignment.map.screen_px, sheets), alignment)
-    now = datetime.now().astimezone()
-    told = _told(again, alignment, now, without=arguments.realign)
-    if told is not None:
-        setup = setup.tested(told.test)
-    if arguments.realign:
-        setup = setup.realigned(aligned_again(again, alignment, now))
-    save_table(arguments.table, table.with_setup(setup))
-    _report(arguments, setup, told)
+    setup = load_table(arguments.table).setup(arguments.setup)
+    paper, sheets = sheets_lying(arguments, setup.alignment)
+    seen = look(arguments.photo, paper, setup.alignment.map.screen_px, sheets)
+    keep_and_report(arguments, new_look(seen, setup, realign=arguments.realign))
     return 0
 
 
@@ -44,6 +53,19 @@ def sheets_lying(arguments: Namespace, alignment: Alignment) -> tuple[Paper, int
     return PAPERS[paper], arguments.sheets or alignment.sheets
 
 
+def new_look(seen: Sequence[PhotoSighting], setup: Setup, *, realign: bool) -> NewLook:
+    """What has moved by what is seen, and `realign`: the alignment by it.
+
+    Raises AlignmentError where it cannot be told what has moved, and the table is not aligned again either.
+    """
+    again, now = look_again(seen, setup.alignment), datetime.now().astimezone()
+    told = _told(again, setup.alignment, now, without=realign)
+    after = setup if told is None else setup.tested(told.test)
+    if realign:
+        after = after.realigned(aligned_again(again, setup.alignment, now))
+    return NewLook(setup=after, told=told)
+
+
 def _told(again: LookAgain, alignment: Alignment, now: datetime, *, without: bool) -> Drift | None:
     """What has moved; None where that cannot be told and the table is aligned again without it."""
     try:
@@ -54,23 +76,22 @@ def _told(again: LookAgain, alignment: Alignment, now: datetime, *, without: boo
         raise
 
 
-def _report(arguments: Namespace, setup: Setup, told: Drift | None) -> None:
-    words = (
-        "What has moved cannot be told: the sheets have been laid anew." if told is None else told.test.what
-    )
-    alignment = setup.alignment
+def keep_and_report(arguments: Namespace, found: NewLook) -> None:
+    """Into the table file with it, and say it."""
+    save_table(arguments.table, load_table(arguments.table).with_setup(found.setup))
+    told, alignment = found.told, found.setup.alignment
     if arguments.json:
         result = {
             "moved": None if told is None else told.test.moved,
             "moved_in": None if told is None else told.test.moved_in,
             "cause": None if told is None else told.cause,
             "moved_sheets": [] if told is None else list(told.moved_sheets),
-            "what": words,
+            "what": found.words,
             "realigned": arguments.realign,
             "p95_in": alignment.p95_in,
         }
         print(json.dumps(result))
         return
-    print(f"{arguments.table}: {words}")
+    print(f"{arguments.table}: {found.words}")
     if arguments.realign:
         print(f"aligned again; good to {rounded_up(alignment.p95_in)} nearly everywhere")
