@@ -6,7 +6,8 @@ import time
 
 import pytest
 
-from projector.command_line import VERBS, main
+from projector.command_line import VERBS, _named, main
+from projector.usage.check import MODES, RULER_TEST
 
 CHECK = ("check", "--table", "t.yaml")
 
@@ -97,3 +98,22 @@ def test_mistakes_of_usage_exit_with_2(
         main(arguments)
     assert ended.value.code == 2
     assert complaint in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        *MODES.values(),
+        RULER_TEST,
+        "projector.demo.demo",
+        "projector.verbs.sheet.sheet",
+        "projector.verbs.align.write_targets",
+        "projector.verbs.align.align_photos",
+        "projector.verbs.by_hand.by_hand",
+        "projector.verbs.camera.align_by_camera",
+        "projector.verbs.cut.cut",
+    ],
+)
+def test_what_a_verb_runs_is_there(name: str) -> None:
+    """Names are text till a verb is called, so nothing else would notice one that is wrong."""
+    assert callable(_named(name))
