@@ -57,30 +57,50 @@ def sight(photo: Levels, paper: Paper, sheets: int, targets: Targets) -> PhotoSi
 
     Raises AlignmentError, one sentence a fault, where a sheet or the targets are not seen well enough.
     """
+    _check_size(photo)
+    height, width = photo.shape
+    printed, projected = find_markers(photo, [(PRINTED, MARKERS_IN_USE), (PROJECTED, targets.markers_in_use)])
+    placed = _place_sheets(photo, printed, paper, sheets)
+    return PhotoSighting(
+        photo_px=(width, height),
+        sheets=tuple(_sight_sheet(photo, number, sheet) for number, sheet in enumerate(placed, start=1)),
+        targets=_sight_targets(photo, projected, targets, placed, paper),
+    )
+
+
+def sight_sheets(photo: Levels, paper: Paper, sheets: int | None = None) -> tuple[SheetSighting, ...]:
+    """The corners of sheets 1 to `sheets`, or of whatever sheets are seen; nothing needs to be projected.
+
+    Raises AlignmentError, one sentence a fault, where a sheet is not seen well enough, or none at all.
+    """
+    _check_size(photo)
+    (printed,) = find_markers(photo, [(PRINTED, MARKERS_IN_USE)])
+    placed = placed_sheets(printed, paper)
+    if sheets is not None:
+        placed = dict(enumerate(_place_sheets(photo, printed, paper, sheets), start=1))
+    elif not placed:
+        _explain_none(photo, printed, paper)
+    return tuple(_sight_sheet(photo, number, placed[number]) for number in sorted(placed))
+
+
+def _sight_sheet(photo: Levels, number: int, placed: PlacedPattern) -> SheetSighting:
+    fit = fit_pattern(photo, placed)
+    _check_sheet(number, placed, fit)
+    return SheetSighting(
+        sheet=number,
+        sheet_in=SheetInches(placed.pattern.corners[fit.kept]),
+        camera_px=CameraPixels(fit.camera_px),
+        sigma_px=fit.sigma_px,
+    )
+
+
+def _check_size(photo: Levels) -> None:
     height, width = photo.shape
     if max(width, height) < LEAST_PHOTO_PX[0] or min(width, height) < LEAST_PHOTO_PX[1]:
         raise AlignmentError(
             f"the photo has {width}x{height} pixels; {LEAST_PHOTO_PX[0]}x{LEAST_PHOTO_PX[1]} or more are "
             "needed: take it at the camera's full size"
         )
-    printed, projected = find_markers(photo, [(PRINTED, MARKERS_IN_USE), (PROJECTED, targets.markers_in_use)])
-    placed = _place_sheets(photo, printed, paper, sheets)
-    fitted = [fit_pattern(photo, sheet) for sheet in placed]
-    for number, (sheet, fit) in enumerate(zip(placed, fitted, strict=True), start=1):
-        _check_sheet(number, sheet, fit)
-    return PhotoSighting(
-        photo_px=(width, height),
-        sheets=tuple(
-            SheetSighting(
-                sheet=number,
-                sheet_in=SheetInches(sheet.pattern.corners[fit.kept]),
-                camera_px=CameraPixels(fit.camera_px),
-                sigma_px=fit.sigma_px,
-            )
-            for number, (sheet, fit) in enumerate(zip(placed, fitted, strict=True), start=1)
-        ),
-        targets=_sight_targets(photo, projected, targets, placed, paper),
-    )
 
 
 def _sheet_pattern(paper: Paper, number: int) -> Pattern:
