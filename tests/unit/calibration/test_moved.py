@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from calibration.errors import AlignmentError
-from calibration.frames import Array
+from calibration.frames import Array, SheetInches
 from calibration.look_again import in_frame, look_again
 from calibration.moved import Drift, aligned_again, drift_of, judged
 from calibration.practice_table import PracticeTable
@@ -51,7 +51,8 @@ def looked_at(world: PracticeTable, alignment: Alignment) -> Drift:
 
 
 def light_errors(on: PracticeTable, alignment: Alignment) -> Array:
-    return np.hypot(*on.light_errors_in(alignment.map).T)
+    strays = on.light_errors_in(alignment.map)
+    return np.hypot(strays[:, 0], strays[:, 1])
 
 
 def test_still_light_is_still(on: PracticeTable, alignment: Alignment) -> None:
@@ -128,10 +129,8 @@ def test_the_alignment_by_a_new_look_is_right_and_keeps_lens_and_frame(
     assert again.map.lens == alignment.map.lens
     assert again.p95_in >= alignment.p95_in
     np.testing.assert_allclose(again.sheet_places[1:], alignment.sheet_places[1:], atol=0.02)
-    assert again.sheet_places[0][:2] == pytest.approx(
-        moved.table_from_sheet(1, np.zeros((1, 2)))[0],
-        abs=0.02,  # type: ignore[arg-type]
-    )
+    centre = moved.table_from_sheet(1, SheetInches(np.zeros((1, 2))))[0]
+    assert again.sheet_places[0][:2] == pytest.approx(centre, abs=0.02)
     assert again.verdict.endswith("aligned again with the lens's bow kept; shape and size are both checked.")
 
 
