@@ -59,14 +59,17 @@ def find_lens(found: ProjectorMap) -> LensPlace:
     focals = 2 * np.geomspace(low, high, count)  # in half widths
     pinholes = [_nearest_pinhole(seen, spread, focal) for focal in focals]
     costs = np.array([pinhole.cost for pinhole in pinholes])
-    costs += (np.log(focals / (2 * USUAL_THROW)) / _THROW_SIGMA) ** 2
+    excess = max(
+        float(costs.min()), 1.0
+    )  # a map that is no pinhole's is known worse than its covariance says
+    costs = costs / excess + (np.log(focals / (2 * USUAL_THROW)) / _THROW_SIGMA) ** 2
     weights = np.exp(-(costs - costs.min()) / 2)
     weights /= weights.sum()
     places = np.array([_place(pinhole.terms, focal) for pinhole, focal in zip(pinholes, focals, strict=True)])
     mean = weights @ places
     likeliest = int(weights.argmax())
     by_terms = _place_slopes(pinholes[likeliest].terms, focals[likeliest])
-    certain = by_terms @ pinholes[likeliest].covariance @ by_terms.T
+    certain = excess * by_terms @ pinholes[likeliest].covariance @ by_terms.T
     certain += (places - mean).T @ np.diag(weights) @ (places - mean)
     x, y, height = (mean * TABLE_UNIT_IN).tolist()
     return LensPlace(at_in=(x, y, height), covariance=_rows(certain * TABLE_UNIT_IN**2))

@@ -20,7 +20,7 @@ from calibration.starts import rigid
 from calibration.surface import lit_grid
 
 LEAST_MOVE_IN = 1 / 64  # no one sees less
-SURE_SIGMAS = 3.3  # of both looks together: how far still light may seem to have moved at its worst place
+SURE_SIGMAS = 2.7  # of both looks together, that still light may seem to have moved by at its worst place
 _SHEET_SIGMAS = 4.2  # the same for a corner of a page, where curl shows more
 _LEAST_SHEET_MOVE_IN = 1 / 32
 _PAGE_IN = np.array([(-4.2, -5.5), (4.2, -5.5), (4.2, 5.5), (-4.2, 5.5)])  # either paper, nearly
