@@ -1,22 +1,29 @@
 """Aligning by camera in a real window: recorded frames, slow light, a saved table file held against the truth."""
 
+import json
 import time
 from pathlib import Path
 
 import numpy as np
+import pytest
 
 from calibration.camera_watch import FRAMES, Look
+from calibration.from_photos import solved
+from calibration.photo import sight
+from calibration.saved import Alignment
 from calibration.sheet import RULER_IN
-from calibration.table_file import load_alignment
+from calibration.table_file import load_alignment, load_table, save_alignment
 from projector.canvas import frame
 from projector.session import Session
 from projector.stations.camera import CameraStation
+from tests.bench_drift import projector_moved
 from tests.unit.calibration.recorded import (
     PAPER,
     SCREEN_PX,
     SHEETS,
     developed,
     light,
+    light_in,
     moved,
     record_pictures,
     record_video,
@@ -68,6 +75,49 @@ def test_recorded_frames_make_a_table_file_that_is_true(desk: Desk, tmp_path: Pa
     errors_in = np.hypot(*truth.light_errors_in(alignment.map).T)
     assert np.sqrt((errors_in**2).mean()) < 0.015
     assert np.quantile(errors_in, 0.95) <= alignment.p95_in
+
+
+@pytest.fixture(scope="module")
+def alignment() -> Alignment:
+    """By one frame."""
+    seen = sight(developed(light(), 99), PAPER, SHEETS, targets())
+    taped = {(2, 3): table().tape(2, 3)}
+    return solved([seen], PAPER, SCREEN_PX, table().printed_length(RULER_IN), taped).alignment
+
+
+@pytest.fixture
+def aligned(tmp_path: Path, alignment: Alignment) -> Path:
+    """A table file that holds it."""
+    path = tmp_path / "table.yaml"
+    save_alignment(path, alignment)
+    return path
+
+
+def test_a_table_that_nobody_touched_is_found_so_by_camera(desk: Desk, tmp_path: Path, aligned: Path) -> None:
+    recorded = record_video(tmp_path / "frames.avi", (developed(light(), seed) for seed in range(FRAMES)))
+    with desk.program("check", "--table", aligned, "--camera", recorded) as program:
+        code, said, complained = program.end()
+    assert (code, complained) == (0, "")
+    assert said.startswith(f"{aligned}: Nothing has moved")
+    (test,) = load_table(aligned).setup().drift_tests
+    assert not test.moved
+
+
+def test_light_that_moved_is_found_by_camera_and_aligned_again(
+    desk: Desk, tmp_path: Path, aligned: Path
+) -> None:
+    world = projector_moved(table(), 4, 0.25)
+    seen = light_in(world)
+    frames = (developed(seen, seed) for seed in range(FRAMES))
+    recorded = record_video(tmp_path / "frames.avi", frames)
+    options = ("--camera", recorded, "--realign", "--json")
+    with desk.program("check", "--table", aligned, *options) as program:
+        code, said, complained = program.end()
+    assert (code, complained) == (0, "")
+    told = json.loads(said)
+    assert (told["moved"], told["cause"], told["realigned"]) == (True, "light", True)
+    errors_in = np.hypot(*world.light_errors_in(load_alignment(aligned).map).T)
+    assert np.sqrt((errors_in**2).mean()) < 0.015
 
 
 def test_a_recording_that_ends_too_early_is_said_on_the_table_and_at_the_end(

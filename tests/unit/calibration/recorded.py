@@ -43,9 +43,13 @@ def table() -> PracticeTable:
 @cache
 def light(missing: int | None = None) -> Light:
     """What falls on the sensor (h, w), a share of full scale, perhaps with a sheet taken away."""
-    scene = table() if missing is None else table().without_sheet(missing)
+    return light_in(table() if missing is None else table().without_sheet(missing))
+
+
+def light_in(world: PracticeTable) -> Light:
+    """The same in a world of its own."""
     pages = [Sheet(paper=PAPER, number=number).page(PAGE_PPI) for number in range(1, SHEETS + 1)]
-    photo = scene.photo(targets().frame(), pages, PAGE_PPI)
+    photo = world.photo(targets().frame(), pages, PAGE_PPI)
     return np.asarray((photo / np.float32(255)) ** GAMMA, dtype=np.float32)
 
 

@@ -62,7 +62,7 @@ def test_a_push_starts_the_count_again(watch: Watch) -> None:
 
 
 def test_a_missing_sheet_is_waited_for_or_done_without_in_a_hurry(watch: Watch) -> None:
-    missing = watched(watch, *frames(light(missing=3), 2))
+    missing = watch.after(developed(light(missing=3), 1))
     assert missing.look == Look(sheets=(1, 2), light=True)
     hurried = watched(missing.hurried(), *frames(light(missing=3), FRAMES, 10))
     assert hurried.complete
