@@ -78,14 +78,15 @@ class Setup:
     def in_force(self) -> Alignment:
         """What to draw by: the claim is the worst of forecast, closed loop and failed tests, the map the surface's.
 
-        A ruler test that was passed has checked the size, since its lines are as long as the light.
+        A ruler test that was passed has checked the size, since its lines are as long as the light. A surface
+        above the aligned plane adds its shift, or what is not known of it where that is corrected.
         """
         alignment = replace(self.alignment, p95_in=max(self.alignment.p95_in, *self._claims_in()))
         if self.ruler_tests and self.ruler_tests[0].passed:
             alignment = replace(alignment, size_checked=True)
         if self.surface.corrected:
             alignment = replace(alignment, map=self.surface.corrected_map(alignment.map))
-        return alignment
+        return replace(alignment, p95_in=self.surface.claim_in(self.alignment.map, alignment.p95_in))
 
     def warnings(self, now: datetime) -> tuple[str, ...]:
         """Why not to trust the light, in few words for the table, the gravest first; none if all is well."""

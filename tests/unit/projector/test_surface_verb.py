@@ -21,6 +21,8 @@ def test_a_measured_lens_tells_the_shift(tmp_path: Path, capsys: pytest.CaptureF
     assert numbers["shift_in"] == pytest.approx(0.25 * 35 / 69.75, rel=0.1)  # t d / (h - t) at the far end
     surface = load_table(table).setup().surface
     assert (surface.height_in, surface.lens_in, surface.corrected) == (0.25, (0, 4, 70), False)
+    in_force = load_table(table).setup().in_force()
+    assert in_force.p95_in == surface.claim_in(in_force.map, an_alignment().p95_in) > 0.1
 
 
 def test_a_wanted_correction_is_in_force(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
