@@ -15,6 +15,8 @@ from calibration.frames import Array, CameraPixels, Levels
 HALF_WINDOW = 0.18  # of a square: a wider window would touch the markers inside the squares
 _MOST_HALF_WINDOW_PX = 10  # more edge than this adds time, and bow of the lens, rather than precision
 _LEAST_HALF_WINDOW_PX = 2.6  # below this, fewer pixels than the unknowns can stand
+_TAPER_FROM_PX = 0.25  # outside the window its weight ends, and begins to fall off within
+_CENTRED_PX = 1.5  # a corner found so near its guess gets the window laid round it anew
 _STEPS = 12
 _SETTLED_PX = 1e-3  # the step after this one is far smaller
 _HOPELESS = 1e3  # damping, after steps that made it worse
@@ -22,9 +24,15 @@ _FIRST_BLUR_PX = 0.8
 _BLUR_PX = (0.25, 6.0)
 _PLACE, _ANGLES, _BLUR, _STEP, _LEVEL = slice(0, 2), slice(2, 4), 4, 5, 8
 _TILT = slice(6, 8)  # of the step, by x and y
+_LEVEL_TILT = slice(9, 11)
+_TILTS = [6, 7, 9, 10]
 _UNKNOWNS = 11
-_LIKELY_TILT = 0.1  # the share by which light on the pattern changes over the side of a square
+_LIKELY_TILT = 0.1  # the share by which the step of light on the pattern changes over the side of a square
+_LIKELY_LEVEL_TILT = 0.03  # and its level
+_LIKELY_TURN = 0.05  # radians by which an edge is turned from the sides that are foretold
 _LIKELY_NOISE = 2.0  # grey levels
+_SURELY = 3.0  # times what is likely
+_LET_GO = 1e-3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -57,13 +65,20 @@ def fit_corners(photo: Levels, guesses_px: Array, sides_px: Array) -> CornerFits
     `sides_px` (n, 2, 2) holds for each corner the two sides of a square that meet there, as pixel vectors.
     A corner without enough photo or step round it comes back with an infinite misfit.
     """
-    offsets, weights, values = _windows(photo, guesses_px, sides_px)
+    offsets, inside, values = _windows(photo, guesses_px, sides_px)
+    weights = _weights(inside, offsets, guesses_px - np.rint(guesses_px), sides_px)
     enough = weights.sum(axis=1) > 2 * _UNKNOWNS
     unknowns = _first_guess(offsets, weights, values, sides_px)
-    stiffness = _stiffness(unknowns, sides_px)
-    _improve(unknowns, offsets, weights, values, stiffness)
+    stiffness, held = _stiffness(unknowns, sides_px), unknowns.copy()
+    _improve(unknowns, offsets, weights, values, stiffness, held)
+    near = np.abs(unknowns[:, _PLACE] - held[:, _PLACE]).max(axis=1) < _CENTRED_PX
+    weights = np.where(near[:, None], _weights(inside, offsets, unknowns[:, _PLACE], sides_px), weights)
+    # light that surely changes more than is likely is not held back from it
+    steep = unknowns[:, _TILTS] ** 2 * stiffness[:, _TILTS] > (_SURELY * _LIKELY_NOISE) ** 2
+    stiffness[:, _TILTS] *= np.where(steep, _LET_GO, 1.0)
+    _improve(unknowns, offsets, weights, values, stiffness, held)
     picture, slopes = _model(unknowns, offsets)
-    cost = _cost(weights, values - picture, stiffness, unknowns)
+    cost = _cost(weights, values - picture, stiffness, unknowns - held)
     spare = np.maximum(weights.sum(axis=1) - _UNKNOWNS, 1)
     noise = np.sqrt(cost / spare)
     covariance = np.linalg.inv(_normal(slopes, weights, stiffness + 1e-9))
@@ -79,19 +94,21 @@ def fit_corners(photo: Levels, guesses_px: Array, sides_px: Array) -> CornerFits
     )
 
 
-def _improve(unknowns: Array, offsets: Array, weights: Array, values: Array, stiffness: Array) -> None:
+def _improve(
+    unknowns: Array, offsets: Array, weights: Array, values: Array, stiffness: Array, held: Array
+) -> None:
     """Take the unknowns (n, 11) to the least squares, in place; settled corners drop out on the way."""
     moving = np.arange(len(unknowns))
     damping = np.full(len(unknowns), 1e-3)
     picture, slopes = _model(unknowns, offsets)
     for _ in range(_STEPS):
         now, weight, value, stiff = unknowns[moving], weights[moving], values[moving], stiffness[moving]
-        change = _change(slopes, weight, value - picture, stiff, now, damping)
+        change = _change(slopes, weight, value - picture, stiff, now - held[moving], damping)
         tried = now + change
         tried[:, _BLUR] = tried[:, _BLUR].clip(*_BLUR_PX)
         tried_picture, tried_slopes = _model(tried, offsets)
-        before = _cost(weight, value - picture, stiff, now)
-        better = _cost(weight, value - tried_picture, stiff, tried) <= before
+        before = _cost(weight, value - picture, stiff, now - held[moving])
+        better = _cost(weight, value - tried_picture, stiff, tried - held[moving]) <= before
         unknowns[moving[better]] = tried[better]
         picture[better], slopes[better] = tried_picture[better], tried_slopes[better]
         damping = np.where(better, damping / 10, damping * 10)
@@ -102,22 +119,31 @@ def _improve(unknowns: Array, offsets: Array, weights: Array, values: Array, sti
 
 
 def _windows(photo: Levels, guesses_px: Array, sides_px: Array) -> tuple[Array, Array, Array]:
-    """Pixel offsets (m, 2), weights (n, m) of 1 inside the window and 0 outside, and grey values (n, m)."""
+    """Pixel offsets (m, 2) from the pixel nearest the guess, 1 (n, m) for those in the photo, and grey values."""
     reach = np.abs(HALF_WINDOW * sides_px).sum(axis=1).max(initial=1.0)
     half = int(np.ceil(min(reach, _MOST_HALF_WINDOW_PX)))
     grid = np.arange(-half, half + 1)
     offsets = np.stack(np.meshgrid(grid, grid), axis=-1).reshape(-1, 2)
-    centres = np.rint(guesses_px).astype(np.int64)
-    pixels = centres[:, None] + offsets
+    pixels = np.rint(guesses_px).astype(np.int64)[:, None] + offsets
     limits = np.array(photo.shape[::-1]) - 1
-    inside = ((pixels >= 0) & (pixels <= limits)).all(axis=2)
+    inside = np.all((pixels >= 0) & (pixels <= limits), axis=2).astype(np.float64)
     held = pixels.clip(0, limits)
     values = photo[held[..., 1], held[..., 0]].astype(np.float64)
-    shares = (pixels - guesses_px[:, None]) @ np.linalg.inv(sides_px)
-    lengths = np.linalg.norm(sides_px, axis=2)
-    window = np.maximum(HALF_WINDOW, _LEAST_HALF_WINDOW_PX / lengths)[:, None]
-    within = (np.abs(shares) <= window).all(axis=2) & inside
-    return offsets.astype(np.float64), within.astype(np.float64), values
+    return offsets.astype(np.float64), inside, values
+
+
+def _weights(inside: Array, offsets: Array, corner: Array, sides_px: Array) -> Array:
+    """(n, m) from 1 inside the window round each corner (n, 2) to 0 outside, over a pixel.
+
+    The same on all sides of the corner, so that what the model lacks (a camera's tone curve) pulls it nowhere.
+    """
+    lengths = np.linalg.norm(sides_px, axis=2)[:, None]
+    from_corner = offsets[None] - corner[:, None]
+    along_px = np.abs(from_corner @ np.linalg.inv(sides_px)) * lengths
+    room_px = np.maximum(HALF_WINDOW * lengths, _LEAST_HALF_WINDOW_PX) - along_px
+    spare_px = _MOST_HALF_WINDOW_PX - np.abs(from_corner)
+    weights: Array = np.minimum(room_px, spare_px).min(axis=2)
+    return (weights + _TAPER_FROM_PX).clip(0, 1) * inside
 
 
 def _first_guess(offsets: Array, weights: Array, values: Array, sides_px: Array) -> Array:
@@ -160,25 +186,28 @@ def _model(unknowns: Array, offsets: Array) -> tuple[Array, Array]:
     slopes[..., _STEP] = corner
     slopes[..., _TILT] = corner[..., None] * offsets
     slopes[..., _LEVEL] = 1
-    slopes[..., 9:] = offsets
-    picture = unknowns[:, _LEVEL, None] + unknowns[:, 9:] @ offsets.T + strength * corner
+    slopes[..., _LEVEL_TILT] = offsets
+    picture = unknowns[:, _LEVEL, None] + unknowns[:, _LEVEL_TILT] @ offsets.T + strength * corner
     return picture, slopes
 
 
 def _stiffness(unknowns: Array, sides_px: Array) -> Array:
-    """How firmly each unknown (n, 11) is held to 0: the tilt of the step alone, to what light may do.
+    """How firmly each unknown (n, 11) is held to its first guess: tilts to what light may do, edges to the pattern.
 
-    Left free, it takes a third of the precision where squares are as small as 22 pixels.
+    Where blur is wide for the window a corner that moves looks like a level that tilts: left free, the tilts
+    would take all precision from squares of 12 pixels, and a third from squares of 22.
     """
     stiffness = np.zeros_like(unknowns)
     side = np.linalg.norm(sides_px, axis=2).mean(axis=1)
-    likely = _LIKELY_TILT * np.abs(unknowns[:, _STEP]).clip(1) / side
-    stiffness[:, _TILT] = (_LIKELY_NOISE / likely[:, None]) ** 2
+    for tilt, of, share in ((_TILT, _STEP, _LIKELY_TILT), (_LEVEL_TILT, _LEVEL, _LIKELY_LEVEL_TILT)):
+        likely = share * np.abs(unknowns[:, of]).clip(1) / side
+        stiffness[:, tilt] = (_LIKELY_NOISE / likely[:, None]) ** 2
+    stiffness[:, _ANGLES] = (_LIKELY_NOISE / _LIKELY_TURN) ** 2
     return stiffness
 
 
-def _cost(weights: Array, residual: Array, stiffness: Array, unknowns: Array) -> Array:
-    cost: Array = (weights * residual**2).sum(axis=1) + (stiffness * unknowns**2).sum(axis=1)
+def _cost(weights: Array, residual: Array, stiffness: Array, strayed: Array) -> Array:
+    cost: Array = (weights * residual**2).sum(axis=1) + (stiffness * strayed**2).sum(axis=1)
     return cost
 
 
@@ -189,10 +218,10 @@ def _normal(slopes: Array, weights: Array, stiffness: Array) -> Array:
 
 
 def _change(
-    slopes: Array, weights: Array, residual: Array, stiffness: Array, unknowns: Array, damping: Array
+    slopes: Array, weights: Array, residual: Array, stiffness: Array, strayed: Array, damping: Array
 ) -> Array:
     """A damped Gauss-Newton step (n, 11), after Levenberg (1944) and Marquardt (1963)."""
     boost = 1 + damping[:, None, None] * np.eye(_UNKNOWNS)
     normal = _normal(slopes, weights, stiffness + 1e-9) * boost
-    right = (np.swapaxes(slopes, 1, 2) @ (weights * residual)[..., None])[..., 0] - stiffness * unknowns
+    right = (np.swapaxes(slopes, 1, 2) @ (weights * residual)[..., None])[..., 0] - stiffness * strayed
     return np.linalg.solve(normal, right[..., None])[..., 0].astype(np.float64)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from calibration.descent import descended
 from calibration.errors import AlignmentError
 from calibration.frames import Array
 from calibration.joint_model import PROJECTOR, TABLE_UNIT_IN, JointModel
@@ -21,6 +22,7 @@ WILD_SIGMAS = 4.0
 _RAYLEIGH_MEDIAN = 1.1774  # median of a Rayleigh law of sigma 1
 _LEAST_SPREAD = 0.02  # of the noise expected: keeps a perfect photo from losing corners to rounding
 _WEIGHT_ROUNDS = 4
+_ROUGHLY = 1e-4  # of the cost, in one step
 _MOST_WILD = 0.3  # of the corners; beyond it the photo cannot be believed
 _MOST_MISFIT_IN = (
     1 / 32
@@ -109,26 +111,11 @@ class _Problem:
 
     def roughly_solved(self, x: Array, soft_sigmas: float) -> tuple[Array, float]:
         """Robust and cheap: the unknowns and the cost, to compare starts by."""
-        from scipy.optimize import least_squares
-
-        result = least_squares(
-            self.residuals,
-            x,
-            jac=self.slopes,
-            loss="soft_l1",
-            f_scale=soft_sigmas,
-            x_scale="jac",
-            ftol=1e-4,
-            max_nfev=60,
-        )
-        return result.x, float(result.cost)
+        return descended(self.residuals, self.slopes, x, soft_sigmas, settled=_ROUGHLY)
 
     def solved(self, x: Array) -> tuple[Array, float]:
         """Plain least squares: the unknowns and the cost."""
-        from scipy.optimize import least_squares
-
-        result = least_squares(self.residuals, x, jac=self.slopes, x_scale="jac", max_nfev=200)
-        return result.x, float(result.cost)
+        return descended(self.residuals, self.slopes, x)
 
 
 def _best_start(problem: _Problem) -> Array:
@@ -160,7 +147,7 @@ def _noise_seen(problem: _Problem, x: Array) -> tuple[float, float]:
     kept = problem.kept
     corners = 2 * int(kept.sum())
     slopes = problem.slopes(x)
-    hat = np.einsum("ij,ji->i", slopes, np.linalg.pinv(slopes))[:corners].reshape(-1, 2).sum(axis=1)
+    hat = ((slopes @ _covariance(slopes)) * slopes).sum(axis=1)[:corners].reshape(-1, 2).sum(axis=1)
     squares = (problem.residuals(x)[:corners].reshape(-1, 2) ** 2).sum(axis=1)
     seen = []
     for kind in (False, True):
@@ -170,6 +157,13 @@ def _noise_seen(problem: _Problem, x: Array) -> tuple[float, float]:
         problem.gain[members] *= float(np.sqrt(squares[group].sum() / redundancy))
         seen.append(float(problem.gain[members][0]))
     return seen[0], seen[1]
+
+
+def _covariance(slopes: Array) -> Array:
+    """(k, k) of the unknowns from (m, k) slopes in sigmas; columns are made alike first."""
+    spread = np.linalg.norm(slopes, axis=0)
+    covariance: Array = np.linalg.pinv((slopes / spread).T @ (slopes / spread), hermitian=True)
+    return covariance / np.outer(spread, spread)
 
 
 def solve(
@@ -200,19 +194,19 @@ def solve(
         problem.kept = _believed(problem, x)
         if problem.kept.mean() < 1 - _MOST_WILD:
             raise AlignmentError(f"{int((~problem.kept).sum())} of {len(problem.kept)} corners {_DISAGREE}")
-        # rid of wild corners, every start is cheap: a false minimum is left here
-        tries = [x] if again else [x, *starts(model)]
-        x = min((problem.solved(start) for start in tries), key=lambda t: t[1])[0]
+        if not again:  # rid of wild corners, every start is cheap: a false minimum is left here
+            tries = (problem.roughly_solved(start, np.inf) for start in (x, *starts(model)))
+            x = min(tries, key=lambda t: t[1])[0]
+        x = problem.solved(x)[0]
         print_sigma, target_sigma = _noise_seen(problem, x)
     x = problem.solved(x)[0]
     misfit_in = float(np.sqrt((model.misfit_in(x)[problem.kept] ** 2).mean()))
     if misfit_in > _MOST_MISFIT_IN:
         raise AlignmentError(f"The corners are {misfit_in:.2f} in off in the mean; they {_DISAGREE}")
-    slopes = problem.slopes(x)
     return Fit(
         model=model,
         unknowns=x,
-        covariance=np.linalg.pinv(slopes.T @ slopes, hermitian=True).astype(np.float64),
+        covariance=_covariance(problem.slopes(x)),
         kept=problem.kept,
         print_sigma=print_sigma,
         target_sigma=target_sigma,

@@ -1,0 +1,139 @@
+"""Bench rows of the alignment's error beside the least that any estimator could have."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from calibration.frames import Array, CameraPixels
+from calibration.practice_table import Faults, PracticeTable
+from calibration.proof import prove
+from calibration.sightings import PhotoSighting
+from calibration.solve import Fit, solve
+from tests.bench_light import Row
+from tests.bench_limit_bound import least_rms_in
+from tests.unit.calibration.corners import NOISE_PX, SCREEN_PX, seen, table
+
+SCENES = 60
+FAULTY_SCENES = 100
+TAPED = ((2, 4), (3, 5))
+_WILD = 0.1
+_WILD_PX = (1.0, 50.0)
+
+
+def thrown(photo: PhotoSighting, seed: int) -> PhotoSighting:
+    """The photo with a tenth of its corners 1 to 50 px off in any direction, each size of throw as likely."""
+    rng = np.random.default_rng((seed, 99))
+
+    def off(camera: CameraPixels) -> CameraPixels:
+        least, most = _WILD_PX
+        far = np.exp(rng.uniform(np.log(least), np.log(most), len(camera)))
+        far *= rng.random(len(camera)) < _WILD
+        way = rng.uniform(0, 2 * np.pi, len(camera))
+        return CameraPixels(camera + far[:, None] * np.column_stack([np.cos(way), np.sin(way)]))
+
+    return replace(
+        photo,
+        sheets=tuple(replace(sheet, camera_px=off(sheet.camera_px)) for sheet in photo.sheets),
+        targets=replace(photo.targets, camera_px=off(photo.targets.camera_px)),
+    )
+
+
+def corners_of(photo: PhotoSighting) -> Array:
+    """(n, 2) pixels of all corners, sheets before targets."""
+    return np.concatenate([*(sheet.camera_px for sheet in photo.sheets), photo.targets.camera_px])
+
+
+def over_the_bound(seed: int, wild: bool) -> tuple[float, float]:
+    """RMS inches over the table of one flat scene from one photo, and the bound's for that very scene.
+
+    With wild corners the bound is that of one who knows which they are.
+    """
+    on = table(seed)
+    photo = seen(on, seed)
+    clean = corners_of(photo)
+    if wild:
+        photo = thrown(photo, seed)
+    fit = solve([photo], screen_px=SCREEN_PX, printed_scale=1.0)
+    tame = np.abs(corners_of(photo) - clean).max(axis=1) == 0
+    return rms(errors_in(on, fit)), least_rms_in((on,), NOISE_PX, tame)
+
+
+def errors_in(on: PracticeTable, fit: Fit) -> Array:
+    """(n,) inches by which light misses its place, over the table."""
+    errors: Array = np.linalg.norm(on.light_errors_in(prove(fit).map), axis=1)
+    return errors
+
+
+def rms(errors: Array) -> float:
+    """Root mean square."""
+    return float(np.sqrt((errors**2).mean()))
+
+
+def limit() -> list[Row]:
+    """Error over the table beside the Cramér-Rao bound: flat scenes, one photo, 5 sheets, corners to 0.015 px"""
+    rows = []
+    for what, wild in (("corners with their noise", False), ("a tenth of them wild", True)):
+        pairs = np.array([over_the_bound(seed, wild) for seed in range(SCENES)])
+        ratios = pairs[:, 0] / pairs[:, 1]
+        middle, most = np.quantile(ratios, [0.5, 0.9])
+        rows.append(
+            (
+                f"{what}: error / bound",
+                f"{middle:.2f} median",
+                f"{most:.2f} in 90 %, {ratios.max():.2f} at worst of {SCENES}",
+            )
+        )
+        # one scene's error scatters about what is expected of it; all scenes together do not
+        together = rms(pairs[:, 0]) / rms(pairs[:, 1])
+        rows.append(
+            (
+                f"{what}: all scenes together",
+                f"{together:.2f}",
+                f"median error {np.median(pairs[:, 0]):.5f} in",
+            )
+        )
+    return rows
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Faulty:
+    """One scene with faults: RMS and 95th percentile of its error, and the claim; inches."""
+
+    rms_in: float
+    p95_in: float
+    claimed_in: float
+
+
+def faulty(seed: int, photos: int) -> Faulty:
+    """A scene with bow, curl, jitter of the print and decentring, seen from `photos` places, two tapes."""
+    on = table(seed, faults=Faults.usual())
+    views = [on, *(on.another_view(further) for further in range(1, photos))]
+    fit = solve(
+        [seen(view, seed + 1000 * i) for i, view in enumerate(views)],
+        screen_px=SCREEN_PX,
+        printed_scale=1.0,
+        tapes={pair: on.tape(*pair, 1 / 32) for pair in TAPED},
+    )
+    errors = errors_in(on, fit)
+    return Faulty(rms_in=rms(errors), p95_in=float(np.quantile(errors, 0.95)), claimed_in=prove(fit).p95_in)
+
+
+def _rows_of(found: Sequence[Faulty], photos: int) -> list[Row]:
+    held = sum(one.p95_in <= one.claimed_in for one in found)
+    times = float(np.median([one.claimed_in / one.p95_in for one in found]))
+    errors = np.array([one.rms_in for one in found])
+    name = "one photo" if photos == 1 else f"{photos} photos"
+    return [
+        (f"{name}: RMS error", f"{np.median(errors):.4f} in median", f"{rms(errors):.4f} together"),
+        (f"{name}: claim", f"true in {held}", f"of {len(found)}; {times:.1f} times the error, median"),
+    ]
+
+
+def faults() -> list[Row]:
+    """Bow 1/32 in, curl to 1/16 in, jitter of the print, decentring; 5 sheets, two tapes, 100 scenes"""
+    return [
+        row
+        for photos in (1, 3)
+        for row in _rows_of([faulty(seed, photos) for seed in range(FAULTY_SCENES)], photos)
+    ]
