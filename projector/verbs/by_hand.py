@@ -95,15 +95,16 @@ def loop_by_hand(arguments: Namespace) -> int:
     station = _nudged(arguments, setup, marks, lambda *seen: _loop_words(test_of(*seen)))
     test = test_of(station.placed_in, station.moved_in)
     _keep(arguments, setup, test)
+    claim_in = setup.tested(test).in_force().p95_in
     result = {
         "marks": test.marks,
         "rms_in": test.rms_in,
         "p95_in": test.p95_in,
         "most_in": test.most_in,
-        "claim_in": test.claim_in,
+        "claim_in": claim_in,
         "by": test.by,
     }
-    _tell(arguments, result, _loop_words(test))
+    _tell(arguments, result, f"{_loop_words(test)}; the light is good to {rounded_up(claim_in)}")
     return 0
 
 
