@@ -36,6 +36,9 @@ MARKERS = len(_MARKED)
 _LINE_IN = 0.016
 _CROSS_ARM_IN = 0.2
 _CROSS_WINDOW_IN = 0.8
+_TICK_STEP_IN = 1 / 16  # along the arms of a cross: the eye reads by them how far off light lies
+_TICK_IN = 0.008
+_TICK_REACH_IN = (0.016, 0.032)  # beside an arm, at odd sixteenths and at eighths
 _RULER_GAP_IN = 0.07  # from the block to the ruler
 _SMALL_IN = 0.0108  # a module of the small words: letters 0.076 in high, those of ordinary 7.5 point print
 _LARGE_IN = 0.016
@@ -231,8 +234,20 @@ def _cross(centre: Array) -> Array:
             _box(x, y, 2 * _CROSS_ARM_IN, _LINE_IN),
             _box(x, y + (_LINE_IN + arm) / 2, _LINE_IN, arm),
             _box(x, y - (_LINE_IN + arm) / 2, _LINE_IN, arm),
+            *_ticks(x, y),
         ]
     )
+
+
+def _ticks(x: float, y: float) -> list[Array]:
+    """Ticks to both sides of each arm."""
+    ticks = []
+    for step in range(1, int(_CROSS_ARM_IN / _TICK_STEP_IN) + 1):
+        along, reach = step * _TICK_STEP_IN, _TICK_REACH_IN[step % 2 == 0]
+        off = (_LINE_IN + reach) / 2
+        for a, b in ((along, off), (along, -off), (-along, off), (-along, -off)):
+            ticks += [_box(x + a, y + b, _TICK_IN, reach), _box(x + b, y + a, reach, _TICK_IN)]
+    return ticks
 
 
 def _inch_ruler() -> list[Array]:

@@ -6,6 +6,7 @@ import pytest
 import shapely
 
 from calibration.errors import AlignmentError
+from calibration.loop_crosses import margin_places
 from calibration.markers import PRINTED
 from calibration.sheet import (
     MARKER_IN,
@@ -173,3 +174,27 @@ def test_a_folder_in_the_place_of_the_file_is_refused_and_nothing_left(tmp_path:
     with pytest.raises(AlignmentError, match="could not write the sheets"):
         write_sheets(path, PAPERS["letter"], 1)
     assert [entry.name for entry in tmp_path.iterdir()] == ["sheets.pdf"]
+
+
+def test_the_crosses_carry_a_scale_in_sixteenths() -> None:
+    sheet = sheet_of(PAPERS["letter"])
+    x, y = sheet.crosses_in[1]
+    boxes = sheet.ink_in
+    middles = (boxes[:, :2] + boxes[:, 2:]) / 2 - (x, y)
+    sides = boxes[:, 2:] - boxes[:, :2]
+    ticks = (np.abs(middles).max(axis=1) < 0.2) & (sides.min(axis=1) < 0.01)
+    along = np.abs(middles[ticks]).max(axis=1)
+    np.testing.assert_allclose(np.unique(along.round(9)), [1 / 16, 1 / 8, 3 / 16])
+    assert ticks.sum() == 3 * 4 * 2
+    longer = sides[ticks].max(axis=1)
+    assert longer[np.isclose(along, 1 / 8)].min() > longer[~np.isclose(along, 1 / 8)].max()
+
+
+@EVERY_PAPER
+def test_the_margin_is_white_where_crosses_of_light_fall(paper: Paper) -> None:
+    """Ink under a cross's dark square would shift its centre of light."""
+    clear = shapely.box(*np.hstack([margin_places(paper) - 0.3, margin_places(paper) + 0.3]).T)
+    ink = shapely.box(*sheet_of(paper, 3).ink_in.T)
+    assert not shapely.intersects(shapely.unary_union(ink), clear).any()
+    page = shapely.box(-paper.width_in / 2, -paper.height_in / 2, paper.width_in / 2, paper.height_in / 2)
+    assert shapely.contains(page, clear).all()
