@@ -77,10 +77,9 @@ class CameraWork(Generic[R]):
         """The station with all that has happened since; does not wait."""
         if self._bug is not None:
             raise self._bug
-        ended = station.stage in (Stage.DONE, Stage.FAILED)
+        was_over, now = station.over, self._clock()
         station = self._told(station)
-        now = self._clock()
-        if self._turned_s is None or (not ended and station.stage in (Stage.DONE, Stage.FAILED)):
+        if self._turned_s is None or station.over != was_over:
             self._turned_s = now
         if station.hurried:
             self._hurry.set()
@@ -96,7 +95,7 @@ class CameraWork(Generic[R]):
 
     def _faded(self, station: CameraStation, for_s: float) -> CameraStation:
         share = min(for_s / FADE_S, 1.0)
-        if station.stage in (Stage.WATCHING, Stage.WORKING):
+        if not station.over:
             if share == 1.0 and self._thread.ident is None:
                 self._thread.start()
             return station.lit(share)

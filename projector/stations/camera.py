@@ -78,6 +78,11 @@ class CameraStation:
         """Whether there is something to save, and it was told."""
         return self.closed
 
+    @property
+    def over(self) -> bool:
+        """Whether the camera has done what it can."""
+        return self.stage in (Stage.DONE, Stage.FAILED)
+
     def after(self, action: Action) -> "CameraStation":
         """The station after the action."""
         match action:
