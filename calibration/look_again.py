@@ -5,7 +5,7 @@ sheets and the camera to be found; the saved alignment is so near that one start
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
@@ -13,7 +13,8 @@ import numpy.typing as npt
 from calibration.errors import AlignmentError
 from calibration.frames import Array
 from calibration.joint_model import PROJECTOR, TABLE_UNIT_IN, JointModel
-from calibration.projector_map import ProjectorMap
+from calibration.map_change import after
+from calibration.projector_map import ProjectorMap, inverse
 from calibration.saved import Alignment
 from calibration.sightings import PhotoSighting
 from calibration.starts import first_guess
@@ -128,17 +129,4 @@ def in_frame(found: ProjectorMap, place: Array) -> ProjectorMap:
     """The map for a table frame in which the map's own lies at `place` (x inches, y inches, turn in radians)."""
     c, s = np.cos(place[2]), np.sin(place[2])
     outer_from_own = np.array([[c, -s, place[0]], [s, c, place[1]], [0, 0, 1]])
-    own_from_outer = np.linalg.inv(outer_from_own)
-    raised = np.array(found.homography) @ own_from_outer
-    last = raised[2, 2]
-    by_terms = np.eye(PROJECTOR)
-    for i, unit in enumerate(np.eye(9)[:_HOMOGRAPHY]):
-        change = unit.reshape(3, 3) @ own_from_outer
-        by_terms[:_HOMOGRAPHY, i] = ((change - raised * change[2, 2] / last) / last).ravel()[:_HOMOGRAPHY]
-    (a, b, c1), (d, e, f), (g, h, i33) = (raised / last).tolist()
-    covariance = by_terms @ np.array(found.covariance) @ by_terms.T
-    return replace(
-        found,
-        homography=((a, b, c1), (d, e, f), (g, h, i33)),
-        covariance=tuple(tuple(row) for row in covariance.tolist()),
-    )
+    return after(found, inverse(outer_from_own))

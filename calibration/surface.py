@@ -12,6 +12,7 @@ import numpy as np
 from calibration.errors import AlignmentError
 from calibration.frames import Array, Points, TableInches, as_points
 from calibration.lens_place import LensPlace, find_lens, measured_lens
+from calibration.map_change import after, change_of_terms
 from calibration.projector_map import ProjectorMap
 
 MOST_HEIGHT_IN = 12.0  # a higher surface is another table, to be aligned by itself
@@ -101,28 +102,19 @@ class Surface:
         out_from_foot = np.array([[1, 0, -x], [0, 1, -y], [0, 0, 0]])
         gain = self.height_in / rise
         aligned_from_surface = np.eye(3) + gain * out_from_foot
-        matrix = np.array(found.homography)
-        raised = matrix @ aligned_from_surface
-        by_terms = np.eye(len(found.covariance))
-        for i, unit in enumerate(np.eye(9)[:_HOMOGRAPHY]):
-            by_terms[:_HOMOGRAPHY, i] = _change(raised, unit.reshape(3, 3) @ aligned_from_surface)
+        raised = after(found, aligned_from_surface)
         moves = (
             -gain * np.eye(3)[:, :1] * np.eye(3)[2],
             -gain * np.eye(3)[:, 1:2] * np.eye(3)[2],
             -gain / rise * out_from_foot,
             height / rise**2 * out_from_foot,
         )
-        by_place = np.zeros((len(by_terms), len(moves)))
+        matrix = np.array(found.homography)
+        by_place = np.zeros((len(found.covariance), len(moves)))
         for i, move in enumerate(moves):
-            by_place[:_HOMOGRAPHY, i] = _change(raised, matrix @ move)
-        covariance = by_terms @ np.array(found.covariance) @ by_terms.T
-        covariance += by_place @ self._unknown(lens) @ by_place.T
-        (a, b, c), (d, e, f), (g, h, i33) = (raised / raised[2, 2]).tolist()
-        return replace(
-            found,
-            homography=((a, b, c), (d, e, f), (g, h, i33)),
-            covariance=tuple(tuple(row) for row in covariance.tolist()),
-        )
+            by_place[:_HOMOGRAPHY, i] = change_of_terms(matrix @ aligned_from_surface, matrix @ move)
+        covariance = np.array(raised.covariance) + by_place @ self._unknown(lens) @ by_place.T
+        return replace(raised, covariance=tuple(tuple(row) for row in covariance.tolist()))
 
     def _unknown(self, lens: LensPlace) -> Array:
         """(4, 4) covariance of the lens's x, y, height and of the surface's height, square inches."""
@@ -138,10 +130,3 @@ def lit_grid(found: ProjectorMap) -> TableInches:
     across, down = (np.linspace(_RIM, 1 - _RIM, count) for count in _GRID)
     u, v = np.meshgrid(across * (width - 1), down * (height - 1))
     return found.table_from_screen(np.column_stack([u.ravel(), v.ravel()]))
-
-
-def _change(raised: Array, by: Array) -> Array:
-    """(8,) change of a homography's terms, its last kept 1, when the matrix changes by `by`."""
-    last = raised[2, 2]
-    change: Array = ((by - raised * by[2, 2] / last) / last).ravel()[:_HOMOGRAPHY]
-    return change
