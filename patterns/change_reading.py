@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Final
 
-from patterns.changes import Change, EdgeRef, Facing, RaiseNeck, VNeck
+from patterns.changes import Change, EdgeRef, Facing, RaiseNeck, ShoulderForward, VNeck
 from patterns.measures import Length, Unit
 from patterns.reading import Reading, either
 from patterns.yaml_tree import Entries, Tree
@@ -12,7 +12,9 @@ _CHANGES: Final[Mapping[str, tuple[str, ...]]] = {
     "neck": ("neck", "piece", "depth", "off"),
     "raise neck": ("raise neck", "piece", "off"),
     "facing": ("facing", "of", "depth", "below point", "off"),
+    "shoulder forward": ("shoulder forward", "front", "back", "off"),
 }
+_MAY_BE_LEFT_OUT: Final = ("off", "below point", "front", "back")
 
 
 class ChangeReading(Reading):
@@ -28,7 +30,7 @@ class ChangeReading(Reading):
             found = f"a change with {', '.join(keys)}" if keys else str(tree)
             self.complain(tree, found, f"a change that begins with {either(_CHANGES)}")
             return None
-        needed = tuple(key for key in _CHANGES[kind] if key not in ("off", "below point"))
+        needed = tuple(key for key in _CHANGES[kind] if key not in _MAY_BE_LEFT_OUT)
         values = self.entries(tree, f"a {kind} change", _CHANGES[kind], needed)
         if values is None:
             return None
@@ -53,6 +55,8 @@ class ChangeReading(Reading):
             if piece is None or by is None or off is None:
                 return None
             return self.made(tree, lambda: RaiseNeck(piece=piece, by=by, off=off))
+        if kind == "shoulder forward":
+            return self._shoulder_forward(tree, values, off)
         garment = self.text(values["facing"], "a piece's name")
         of = self.edge_ref(values["of"]) if "of" in values else None
         below = self.length(values["below point"]) if "below point" in values else None
@@ -61,6 +65,15 @@ class ChangeReading(Reading):
         return self.made(
             tree, lambda: Facing(garment=garment, of=of, depth=depth, below_point=below, off=off)
         )
+
+    def _shoulder_forward(self, tree: Tree, values: Mapping[str, Tree], off: bool | None) -> Change | None:
+        by = self.length(values["shoulder forward"])
+        front, back = (
+            self.text(values[key], "a piece's name") if key in values else key for key in ("front", "back")
+        )
+        if by is None or front is None or back is None or off is None:
+            return None
+        return self.made(tree, lambda: ShoulderForward(by=by, front=front, back=back, off=off))
 
     def edge_ref(self, tree: Tree) -> EdgeRef | None:
         """An edge, "piece/edge"."""

@@ -15,6 +15,7 @@ from patterns.measures import Length, in_words
 from patterns.necks import NECK, Neck, raised
 from patterns.parts import check_name
 from patterns.shape import Shape, crosses_itself
+from patterns.shoulder import OVERARM, shoulder_forward
 
 LEAST_BODY_IN: Final = 1.0  # of centre front or back left below a neck: less cannot be sewn
 
@@ -185,7 +186,41 @@ class Facing:
         return replace(draft, shapes=(*draft.shapes, made), joins=(*draft.joins, join))
 
 
-Change: TypeAlias = VNeck | RaiseNeck | Facing
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShoulderForward:
+    """`shoulder forward: L`: the overarm seam lies `by` in front of the fold that was traced as the top.
+
+    The front is shortened by so much at its overarm and the back lengthened, so that their sum is kept. Depths
+    still count from the top of the shoulder as it was traced.
+    """
+
+    by: Length
+    front: str = "front"
+    back: str = "back"
+    off: bool = False
+
+    def __post_init__(self) -> None:
+        _positive(self.by, "a distance")
+
+    @property
+    def needs(self) -> tuple[tuple[str, EdgeRef], ...]:
+        """The edges this change needs, by the key that names them."""
+        pieces = (("front", self.front), ("back", self.back))
+        return tuple((key, EdgeRef(piece=name, edge=OVERARM)) for key, name in pieces)
+
+    def makes(self, edges: dict[str, tuple[str, ...]]) -> dict[str, tuple[str, ...]]:
+        """The pieces this change adds, with their edges: none."""
+        return {}
+
+    def apply(self, draft: Draft) -> Draft:
+        """The draft with both overarms moved; PatternError if one would not meet its neighbours any more."""
+        moved = shoulder_forward(draft.shape(self.front), draft.shape(self.back), self.by.inches)
+        for shape in moved:
+            draft = draft.with_shape(_uncrossed(shape, f"a shoulder {self.by.words} forward"))
+        return draft
+
+
+Change: TypeAlias = VNeck | RaiseNeck | Facing | ShoulderForward
 
 
 def _uncrossed(shape: Shape, what: str) -> Shape:

@@ -27,6 +27,7 @@ line, y down from the high shoulder point.
       - {neck: v, piece: front, depth: 7 in}
       - {raise neck: 1 1/2 in, piece: back}
       - {facing: front, of: front/neck, depth: 2 1/2 in, below point: 2 in, off: yes}   # off: left out
+      - {shoulder forward: 3/8 in}    # of the traced top: front shorter, back longer (front: and back: name them)
     versions:
       plain: {without: [0]}           # numbers of changes, from 0
 """
@@ -89,9 +90,7 @@ class _Reading(ChangeReading):
         allowances = self._allowances(found.get("allowance"))
         pieces = self.named(found.get("pieces"), "pieces", self._piece)
         joins = self.each(found.get("joins"), "a list of joins", self._join)
-        changes: tuple[Change | None, ...] = self.each(
-            found.get("changes"), "a list of changes", self.change
-        )
+        changes: tuple[Change | None, ...] = self.each(found.get("changes"), "a list of changes", self.change)
         versions = self.named(found.get("versions"), "versions", self._version)
         if self.complaints or name is None:
             edges = _edge_names(found.get("pieces"))

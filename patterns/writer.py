@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
 
-from patterns.changes import Change, Facing, RaiseNeck, VNeck
+from patterns.changes import Change, Facing, RaiseNeck, ShoulderForward, VNeck
 from patterns.errors import PatternError
 from patterns.parts import Bend, Edge, End, Notch, Point
 from patterns.pattern import Pattern
@@ -115,6 +115,10 @@ def _change(change: Change) -> Iterator[str]:
         yield f"depth: {_text(change.depth.spelling)}"
         if change.below_point is not None:
             yield f"below point: {_text(change.below_point.spelling)}"
+    elif isinstance(change, ShoulderForward):
+        yield f"shoulder forward: {_text(change.by.spelling)}"
+        if (change.front, change.back) != ("front", "back"):
+            yield from (f"front: {_text(change.front)}", f"back: {_text(change.back)}")
     if change.off:
         yield "off: yes"
 

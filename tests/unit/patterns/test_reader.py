@@ -260,9 +260,12 @@ TAILS = [
     ),
     (
         "changes: [{widen: 1}]",
-        "found a change with widen; wanted a change that begins with neck, raise neck or facing",
+        "found a change with widen; wanted a change that begins with neck, raise neck, facing or shoulder forward",
     ),
-    ("changes: [v]", 'found "v"; wanted a change that begins with neck, raise neck or facing'),
+    (
+        "changes: [v]",
+        'found "v"; wanted a change that begins with neck, raise neck, facing or shoulder forward',
+    ),
     ("changes: [{neck: u, piece: front, depth: 7}]", 'found "u"; wanted a shape of neck: "v"'),
     (
         "changes: [{neck: v, piece: front}]",
