@@ -87,8 +87,7 @@ def _sharpest(contour: Contour) -> Array:
     turn = np.abs(np.arctan2(into[:, 0] * out[:, 1] - into[:, 1] * out[:, 0], (into * out).sum(axis=1)))
     around = np.max([np.roll(turn, shift) for shift in range(-look, look + 1)], axis=0)
     peaks = np.flatnonzero((turn >= around) & (turn >= np.radians(_LEAST_TURN_DEG)))
-    places: Array = peaks * step
-    return places
+    return np.asarray(peaks * step, dtype=np.float64)
 
 
 def _meeting(before: Arm, after: Arm) -> tuple[float, float] | None:

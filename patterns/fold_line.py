@@ -17,8 +17,8 @@ from patterns.measures import in_words
 SHORTEST_IN: Final = 6.0  # a fold from neck to hem is longer, even a child's
 STRAIGHT_IN: Final = 1 / 8  # scatter of a fold about its line that is accepted (common practice)
 PULLED_IN: Final = 1.0  # at either end of a fold, where folding pulls it out of line
-_LOOSE_IN: Final = 0.3  # a side this far from straight is no fold
-_BOW: Final = 0.02  # scatter of a fold in parts of its length; a gently curved side has more
+_LOOSE_IN: Final = 0.5  # a side this far from straight is no fold
+_BOW: Final = 0.025  # scatter of a fold in parts of its length; a gently curved side has more
 _WINDOW_IN: Final = 4.0
 _SEED_IN: Final = 1.5  # between the starts of windows
 _SAME_RAD: Final = math.radians(5)  # two sides of a garment differ more

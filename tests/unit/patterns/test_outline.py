@@ -1,0 +1,307 @@
+import math
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+import pytest
+import shapely
+
+from patterns import Kind, Pattern, PatternError, Placement, Unit, example, read_pattern, write_pattern
+from patterns.curve_fitting import CLOSE_IN
+from patterns.curves import Array, Curve
+from patterns.outline import TracedPiece, half_piece
+from patterns.parts import Bend
+from patterns.piece import Piece, closed_curves
+from tests.unit.patterns.garments import EDGES, SPACING_IN, Garment, contour, garment, lying, sampled
+
+MM = 25.4
+CLEAN = range(8)
+ON_TABLE = Placement(x_in=12, y_in=30, turn_deg=33)
+
+
+def ring_of(piece: Piece) -> Array:
+    """(n, 2) the piece's flattened seam line."""
+    return np.concatenate([curve.points[:-1] for curve in closed_curves(piece.edges)])
+
+
+def corners_of(piece: Piece) -> Array:
+    """(n, 2) where its edges begin."""
+    return np.stack([curve.start for curve in closed_curves(piece.edges)])
+
+
+def apart_in(one: Array, other: Array) -> float:
+    """Hausdorff distance in inches of two closed lines, by shapely."""
+    lines = [shapely.LinearRing(ring) for ring in (one, other)]
+    shapely.prepare(lines)
+    dense = [shapely.points(shapely.get_coordinates(shapely.segmentize(line, 0.05))) for line in lines]
+    return float(max(shapely.distance(lines[0], dense[1]).max(), shapely.distance(lines[1], dense[0]).max()))
+
+
+def names_of(traced: TracedPiece) -> list[str]:
+    return [edge.name for edge in traced.piece.edges]
+
+
+def polygon(*corners: tuple[float, float]) -> Array:
+    """(n, 2) a dense closed contour with straight sides."""
+    points = np.array([*corners, corners[0]], dtype=np.float64)
+    return sampled(Curve.straight(points))[:-1]
+
+
+@cache
+def traced(seed: int, **noise: float) -> TracedPiece:
+    one = garment(seed)
+    found = contour(one, lying(seed), seed, **noise)
+    return half_piece(found, noise_in=sum(noise.values()), piece="back" if one.back else "front")
+
+
+def refused(points: Array, **given: object) -> str:
+    with pytest.raises(PatternError) as error:
+        half_piece(points, noise_in=0.0, **given)  # type: ignore[arg-type]
+    return str(error.value)
+
+
+@pytest.mark.parametrize("seed", CLEAN)
+def test_a_clean_contour_becomes_a_half_piece_within_a_64th(seed: int) -> None:
+    one, found = garment(seed), traced(seed)
+    truth = one.ring - one.corners[1] * (0, 1)
+    edges = found.piece.edges
+    assert names_of(found) == [*EDGES, "centre back" if one.back else "centre front"]
+    assert [edge.kind for edge in edges] == [
+        Kind.SEAM, Kind.SEAM, Kind.HEM, Kind.SEAM, Kind.HEM, Kind.FOLD
+    ]  # fmt: skip
+    assert apart_in(ring_of(found.piece), truth) <= CLOSE_IN
+    assert found.farthest_in <= found.tolerance_in <= CLOSE_IN + 0.001
+    assert np.hypot(*(corners_of(found.piece) - truth_corners(one)).T).max() * MM < 0.2
+    assert sum(len(edge.path) - 1 for edge in edges) < 60
+    assert shapely.is_valid(shapely.Polygon(ring_of(found.piece)))
+    assert {point.x.exact_inches for point in edges[-1].path} == {0}
+    assert edges[0].path[-1].y.exact_inches == 0
+    assert found.fold_straightness_in < 0.001
+    assert found.unsure == ()
+    assert found.warnings == ()
+
+
+def truth_corners(one: Garment) -> Array:
+    return np.asarray(one.corners - one.corners[1] * (0, 1), dtype=np.float64)
+
+
+@pytest.mark.parametrize("seed", CLEAN)
+def test_the_placement_brings_the_piece_back_on_to_the_garment(seed: int) -> None:
+    found, one = traced(seed), garment(seed)
+    back = found.placement.placed(ring_of(found.piece))
+    assert apart_in(back, lying(seed).placed(one.ring)) <= CLOSE_IN
+    assert found.placement.mirrored == lying(seed).mirrored
+
+
+@pytest.mark.parametrize("seed", range(10, 18))
+@pytest.mark.parametrize("noise", [{"white_in": 0.01}, {"smooth_in": 0.005}])
+def test_noise_is_averaged_out(seed: int, noise: dict[str, float]) -> None:
+    one, found = garment(seed), traced(seed, **noise)
+    truth = shapely.LinearRing(one.ring - one.corners[1] * (0, 1))
+    shapely.prepare(truth)
+    strays = shapely.distance(truth, shapely.points(ring_of(found.piece)))
+    assert names_of(found)[:5] == list(EDGES)
+    assert strays.mean() * MM < 0.2
+    assert np.hypot(*(corners_of(found.piece) - truth_corners(one)).T).max() * MM < 2
+    assert sum(len(edge.path) - 1 for edge in found.piece.edges) < 60
+    assert {point.x.exact_inches for point in found.piece.edges[-1].path} == {0}
+
+
+@pytest.mark.parametrize("version", [None, "round neck", "low back"])
+@pytest.mark.parametrize("name", ["front", "back"])
+def test_the_example_traced_again_is_the_example(version: str | None, name: str) -> None:
+    drafted = read_pattern(example("harbour overtop")).drafted(version).pieces[name]
+    points = sampled(Curve.straight(np.concatenate([drafted.seam_line, drafted.seam_line[:1]])))
+    found = half_piece(ON_TABLE.placed(points[:-1]), noise_in=0.0, piece=name)
+    assert names_of(found) == list(drafted.edges)
+    assert apart_in(ring_of(found.piece), drafted.seam_line) <= CLOSE_IN
+    lengths = [curve.length_in for curve in closed_curves(found.piece.edges)]
+    assert lengths == pytest.approx([edge.length_in for edge in drafted.edges.values()], abs=1 / 32)
+
+
+def test_a_deep_v_meets_the_fold_at_its_point() -> None:
+    drafted = read_pattern(example("harbour overtop")).drafted().pieces["front"]
+    found = half_piece(ON_TABLE.placed(drafted.seam_line), noise_in=0.0)
+    neck = found.piece.edges[0]
+    assert neck.bend is Bend.STRAIGHT
+    assert [(p.x.inches, p.y.inches) for p in neck.path] == [
+        pytest.approx((0, 8), abs=1 / 128),
+        pytest.approx((3.5, 0), abs=1 / 128),
+    ]
+
+
+@pytest.mark.parametrize("placement", [
+    Placement(), Placement(turn_deg=180), Placement(mirrored=True), Placement(mirrored=True, turn_deg=101.5),
+])  # fmt: skip
+@pytest.mark.parametrize("backwards", [False, True])
+def test_how_the_garment_lies_makes_no_difference(placement: Placement, backwards: bool) -> None:
+    points = placement.placed(garment(3).ring)
+    found = half_piece(points[::-1] if backwards else points, noise_in=0.0)
+    plain = half_piece(Placement().placed(garment(3).ring), noise_in=0.0)
+    assert apart_in(ring_of(found.piece), ring_of(plain.piece)) < 1 / 64
+    assert names_of(found) == names_of(plain)
+
+
+def pulled(points: Array, far_in: float) -> Array:
+    """The garment with both ends of its fold, and what is within an inch of them, pulled into the cloth."""
+    fold = points[points[:, 0] < 1e-9]
+    ends = fold[[np.argmin(fold[:, 1]), np.argmax(fold[:, 1])]]
+    near = np.min([np.hypot(*(points - end).T) for end in ends], axis=0)
+    return points + np.stack([far_in * np.clip(1 - near, 0, 1) ** 2, np.zeros(len(points))], axis=1)
+
+
+def test_ends_of_the_fold_that_are_pulled_do_not_tip_it() -> None:
+    one = garment(4)
+    found = half_piece(ON_TABLE.placed(pulled(one.ring, 3 / 16)), noise_in=0.0)
+    assert found.fold_straightness_in < 0.01
+    assert np.hypot(*(corners_of(found.piece) - truth_corners(one)).T).max() < 1 / 32
+
+
+@pytest.mark.parametrize(("bow_in", "warned"), [(0.1, False), (0.2, True)])
+def test_a_wavy_fold_is_straightened_and_told(bow_in: float, warned: bool) -> None:
+    ring = garment(5).ring
+    fold = ring[:, 0] < 1e-9
+    ring[fold, 0] += bow_in * np.sin(2 * np.pi * (ring[fold, 1] - ring[fold, 1].min()) / 5)
+    found = half_piece(ON_TABLE.placed(ring), noise_in=0.0)
+    assert found.fold_straightness_in == pytest.approx(bow_in, rel=0.3)
+    assert {point.x.exact_inches for point in found.piece.edges[-1].path} == {0}
+    assert any("the fold strays" in warning for warning in found.warnings) is warned
+
+
+def test_a_wavy_fold_is_told_in_words() -> None:
+    ring = garment(5).ring
+    fold = ring[:, 0] < 1e-9
+    ring[fold, 0] += 0.2 * np.sin(2 * np.pi * (ring[fold, 1] - ring[fold, 1].min()) / 5)
+    (warning,) = half_piece(ON_TABLE.placed(ring), noise_in=0.0).warnings
+    assert warning.endswith(
+        "from straight, more than 1/8 in; smooth it along a ruler and trace again, or the piece's width will be "
+        "off by twice that"
+    )
+
+
+def test_a_round_underarm_is_no_corner_and_a_sharp_one_is_kept() -> None:
+    half = [(0, 3), (3.5, 0), (15, 3.5), (13.5, 9), (10.5, 11), (11, 25), (0, 25)]
+    found = half_piece(ON_TABLE.placed(polygon(*half)), noise_in=0.0)
+    side = found.piece.edges[3]
+    assert names_of(found)[:5] == list(EDGES)
+    assert (side.bend, len(side.path)) == (Bend.STRAIGHT, 3)
+    assert (side.path[1].x.inches, side.path[1].y.inches) == pytest.approx((10.5, 11), abs=0.005)
+    assert found.unsure == ()
+
+
+def test_a_corner_too_many_is_doubted() -> None:
+    half = [(0, 3), (3.5, 0), (15, 3.5), (13.5, 9), (10.5, 11), (11, 18), (14, 18.5), (14, 25), (0, 25)]
+    found = half_piece(ON_TABLE.placed(polygon(*half)), noise_in=0.0)
+    assert names_of(found)[:5] == list(EDGES)
+    assert {(doubt.edge, doubt.why) for doubt in found.unsure} <= {
+        ("side", "it has a corner within it"),
+        ("side", "another corner could be its end"),
+        ("hem", "another corner could be its end"),
+    }
+    assert any(doubt.edge == "side" for doubt in found.unsure)
+
+
+class TestNamesGiven:
+    POINTS = ON_TABLE.placed(garment(3).ring)
+
+    def test_they_are_taken_and_not_doubted(self) -> None:
+        names = ("neck", "shoulder", "cuff hem", "flank", "hem", "centre")
+        found = half_piece(self.POINTS, noise_in=0.0, names=names)
+        assert names_of(found) == list(names)
+        assert [edge.kind for edge in found.piece.edges][2:5] == [Kind.HEM, Kind.SEAM, Kind.HEM]
+        assert found.unsure == ()
+
+    def test_a_neck_named_last_puts_the_other_end_on_top(self) -> None:
+        found = half_piece(self.POINTS, noise_in=0.0, names=tuple(reversed(EDGES)))
+        plain = half_piece(self.POINTS, noise_in=0.0)
+        assert found.placement.mirrored is not plain.placement.mirrored
+        assert names_of(found)[0] == "hem"
+
+    def test_as_many_as_all_corners_split_the_side(self) -> None:
+        half = [(0, 3), (3.5, 0), (15, 3.5), (13.5, 9), (10.5, 11), (11, 25), (0, 25)]
+        names = ("neck", "overarm", "sleeve hem", "underarm", "side", "hem")
+        found = half_piece(ON_TABLE.placed(polygon(*half)), noise_in=0.0, names=names)
+        assert names_of(found) == [*names, "centre front"]
+
+    def test_too_few_are_refused(self) -> None:
+        assert refused(self.POINTS, names=("neck", "side", "hem")) == (
+            "3 names for the edges, besides the fold's, where 5, or 5 with every corner found as the end of an "
+            "edge, were wanted; name them in order from the fold's top, or set the corners"
+        )
+
+
+def test_corners_set_by_hand_are_taken() -> None:
+    one = garment(3)
+    found = half_piece(ON_TABLE.placed(one.ring), noise_in=0.0, corners_in=ON_TABLE.placed(one.corners[1:5]))
+    assert np.hypot(*(corners_of(found.piece) - truth_corners(one)).T).max() < 1 / 64
+
+
+def test_too_small() -> None:
+    points = Placement().placed(garment(3).ring) / 10
+    assert "and a half garment is at least 6 in; trace the whole garment, and check the scale" in refused(
+        points
+    )
+
+
+def test_crossing_itself() -> None:
+    points = polygon((0, 0), (10, 20), (10, 0), (0, 20))
+    assert refused(points) == (
+        "the contour crosses or touches itself near [5.0 in, 10.0 in] on the table; lay the garment so that no "
+        "part lies over another's edge, and trace it once round"
+    )
+
+
+def test_no_straight_side() -> None:
+    angles = np.linspace(0, 2 * math.pi, 3000, endpoint=False)
+    points = np.stack([10 * np.cos(angles), 10 * np.sin(angles)], axis=1)
+    assert refused(points).startswith("no straight side is long enough to be the fold: the longest is ")
+    assert "and a fold is at least 6 in, with all the cloth on one side of it" in refused(points)
+
+
+def test_too_few_corners() -> None:
+    assert refused(polygon((0, 0), (12, 0), (12, 20), (0, 20))) == (
+        "2 corners that jut out were found besides the fold's ends, and 4 are needed: the shoulder point, both "
+        "ends of the sleeve hem, and the side at the hem; spread the garment flat so that they show, or point "
+        "them out"
+    )
+
+
+# Symmetric about its diagonal: body and sleeve are alike.
+TWO_FOLDS = polygon((0, 4), (4, 0), (22, 0), (22, 8), (11, 11), (8, 22), (0, 22))
+
+
+def test_two_sides_that_could_be_the_fold_are_asked_about() -> None:
+    sentence = refused(TWO_FOLDS)
+    assert sentence.startswith("two sides could be the fold: 18 in from [")
+    assert sentence.endswith("; point to the one that is the fold")
+
+
+@pytest.mark.parametrize(("near", "hem_x"), [((0.5, 12.0), 8.0), ((12.0, 0.5), 8.0)])
+def test_pointing_to_the_fold_answers(near: tuple[float, float], hem_x: float) -> None:
+    found = half_piece(TWO_FOLDS, noise_in=0.0, fold_near=np.array(near))
+    assert found.piece.edges[4].path[0].x.inches == pytest.approx(hem_x, abs=0.01)
+    fold_on_table = found.placement.placed(np.array([[0.0, 9.0]]))[0]
+    assert fold_on_table[np.argmin(near)] == pytest.approx(0, abs=0.01)
+
+
+def test_what_is_no_contour_is_a_bug() -> None:
+    with pytest.raises(ValueError, match="a contour must be"):
+        half_piece(np.zeros((4, 3)), noise_in=0.0)
+    with pytest.raises(ValueError, match="is no noise"):
+        half_piece(garment(3).ring, noise_in=-1.0)
+
+
+@pytest.mark.parametrize("unit", Unit)
+def test_traced_pieces_are_written_and_read_back_equal_and_drafted(tmp_path: Path, unit: Unit) -> None:
+    pieces = []
+    for name in ("front", "back"):
+        seed = next(seed for seed in range(20) if garment(seed).back == (name == "back"))
+        points = contour(garment(seed), lying(seed), seed)
+        pieces.append(half_piece(points, noise_in=0.0, piece=name, unit=unit).piece)
+    pattern = Pattern(name="Ferryman's smock", unit=unit, pieces=tuple(pieces))
+    path = tmp_path / "smock.yaml"
+    write_pattern(path, pattern)
+    assert read_pattern(path) == pattern
+    drafted = read_pattern(path).drafted()
+    assert set(drafted.pieces) == {"front", "back"}
+    assert apart_in(drafted.pieces["front"].seam_line, ring_of(pieces[0])) < 0.001
