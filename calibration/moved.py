@@ -25,6 +25,13 @@ _SHEET_SIGMAS = 4.2  # the same for a corner of a page, where curl shows more
 _LEAST_SHEET_MOVE_IN = 1 / 32
 _PAGE_IN = np.array([(-4.2, -5.5), (4.2, -5.5), (4.2, 5.5), (-4.2, 5.5)])  # either paper, nearly
 
+_SMALL = 2.0  # times the least move that is told
+_NOT_FLAT_IN = 0.003  # root mean square misfit of corners, as in the proof
+_FROM_ELSEWHERE = (
+    " The table or the paper is not flat, and from another side that can look like a small move: photograph from "
+    "where you did for the alignment to be sure."
+)
+
 Cause = Literal["nothing", "light", "sheets", "light and sheets", "light or sheet"]
 
 
@@ -69,12 +76,10 @@ def judged(again: LookAgain, alignment: Alignment, looked_on: datetime) -> Drift
         cause = "light and sheets" if strayed else "light"
     else:
         cause = "sheets" if strayed else "nothing"
-    test = DriftTest(
-        looked_on=looked_on,
-        moved_in=moved_in,
-        what=_sentence(cause, moved_in, where, strayed, both.least_move_in),
-        moved=moved,
-    )
+    what = _sentence(cause, moved_in, where, strayed, both.least_move_in)
+    if moved and moved_in < _SMALL * both.least_move_in and again.rms_in > _NOT_FLAT_IN:
+        what += _FROM_ELSEWHERE
+    test = DriftTest(looked_on=looked_on, moved_in=moved_in, what=what, moved=moved)
     return Drift(test=test, cause=cause, moved_sheets=strayed)
 
 

@@ -75,6 +75,19 @@ def test_a_moved_projector_is_told_with_how_much_and_where(on: PracticeTable, al
     )
 
 
+def test_a_small_move_over_what_is_not_flat_is_told_with_a_doubt(
+    on: PracticeTable, alignment: Alignment
+) -> None:
+    again = look_again([seen(projector_moved(on, 3, 0.022).another_view(9), 50)], alignment)
+    plain = judged(again, alignment, NOON).test
+    doubtful = judged(replace(again, rms_in=0.006), alignment, NOON).test
+    assert plain.moved
+    assert doubtful.what == plain.what + (
+        " The table or the paper is not flat, and from another side that can look like a small move: photograph "
+        "from where you did for the alignment to be sure."
+    )
+
+
 @pytest.mark.parametrize("number", [1, 2, 5])
 def test_a_moved_sheet_is_named_and_the_light_is_right(
     number: int, on: PracticeTable, alignment: Alignment
