@@ -17,7 +17,7 @@ from calibration.unit_map import map_from_units
 
 PRINTER_SIGMA = 0.002  # of length: what a printer's scale may be off, unmeasured (simulated value)
 RULER_READING_IN = 1 / 64  # one sigma of reading the printed ruler with a tape
-TAPE_READING_IN = 1 / 48  # one sigma of reading a tape between two crosses
+TAPE_READING_IN = 1 / 64  # one sigma of a tape between two crosses, read to the nearest 1/32 in
 WILD_SIGMAS = 4.0
 _RAYLEIGH_MEDIAN = 1.1774  # median of a Rayleigh law of sigma 1
 _LEAST_SPREAD = 0.02  # of the noise expected: keeps a perfect photo from losing corners to rounding
