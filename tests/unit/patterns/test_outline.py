@@ -12,7 +12,7 @@ from patterns.curves import Array, Curve
 from patterns.outline import TracedPiece, half_piece
 from patterns.parts import Bend
 from patterns.piece import Piece, closed_curves
-from tests.unit.patterns.garments import EDGES, SPACING_IN, Garment, contour, garment, lying, sampled
+from tests.unit.patterns.garments import EDGES, Garment, contour, garment, lying, sampled
 
 MM = 25.4
 CLEAN = range(8)
@@ -147,7 +147,8 @@ def pulled(points: Array, far_in: float) -> Array:
     fold = points[points[:, 0] < 1e-9]
     ends = fold[[np.argmin(fold[:, 1]), np.argmax(fold[:, 1])]]
     near = np.min([np.hypot(*(points - end).T) for end in ends], axis=0)
-    return points + np.stack([far_in * np.clip(1 - near, 0, 1) ** 2, np.zeros(len(points))], axis=1)
+    pull = far_in * np.clip(1 - near, 0, 1) ** 2
+    return np.stack([points[:, 0] + pull, points[:, 1]], axis=1)
 
 
 def test_ends_of_the_fold_that_are_pulled_do_not_tip_it() -> None:
