@@ -65,7 +65,7 @@ def _seen_from_afar(clip: Array) -> Array:
     return np.stack([clip[0] - inwards / np.hypot(*inwards) * NOTCH_OUTSIDE_IN, clip[1]])
 
 
-def chalk_light(drawn: Chalk, lit: LitArea) -> Drawing:
+def chalk_light(drawn: Chalk, lit: LitArea) -> tuple[Stroke, ...]:
     """Chalk in table inches as strokes in projector pixels; a kind that is all off the screen is left out."""
     if not len(drawn.points_in):
         return ()
@@ -110,7 +110,7 @@ def light(marks: Marks, lit: LitArea) -> Drawing:
     return (*chalk_light(chalk(marks.lines, lit.span_in), lit), *labels_light(marks.labels, lit))
 
 
-def labels_light(labels: Sequence[Label], lit: LitArea) -> Drawing:
+def labels_light(labels: Sequence[Label], lit: LitArea) -> tuple[Patch, ...]:
     """The words of a piece; those wider than the room counted on are made smaller, all by the same share."""
     share = min((LETTER_PART * len(label.text) / words_width(label.text) for label in labels), default=1.0)
     if share < 1.0:
@@ -118,12 +118,12 @@ def labels_light(labels: Sequence[Label], lit: LitArea) -> Drawing:
     return words_light(labels, [_letters_light(label.height_in) for label in labels], lit)
 
 
-def label_light(label: Label, brightness: float, lit: LitArea) -> Drawing:
+def label_light(label: Label, brightness: float, lit: LitArea) -> tuple[Patch, ...]:
     """The words of one label."""
     return words_light([label], [brightness], lit)
 
 
-def words_light(labels: Sequence[Label], lights: Sequence[float], lit: LitArea) -> Drawing:
+def words_light(labels: Sequence[Label], lights: Sequence[float], lit: LitArea) -> tuple[Patch, ...]:
     """Words centred on their labels' places, read along their directions; letters off the screen are left out."""
     written = [(*_written(label, lit), light) for label, light in zip(labels, lights, strict=True)]
     seen = [words for words in written if len(words[1])]

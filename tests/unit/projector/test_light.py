@@ -8,7 +8,7 @@ from patterns.labels import Label
 from patterns.marks import Line, LineKind, marks_of
 from patterns.placement import Placement
 from projector.clipping import clipped, within_reach
-from projector.light import chalk, chalk_light, label_light, light, subdivided
+from projector.light import chalk, chalk_light, label_light, light, subdivided, words_light
 from projector.lit_area import BEND_PX, MARGIN_PX, lit_area
 from projector.look import STYLES
 from projector.person import Person
@@ -144,6 +144,28 @@ def test_a_letter_far_off_the_screen_is_left_out_and_the_others_stay() -> None:
         == ()
     )
     assert label_light(Label(text=" ", at=np.zeros(2), height_in=1.0, along=label.along), 1.0, LIT) == ()
+
+
+def test_words_lit_together_are_as_each_alone_and_those_off_the_screen_are_left_out() -> None:
+    texts = {"name": (0.0, 0.0), " ": (2.0, 0.0), "far off": (90.0, 0.0), "cut 2": (8.0, -5.0)}
+    along = np.array([0.6, 0.8])
+    labels = [Label(text=text, at=np.array(at), height_in=1.5, along=along) for text, at in texts.items()]
+    lights = (0.2, 0.4, 0.6, 0.8)
+    together = words_light(labels, lights, LIT)
+    alone = [one for pair in zip(labels, lights, strict=True) for one in label_light(*pair, LIT)]
+    assert [patch.light for patch in together] == [0.2, 0.8]
+    for patch, single in zip(together, alone, strict=True):
+        assert patch.ends.tolist() == single.ends.tolist()
+        assert patch.points == pytest.approx(single.points, abs=1e-9)
+        assert patch.letter_px == pytest.approx(single.letter_px)
+
+
+def test_lines_of_one_weight_are_one_stroke_whatever_their_dashes() -> None:
+    kinds = (LineKind.SEAM, LineKind.CUT, LineKind.GRAIN, LineKind.NOTCH)
+    points = np.array([[0.0, 0.0], [10.0, 0.0]])
+    strokes = chalk_light(chalk([Line(kind=kind, points=points) for kind in kinds], LIT.span_in), LIT)
+    assert [stroke.light for stroke in strokes] == [STYLES[LineKind.SEAM].light, STYLES[LineKind.CUT].light]
+    assert [len(split(stroke.points, stroke.ends)) for stroke in strokes] == [17, 2]
 
 
 def test_words_on_a_piece_keep_to_the_room_counted_on() -> None:
