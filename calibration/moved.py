@@ -11,6 +11,7 @@ import numpy as np
 from calibration.drift import DriftTest
 from calibration.errors import AlignmentError
 from calibration.frames import Array, TableInches
+from calibration.from_photos import turn_along_screen
 from calibration.joint_model import lie
 from calibration.look_again import LookAgain, in_frame, look_again
 from calibration.proof import CUTTABLE_IN, in_words
@@ -20,7 +21,7 @@ from calibration.starts import rigid
 from calibration.surface import lit_grid
 
 LEAST_MOVE_IN = 1 / 64  # no one sees less
-SURE_SIGMAS = 2.7  # of both looks together, that still light may seem to have moved by at its worst place
+SURE_SIGMAS = 2.5  # of both looks together, that still light may seem to have moved by at its worst place
 _SHEET_SIGMAS = 4.2  # the same for a corner of a page, where curl shows more
 _LEAST_SHEET_MOVE_IN = 1 / 32
 _PAGE_IN = np.array([(-4.2, -5.5), (4.2, -5.5), (4.2, 5.5), (-4.2, 5.5)])  # either paper, nearly
@@ -91,6 +92,8 @@ def aligned_again(again: LookAgain, alignment: Alignment, looked_on: datetime) -
     both = _BothLooks(again, alignment)
     frame = both.frame(both.together) if both.together else np.zeros(3)
     found = in_frame(again.map, frame)
+    if not both.together:
+        alignment = replace(alignment, turn_deg=turn_along_screen(found), shift_in=(0.0, 0.0))
     noise_in = float(np.quantile(found.forecast(lit_grid(found)), 0.95))
     p95_in = float(np.hypot(alignment.p95_in, 2 * noise_in))
     covariance = np.array(found.covariance) + np.array(alignment.map.covariance)

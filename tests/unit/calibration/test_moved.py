@@ -8,6 +8,7 @@ import pytest
 
 from calibration.errors import AlignmentError
 from calibration.frames import Array, SheetInches
+from calibration.from_photos import turn_along_screen
 from calibration.look_again import in_frame, look_again
 from calibration.moved import Drift, aligned_again, drift_of, judged
 from calibration.practice_table import PracticeTable
@@ -112,6 +113,7 @@ def test_sheets_and_light_that_moved_are_both_told(on: PracticeTable, alignment:
 
 def test_sheets_laid_anew_tell_nothing(on: PracticeTable, alignment: Alignment) -> None:
     anew = pushed(projector_moved(on, 3, 0.5), 1, 2, 3, 4, 5)
+    alignment = replace(alignment, turn_deg=30.0, shift_in=(4.0, 1.0))
     with pytest.raises(AlignmentError) as refusal:
         looked_at(anew, alignment)
     assert str(refusal.value) == (
@@ -121,6 +123,7 @@ def test_sheets_laid_anew_tell_nothing(on: PracticeTable, alignment: Alignment) 
     again = aligned_again(look_again([seen(anew, 51)], alignment), alignment, NOON)
     frame = replace(anew, frame_in_room=anew.sheet(1).pose)
     assert light_errors(frame, again).max() < 0.01
+    assert (again.turn_deg, again.shift_in) == (turn_along_screen(again.map), (0.0, 0.0))
 
 
 def test_one_sheet_cannot_tell_whether_it_or_the_light_moved(on: PracticeTable, alignment: Alignment) -> None:
