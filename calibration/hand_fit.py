@@ -6,6 +6,7 @@ dozen marks that loses less than choosing among models with some of the terms do
 sometimes wrong (`tests/bench_hand.py`). The bowed picture is taken when it foretells marks held out better.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
@@ -43,7 +44,8 @@ class HandFit:
     """`terms` (12,) of the projector and `places` (x, y, turn) of the sheets, in model units.
 
     `covariance` is that of the terms, then of the places of all sheets but the first: bow that was left out may
-    still be there, so its terms always count. By cross: `residual_px` (n,); `held_out_px` (n,), its distance
+    still be there, so its terms always count, and so does how far the bowed picture lies from a flat one that
+    was chosen. By cross: `residual_px` (n,); `held_out_px` (n,), its distance
     from the fit to the others, infinite where those could not do without it; `surprise` (n,), that distance
     in the standard deviations to expect of it, judged by the others.
     """
@@ -81,6 +83,10 @@ class HandProblem:
         terms = np.zeros(PROJECTOR)
         terms[self.free] = x[: len(self.free)]
         return terms
+
+    def all_terms(self, x: Array) -> Array:
+        """(12 + 3 loose sheets,) the terms of the projector, then the places."""
+        return np.concatenate([self.terms(x), x[len(self.free) :]])
 
     def places(self, x: Array) -> dict[int, Array]:
         """(x, y, turn) by sheet; sheet 1 sets the frame."""
@@ -181,7 +187,7 @@ def fit_by_hand(crosses: tuple[HandCross, ...], screen_px: tuple[int, int], scal
     residual = problem.residuals(x)[: 2 * len(crosses)].reshape(-1, 2)
     return HandFit(
         terms=problem.terms(x),
-        covariance=_covariance(bowed, problem, x, freedom),
+        covariance=_covariance(bowed, problem, x, freedom) + _passed_over(tried, problem, x),
         places=problem.places(x),
         residual_px=np.hypot(*residual.T) * HAND_PX,
         held_out_px=held_out * HAND_PX if spare else np.full(len(crosses), np.inf),
@@ -214,8 +220,15 @@ def _held_out(problem: HandProblem, x: Array) -> tuple[Array, Array, float]:
 def _covariance(full: HandProblem, chosen: HandProblem, x: Array, freedom: float) -> Array:
     """That of the full problem at the unknowns chosen, whatever was chosen, by the noise expected and seen."""
     marks = len(full.sheets)
-    slopes = full.slopes(np.concatenate([chosen.terms(x), x[len(chosen.free) :]]))
+    slopes = full.slopes(chosen.all_terms(x))
     misfit2 = float((chosen.residuals(x)[: 2 * marks] ** 2).sum())
     noise2 = (2 * _BELIEF + misfit2) / (2 * _BELIEF + freedom)
     slopes[: 2 * marks] /= np.sqrt(noise2)
     return np.linalg.pinv(slopes.T @ slopes, hermitian=True).astype(np.float64)
+
+
+def _passed_over(tried: Sequence[tuple[HandProblem, Array]], chosen: HandProblem, x: Array) -> Array:
+    """What the choice adds to the covariance: the richest picture tried may be the true one."""
+    richest, there = tried[-1]
+    apart = richest.all_terms(there) - chosen.all_terms(x)
+    return np.outer(apart, apart)

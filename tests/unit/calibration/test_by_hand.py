@@ -178,6 +178,9 @@ def test_bow_enters_only_where_marks_held_out_ask_for_it() -> None:
         fit = fit_by_hand(tuple(crosses), SCREEN_PX, 1.0)
         assert fit.bowed is expected
         assert bool(fit.terms[8]) is expected
+        passed_over = HandProblem(tuple(crosses), SCREEN_PX, 1.0, BOWED)
+        k1 = passed_over.all_terms(passed_over.solved())[8]
+        assert fit.covariance[8, 8] >= (k1 - fit.terms[8]) ** 2 + 1e-9
 
 
 def test_slopes_of_the_fit_are_those_of_its_residuals() -> None:
