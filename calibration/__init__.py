@@ -6,7 +6,6 @@ a camera; `practice_table` is a table whose truth is known.
 """
 
 from calibration.errors import AlignmentError
-from calibration.from_photos import align_from_photos
 from calibration.projector_map import ProjectorMap
 from calibration.saved import Alignment
 from calibration.table_file import load_alignment, load_map, save_alignment
@@ -15,7 +14,6 @@ __all__ = [
     "Alignment",
     "AlignmentError",
     "ProjectorMap",
-    "align_from_photos",
     "load_alignment",
     "load_map",
     "save_alignment",

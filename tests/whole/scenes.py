@@ -8,8 +8,9 @@ from pathlib import Path
 import cv2
 import numpy as np
 
-from calibration import Alignment, align_from_photos
+from calibration import Alignment
 from calibration.frames import Array, Gray
+from calibration.from_photos import align_from_photos
 from calibration.practice_scene import CameraKind
 from calibration.practice_table import Faults, PracticeTable
 from calibration.sheet import PAPERS, RULER_IN, Sheet
