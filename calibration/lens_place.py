@@ -19,7 +19,9 @@ MEASURED_SIGMA_IN = 1 / 2
 USUAL_THROW = 1.2  # distance over the picture's width; common practice for projectors over tables
 _THROW_SIGMA = float(np.log(2))  # a doubling either way is one sigma
 _THROWS = (0.2, 6.0, 201)  # shortest, longest, how many are weighed
-_AXIS_SIGMA = 0.02  # half widths between the bow's centre and the lens's axis
+_AXIS_SIGMA = (
+    0.05  # half widths between the lens's axis and the bow's centre as a table that is not flat shows it
+)
 _AMONG = (0, 1, 2, 3, 4, 5, 6, 7, 10, 11)  # of a map's terms: homography and the centre of the bow
 _FIRST, _SECOND, _CENTRE = (
     slice(0, 8, 3),

@@ -88,8 +88,9 @@ def test_a_measured_lens_puts_light_right_on_the_raised_plane(height_in: float) 
 def test_the_lens_of_a_tilted_projector_is_found() -> None:
     found = its_map(an_eye(12.0, -6.0))
     place = find_lens(found)
-    np.testing.assert_allclose(place.at_in, LENS_IN, atol=0.5)
-    assert max(place.sigmas_in) < 4  # the axis is believed to lie within 0.02 half widths of the bow's centre
+    np.testing.assert_allclose(place.at_in, LENS_IN, atol=3)
+    np.testing.assert_allclose(place.at_in[:2], LENS_IN[:2], atol=0.5)
+    assert max(place.sigmas_in) < 10
 
 
 def test_a_square_picture_hides_the_lens_height_and_says_so() -> None:
