@@ -19,6 +19,8 @@ SMALLEST_IN: Final = 6.0  # a half garment is larger; a smaller outline is a scr
 WAVE_IN: Final = 0.4  # noise in shorter waves is averaged out of fits; a seam bends in no shorter ones
 _SIGMAS: Final = 1.4826  # of a normal spread in its median absolute
 _CUBIC_GAIN: Final = math.sqrt(1 + 34 / 36)  # of noise in an average less the cubic through its neighbours
+_DENSE_IN: Final = 0.1  # between points that a finder traced rather than a person set
+_WAY: Final = 8  # points on either side that show which way the contour goes
 _GAP_IN: Final = 1 / 32  # gaps between traced points are filled with straight lines up to here
 _SMOOTHED: Final = 3.0  # times the noise: the walk's reach of smoothing, well below any curve of a seam
 
@@ -28,7 +30,8 @@ class Contour:
     """A closed contour in table inches, walked counter-clockwise seen with y up.
 
     `points` (n, 2) are as traced, `calm` (n, 2) the same with their noise of `noise_in` (one sigma, square
-    to the edge) smoothed out, which rounds the corners a little, and `along` (n,) inches along the calm ones.
+    to the edge; at least as much as shows from point to point) smoothed out, which rounds the corners a little,
+    and `along` (n,) inches along the calm ones.
     """
 
     points: Array
@@ -50,6 +53,8 @@ class Contour:
         if not 0 <= noise_in < 1:
             raise ValueError(f"noise of {noise_in} in is no noise of a contour")
         points = _walked(points)
+        noise_in = max(noise_in, _rough(points))
+        points = shapely.get_coordinates(shapely.segmentize(shapely.LinearRing(points), _GAP_IN))[:-1]
         spacing = _outline_length(points, noise_in) / len(points)
         calm = _smoothed(points, _SMOOTHED * noise_in / spacing)
         steps = np.hypot(*(np.roll(calm, -1, axis=0) - calm).T)
@@ -111,7 +116,7 @@ class Contour:
 
 
 def _walked(points: Array) -> Array:
-    """The points once round, counter-clockwise, without repeats and without wide gaps."""
+    """The points once round, counter-clockwise, without repeats."""
     moves = np.hypot(*(np.roll(points, -1, axis=0) - points).T) > 0
     points = points[moves]
     across = np.ptp(points, axis=0) if len(points) else np.zeros(2)
@@ -120,9 +125,20 @@ def _walked(points: Array) -> Array:
             f"the contour is {in_words(float(across.max()))} across, and a half garment is at least "
             f"{in_words(SMALLEST_IN)}; trace the whole garment, and check the scale"
         )
-    closed = shapely.segmentize(shapely.LinearRing(points), _GAP_IN)
-    filled: Array = shapely.get_coordinates(closed)[:-1]
-    return filled if signed_area(filled) > 0 else filled[::-1].copy()
+    return points if signed_area(points) > 0 else points[::-1].copy()
+
+
+def _rough(points: Array) -> float:
+    """One sigma of the noise from point to point, in inches: of points off the middle of their neighbours.
+
+    None shows where points are few and far between, as a person sets them.
+    """
+    if float(np.median(np.hypot(*(np.roll(points, -1, axis=0) - points).T))) > _DENSE_IN:
+        return 0.0
+    way = np.roll(points, -_WAY, axis=0) - np.roll(points, _WAY, axis=0)
+    off = points - (np.roll(points, 1, axis=0) + np.roll(points, -1, axis=0)) / 2
+    beside = (way[:, 0] * off[:, 1] - way[:, 1] * off[:, 0]) / np.maximum(np.hypot(*way.T), 1e-9)
+    return float(np.median(np.abs(beside))) * _SIGMAS / math.sqrt(1.5)
 
 
 def _outline_length(points: Array, noise_in: float) -> float:

@@ -87,3 +87,9 @@ def test_a_rounded_corner_is_a_curve_and_a_tip_is_a_corner(radius: float) -> Non
     places = sorted(tuple(np.round(corner.place, 2) + 0.0) for corner in found)
     assert places == [(0, 0), (0, side), (side, 0)]
     assert all(corner.juts_out and corner.turn_deg == pytest.approx(90, abs=1) for corner in found)
+
+
+@pytest.mark.parametrize("white", [0.0, 0.01, 0.03])
+def test_noise_from_point_to_point_is_seen_when_it_is_not_told(white: float) -> None:
+    found = Contour.read(contour(garment(3), lying(3), 3, white_in=white), 0.0)
+    assert found.noise_in == pytest.approx(white, rel=0.15, abs=0.0005)
