@@ -7,10 +7,9 @@ import numpy as np
 
 from patterns.contour import Contour
 from patterns.corner_finding import FoundCorner
-from patterns.curves import Array
 from patterns.edge_names import DOUBT, LANDMARKS, NAMES, Reading, plain_reading, readings
 from patterns.errors import PatternError
-from patterns.fold_line import FoldLine, straight_sides
+from patterns.fold_line import FoldLine
 from patterns.measures import in_words
 
 UNLIKELY: Final = 2.0  # a score this low: garments as they are sewn reach 2.5 to 4
@@ -18,17 +17,14 @@ UNLIKELY: Final = 2.0  # a score this low: garments as they are sewn reach 2.5 t
 
 def chosen_reading(
     contour: Contour,
+    folds: tuple[FoldLine, ...],
     corners: tuple[FoundCorner, ...],
-    fold_near: Array | None = None,
     names: Sequence[str] | None = None,
 ) -> tuple[Reading, tuple[tuple[str, str], ...]]:
-    """The likeliest reading, with the name of each doubtful edge and why it is.
+    """The likeliest reading with one of `folds`, and the name of each doubtful edge with why it is.
 
     With `names` as many edges as they are, in their order. Raises PatternError as `half_piece` says.
     """
-    folds = straight_sides(contour, corners)
-    if fold_near is not None:
-        folds = (_nearest(contour, folds, np.asarray(fold_near, dtype=np.float64)),)
     if names is not None:
         return _named(contour, corners, folds, names), ()
     by_fold = [found for fold in folds if (found := readings(contour, fold, corners))]
@@ -89,14 +85,6 @@ def _too_few(reading: Reading) -> PatternError:
         "shoulder point, both ends of the sleeve hem, and the side at the hem; spread the garment flat so that "
         "they show, or point them out"
     )
-
-
-def _nearest(contour: Contour, folds: tuple[FoldLine, ...], place: Array) -> FoldLine:
-    def apart(fold: FoldLine) -> float:
-        along = np.arange(fold.start_in, fold.end_in, contour.step_in)
-        return float(np.hypot(*(contour.at(along) - place).T).min())
-
-    return min(folds, key=apart)
 
 
 def _side(contour: Contour, fold: FoldLine) -> str:

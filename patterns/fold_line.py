@@ -30,14 +30,15 @@ class FoldLine:
     """A line through `origin` (2,) along the unit vector `onward` (2,), the contour's way; cloth to its left.
 
     `start_in` and `end_in` are where the contour comes on to it and leaves it, `end_in` the larger also where
-    the walk's own start lies between; `scatter_in` is how far the contour strays from it at most, its noise
-    and its pulled ends left out.
+    the walk's own start lies between; `sharp` says of both whether there is a corner. `scatter_in` is how far
+    the contour strays from the line at most, its noise and its pulled ends left out.
     """
 
     origin: Array
     onward: Array
     start_in: float
     end_in: float
+    sharp: tuple[bool, bool]
     scatter_in: float
 
     @property
@@ -82,13 +83,23 @@ def straight_sides(contour: Contour, corners: tuple[FoundCorner, ...]) -> tuple[
     return tuple(sorted(sides, key=lambda side: -side.length_in))
 
 
+def nearest_side(contour: Contour, sides: tuple[FoldLine, ...], place: Array) -> FoldLine:
+    """The side that passes nearest to a place (2,) on the table."""
+
+    def apart(side: FoldLine) -> float:
+        along = np.arange(side.start_in, side.end_in, contour.step_in)
+        return float(np.hypot(*(contour.at(along) - place).T).min())
+
+    return min(sides, key=apart)
+
+
 def meets_fold(contour: Contour, fold: FoldLine, end: float) -> float:
     """How far along the fold's line its neighbour meets it; `end` 1 past its end, -1 before its start.
 
     The neighbour is followed up to the line as a curve, so that an end pulled by folding does not count.
     """
-    leaves = fold.end_in if end > 0 else fold.start_in
-    near = _clear_of_line(contour, fold, end, leaves, gap_at_corner(contour))
+    leaves, sharp = (fold.end_in, fold.sharp[1]) if end > 0 else (fold.start_in, fold.sharp[0])
+    near = _clear_of_line(contour, fold, end, leaves, gap_at_corner(contour)) if sharp else 2 * PULLED_IN
     try:
         side = Arm.of(contour, leaves, end, near)
     except ValueError:
@@ -150,12 +161,19 @@ def _line(contour: Contour, corners: tuple[FoundCorner, ...], start: int, end: i
     before, after = np.flatnonzero(~on[:middle]), np.flatnonzero(~on[middle:])
     first = int(before[-1]) + 1 if len(before) else 0
     last = middle + int(after[0]) - 1 if len(after) else len(run) - 1
-    start_in = _drawn_to(corners, (start + first) * step, contour.length_in)
-    end_in = _drawn_to(corners, (start + last) * step, contour.length_in)
+    leaves = ((start + first) * step, (start + last) * step)
+    start_in, end_in = (_drawn_to(corners, along, contour.length_in) for along in leaves)
     inner = contour.at(np.arange(start_in + PULLED_IN, end_in - PULLED_IN, step))
     inward = np.array([-onward[1], onward[0]])
     scatter = float(np.abs((inner - origin) @ inward).max()) if len(inner) else float(off.max())
-    return FoldLine(origin=origin, onward=onward, start_in=start_in, end_in=end_in, scatter_in=scatter)
+    return FoldLine(
+        origin=origin,
+        onward=onward,
+        start_in=start_in,
+        end_in=end_in,
+        sharp=(start_in != leaves[0], end_in != leaves[1]),
+        scatter_in=scatter,
+    )
 
 
 def _drawn_to(corners: tuple[FoundCorner, ...], along_in: float, round_in: float) -> float:

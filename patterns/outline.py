@@ -9,7 +9,7 @@ from patterns.curve_fitting import tolerance_for
 from patterns.curves import Array
 from patterns.edge_names import NAMES
 from patterns.fold_choice import chosen_reading
-from patterns.fold_line import STRAIGHT_IN
+from patterns.fold_line import STRAIGHT_IN, nearest_side, straight_sides
 from patterns.measures import Unit, in_words
 from patterns.parts import CutCount
 from patterns.piece import Piece
@@ -63,11 +63,15 @@ def half_piece(
     fold, if corners are missing, or if there are more or fewer names than edges.
     """
     contour = Contour.read(contour_in, noise_in)
-    corners = find_corners(contour) if corners_in is None else given_corners(contour, corners_in)
+    found = find_corners(contour)
+    folds = straight_sides(contour, found)
+    if fold_near is not None:
+        folds = (nearest_side(contour, folds, fold_near),)
+    corners = found if corners_in is None else given_corners(contour, corners_in)
     fold_name = f"centre {piece}" if piece in ("front", "back") else "centre"
     if names is not None and names[-1].startswith("centre"):
         *names, fold_name = names
-    reading, doubts = chosen_reading(contour, corners, fold_near, names)
+    reading, doubts = chosen_reading(contour, folds, corners, names)
     traced = TracedEdges(contour=contour, reading=reading)
     edges, farthest = traced.edges((*(names or NAMES), fold_name), unit)
     tolerance = tolerance_for(contour.waves_in)

@@ -8,6 +8,7 @@ from itertools import pairwise
 from typing import Final
 
 import numpy as np
+import numpy.typing as npt
 
 from patterns.contour import Contour
 from patterns.curve_fitting import Fitted, aim_for, fitted
@@ -21,7 +22,10 @@ DIGITS: Final = 3  # of a traced coordinate; a thousandth of any unit is beyond 
 MOST_POINTS: Final = 59  # of a half piece; more cannot be pulled one by one at the table
 LOOSEST_IN: Final = 1 / 8  # of a fit to save points; what strays more is better looked at
 _AT_CORNER_IN: Final = 1 / 32  # of contour next to a corner that is left out: its tip is never sharp
-_PULLED_IN: Final = 1.5  # from the fold's end: within it what lies on the fold's line is no neighbour's
+_PULLED_IN: Final = 2.5  # past the fold's end: within it what lies beside the fold is no neighbour's
+_PULL_IN: Final = 0.3  # that folding pulls a fold's end into the cloth
+
+Flags = npt.NDArray[np.bool_]
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -71,12 +75,19 @@ class TracedEdges:
         first, last = sorted((one.along_in, two.along_in))
         points, past = self.contour.between(first + clear, last - clear)
         points = self.placement.lifted(points)
-        at_fold = np.minimum(past, last - first - past) < _PULLED_IN
-        kept = points[(points[:, 0] > clear) | ~at_fold]
+        kept = points[~self._pulled(points, np.minimum(past, last - first - past), clear)]
         if self.reading.ahead < 0:
             kept = kept[::-1]
         start, end = (stop.place - (0.0, self._shoulder.place[1]) for stop in (one, two))
         return fitted(kept, start, end, aim_in=aim_in, waves_in=self.contour.waves_in)
+
+    def _pulled(self, points: Array, from_end: Array, clear_in: float) -> Flags:
+        """Which of the points (n, 2), `from_end` (n,) inches from an end, are the fold's, in line or pulled."""
+        ends = np.array([self.reading.stops[i].place[1] for i in (0, -1)]) - self._shoulder.place[1]
+        x, y = points.T
+        beside_fold = (y > ends.min() + clear_in) & (y < ends.max() - clear_in) & (x < _PULL_IN)
+        flags: Flags = (from_end < _PULLED_IN) & ((x <= clear_in) | beside_fold)
+        return flags
 
 
 def edge_of(name: str, kind: Kind, fits: Sequence[Fitted], unit: Unit) -> Edge:
