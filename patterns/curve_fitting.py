@@ -59,13 +59,13 @@ def fitted(traced: Array, start: Array, end: Array, *, aim_in: float, waves_in: 
     return _thinned(target, best, knots, aim_in)
 
 
-def _thinned(target: "_Target", best: Fitted, knots: Array, tolerance_in: float) -> Fitted:
+def _thinned(target: "_Target", best: Fitted, knots: Array, aim_in: float) -> Fitted:
     """The path without the knots that it can spare, the others moved to where they serve best."""
-    while len(knots) > 2 and best.stray_in <= tolerance_in:
+    while len(knots) > 2 and best.stray_in <= aim_in:
         tries = [_spread(np.delete(knots, i), i) for i in range(1, len(knots) - 1)]
         fits = [target.fit(fewer)[0] for fewer in tries]
         least = int(np.argmin([fit.stray_in for fit in fits]))
-        if fits[least].stray_in > tolerance_in:
+        if fits[least].stray_in > aim_in:
             break
         best, knots = fits[least], tries[least]
     return best

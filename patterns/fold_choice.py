@@ -25,35 +25,32 @@ def chosen_reading(
 
     With `names` as many edges as they are, in their order. Raises PatternError as `half_piece` says.
     """
-    if names is not None:
-        return _named(contour, corners, folds, names), ()
     by_fold = [found for fold in folds if (found := readings(contour, fold, corners))]
-    if not by_fold:
-        raise _too_few(plain_reading(contour, folds[0], corners))
     by_fold.sort(key=lambda found: -found[0].score)
     if len(by_fold) > 1 and by_fold[0][0].score - by_fold[1][0].score < DOUBT:
         raise PatternError(
             f"two sides could be the fold: {_side(contour, by_fold[0][0].fold)}, or "
             f"{_side(contour, by_fold[1][0].fold)}; point to the one that is the fold"
         )
-    return by_fold[0][0], tuple(_doubts(by_fold[0]))
+    likeliest = by_fold[0] if by_fold else ()
+    every = plain_reading(contour, likeliest[0].fold if likeliest else folds[0], corners)
+    if names is not None:
+        return _named(likeliest, every, names), ()
+    if not likeliest:
+        raise _too_few(every)
+    return likeliest[0], tuple(_doubts(likeliest))
 
 
-def _named(
-    contour: Contour, corners: tuple[FoundCorner, ...], folds: tuple[FoldLine, ...], names: Sequence[str]
-) -> Reading:
+def _named(found: tuple[Reading, ...], every: Reading, names: Sequence[str]) -> Reading:
     """The reading with as many edges as there are names, its top where they put the neck."""
-    found = sorted((r for fold in folds for r in readings(contour, fold, corners)), key=lambda r: -r.score)
-    fold = found[0].fold if found else folds[0]
-    every = plain_reading(contour, fold, corners)
-    if found and found[0].ahead != every.ahead:
-        every = every.turned()
     neck_last = names[-1] == NAMES[0]
     if found and len(names) == len(NAMES):
-        ahead = -found[0].ahead if neck_last else found[0].ahead
-        return next(r for r in found if r.ahead == ahead and r.fold is fold)
-    if len(names) != len(every.stops) - 1:
-        usual = f"{len(NAMES)}, or {len(every.stops) - 1} with" if found else f"{len(every.stops) - 1} for"
+        return next(r for r in found if (r.ahead == found[0].ahead) is not neck_last)
+    if found and found[0].ahead != every.ahead:
+        every = every.turned()
+    count = len(every.stops) - 1
+    if len(names) != count:
+        usual = f"{len(NAMES)}, or {count} with" if found else f"{count} for"
         raise PatternError(
             f"{len(names)} names for the edges, besides the fold's, where {usual} every corner found as the "
             "end of an edge, were wanted; name them in order from the fold's top, or set the corners"

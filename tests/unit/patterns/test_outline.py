@@ -276,6 +276,19 @@ def test_two_sides_that_could_be_the_fold_are_asked_about() -> None:
     assert sentence.endswith("; point to the one that is the fold")
 
 
+def test_names_do_not_say_which_side_is_the_fold() -> None:
+    assert refused(TWO_FOLDS, names=EDGES).startswith("two sides could be the fold: ")
+
+
+def test_names_for_every_corner_stand_in_for_a_garments_shape() -> None:
+    found = half_piece(polygon((0, 0), (12, 0), (12, 20), (0, 20)), noise_in=0.0, fold_near=np.array([0.0, 9.0]),
+                       names=("neck", "side", "hem", "centre"))  # fmt: skip
+    assert names_of(found) == ["neck", "side", "hem", "centre"]
+    assert sorted(curve.length_in for curve in closed_curves(found.piece.edges)) == pytest.approx(
+        [12, 12, 20, 20], abs=0.002
+    )
+
+
 @pytest.mark.parametrize(("near", "hem_x"), [((0.5, 12.0), 8.0), ((12.0, 0.5), 8.0)])
 def test_pointing_to_the_fold_answers(near: tuple[float, float], hem_x: float) -> None:
     found = half_piece(TWO_FOLDS, noise_in=0.0, fold_near=np.array(near))
