@@ -12,18 +12,20 @@ import numpy as np
 
 from calibration import practice_scene as scene
 from calibration.frames import Array, TableInches
+from calibration.practice_optics import Eye
 from calibration.practice_scene import CameraKind, Faults
 from calibration.practice_surface import Pose
 from calibration.practice_table import PracticeTable
 
 Tone = tuple[float, float, float]  # red, green, blue as shares of the light that is thrown back
 
-_GARMENT, _CAMERA, _SHEETS, _EXPOSURE, _TOP, _PROJECTOR = range(10, 16)
+_GARMENT, _CAMERA, _SHEETS, _EXPOSURE, _TOP, _PROJECTOR, _HELD = range(10, 17)
 _ROOM_LIGHT = 1.0
 _WRINKLE_STEP_IN = 0.02
 _WEIGHT_IN = (0.8, 1.1)  # radii of the weights
 _OVER_EDGE = (0.1, 0.75)  # of its radius: where a weight's middle lies inside the edge
 _APART_IN = 7.0
+_LEAST_STEEP_DEG = 58.0  # who traces holds the camera over the garment
 
 # round the table's middle, which is left to the garment
 SPOTS: Final = ((-24, 11, 0), (24, -11, 90), (-24, -11, -90), (24, 11, 180))
@@ -101,12 +103,20 @@ def garment_table(
     )
     return PracticeTable(
         projector=scene.drawn_projector(_rng(seed, _PROJECTOR), (1920, 1080), faults),
-        camera=scene.drawn_camera(_rng(seed, _CAMERA), camera, faults),
+        camera=_held_high(scene.drawn_camera(_rng(seed, _CAMERA), camera, faults), _rng(seed, _HELD)),
         top=scene.drawn_top(_rng(seed, _TOP), (64.0, 40.0), faults),
         sheets=laid,
         exposure=exposure,
         frame_in_room=laid[0].pose,
     )
+
+
+def _held_high(camera: Eye, rng: np.random.Generator) -> Eye:
+    """The camera where it sees the whole table from well above."""
+    while True:
+        held = scene.aimed_camera(rng, camera)
+        if held.axes[2][2] < -np.sin(np.radians(_LEAST_STEEP_DEG)):
+            return held
 
 
 def in_the_middle(outline_in: Array, table: PracticeTable, seed: int) -> TableInches:

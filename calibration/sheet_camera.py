@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
+import numpy.typing as npt
 
 from calibration.descent import descended
 from calibration.errors import AlignmentError
 from calibration.frames import Array, CameraPixels, Points, ScreenPixels, TableInches, as_points
 from calibration.joint_model import PROJECTOR, TABLE_UNIT_IN, JointModel, picture_units
-from calibration.lens import Lens
 from calibration.projector_map import ProjectorMap, inverse, project
 from calibration.sightings import PhotoSighting, SheetSighting, TargetSighting
 from calibration.solve import PRINTER_SIGMA, RULER_READING_IN, WILD_SIGMAS
@@ -65,11 +65,11 @@ class SheetCamera:
         area: Array = np.abs(right[:, 0] * up[:, 1] - right[:, 1] * up[:, 0]) / 0.05**2
         return np.sqrt(area)
 
-    def ahead(self, points: Array) -> Array:
+    def ahead(self, points: Array) -> npt.NDArray[np.bool_]:
         """(n,) whether (n, 2) table inches lie ahead of the camera, and not behind its horizon."""
         last = np.array(self.seen.homography)[2]
         middle = self.table_from_camera([[(side - 1) / 2 for side in self.photo_px]])[0]
-        sides: Array = (points @ last[:2] + last[2]) * (middle @ last[:2] + last[2]) > 0
+        sides: npt.NDArray[np.bool_] = (points @ last[:2] + last[2]) * (middle @ last[:2] + last[2]) > 0
         return sides
 
     def shape_error_in(self, points: TableInches) -> Array:

@@ -12,9 +12,10 @@ from projector.usage.check import CHECK
 from projector.usage.cut import CUT
 from projector.usage.demo import DEMO
 from projector.usage.sheet import SHEET
+from projector.usage.trace import TRACE
 from projector.usage.verb import Verb
 
-VERBS: Final = {verb.name: verb for verb in (DEMO, SHEET, ALIGN, CHECK, CUT)}
+VERBS: Final = {verb.name: verb for verb in (DEMO, SHEET, ALIGN, CHECK, TRACE, CUT)}
 MENDABLE_EXIT: Final = 1
 
 

@@ -1,0 +1,171 @@
+"""Roughly where a garment lies: what is unlike the bare table, away from the sheets and the picture's edge."""
+
+from dataclasses import dataclass
+from typing import Final
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+from scipy import ndimage
+
+from calibration.errors import AlignmentError
+from calibration.frames import Array, TableInches
+from calibration.sheet import Paper
+from calibration.sheet_camera import SheetCamera
+from calibration.table_look import TableLook, log_light
+
+_PER_IN: Final = 8.0
+_LOOKED_AT_PER_IN: Final = 12.0  # the photo is made smaller for this, which takes its noise away
+_FARTHEST_IN: Final = 50.0
+_LEAST_SHARPNESS: Final = 0.4  # of the pixels per inch at the sheets: beyond lies what nobody can trace
+_PAGE_MARGIN_IN: Final = 0.2
+_RING_IN: Final = 0.9
+_EDGE_IN: Final = 0.3
+_STRANGE: Final = 4.0
+_LEAST_IN2: Final = 40.0
+_ANOTHER: Final = 0.15  # of the largest: a second piece of this size is a garment, not a weight
+_GAP_IN: Final = 0.3
+
+Picture = npt.NDArray[np.uint8]
+_Mask = npt.NDArray[np.bool_]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class GarmentRegion:
+    """The rough outline (n, 2) in table inches, good to about an eighth of an inch, and how the table looks."""
+
+    outline_in: TableInches
+    table: TableLook
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _View:
+    """The photo laid flat, coarsely: (h, w) pixels of table, from `low_in`, y upwards with the rows."""
+
+    places_in: Array
+    logs: Array
+    valid: _Mask
+    low_in: Array
+
+
+def find_region(photo: Picture, camera: SheetCamera, paper: Paper) -> GarmentRegion:
+    """The garment's region in a photo (h, w, 3). AlignmentError where there is none, or more than one."""
+    view = _flattened(photo, camera)
+    pages = _from_pages(view, camera, paper)
+    inside = ndimage.distance_transform_edt(np.pad(view.valid, 1))[1:-1, 1:-1] / _PER_IN
+    ring = view.valid & (pages > _PAGE_MARGIN_IN) & (pages < _RING_IN)
+    if ring.sum() < 50:
+        raise AlignmentError(
+            "no bare table is seen round the sheets; leave an inch of table free round each, and retake the photo"
+        )
+    free = view.valid & (pages > _PAGE_MARGIN_IN)
+    learnt = free & _every_other(free.shape)
+    table = TableLook.learnt(view.places_in[learnt], view.logs[learnt], ring[learnt])
+    strange = np.zeros(view.valid.shape, dtype=np.float32)
+    strange[free] = table.strangeness(view.places_in[free], view.logs[free])
+    unlike = cv2.medianBlur(strange, 3) > _STRANGE
+    round_gap = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (2 * round(_GAP_IN * _PER_IN) + 1,) * 2)
+    closed = cv2.morphologyEx(unlike.astype(np.uint8), cv2.MORPH_CLOSE, round_gap)
+    mask = _only_garment(closed > 0, inside, pages, view)
+    return GarmentRegion(outline_in=_outline(mask, view), table=table)
+
+
+def _every_other(shape: tuple[int, ...]) -> _Mask:
+    """A mask of one pixel in four: neighbours tell the same."""
+    chosen = np.zeros(shape, dtype=bool)
+    chosen[::2, ::2] = True
+    return chosen
+
+
+def _flattened(photo: Picture, camera: SheetCamera) -> _View:
+    sheets = np.array([place[:2] for place in camera.sheet_places])
+    sharp = float(np.median(camera.pixels_per_inch(sheets)))
+    scale = min(1.0, _LOOKED_AT_PER_IN / sharp)
+    small = cv2.resize(photo, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
+    rough = _seen(camera, sheets.mean(axis=0) - _FARTHEST_IN, np.full(2, 2 * _FARTHEST_IN), 1.0, sharp)
+    rows, columns = np.nonzero(rough[1])
+    low = rough[0].reshape(*rough[1].shape, 2)[rows.min(), columns.min()]
+    high = rough[0].reshape(*rough[1].shape, 2)[rows.max(), columns.max()]
+    places, valid = _seen(camera, low - 1, high - low + 2, _PER_IN, sharp)
+    pixels = np.full(places.shape, -1.0)
+    pixels[valid.ravel()] = camera.camera_from_table(places[valid.ravel()])
+    at = ((pixels + 0.5) * scale - 0.5).astype(np.float32).reshape(*valid.shape, 2)
+    levels = cv2.remap(small, at[..., 0], at[..., 1], cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
+    return _View(
+        places_in=places.reshape(*valid.shape, 2),
+        logs=log_light(cv2.GaussianBlur(levels, (0, 0), 0.7).astype(np.float64)),
+        valid=valid,
+        low_in=low - 1,
+    )
+
+
+def _seen(
+    camera: SheetCamera, low_in: Array, size_in: Array, per_in: float, sharp: float
+) -> tuple[Array, _Mask]:
+    """Places (h w, 2) of a grid of table inches, and which of them (h, w) the photo shows well enough."""
+    width, height = np.ceil(size_in * per_in).astype(int) + 1
+    x, y = np.meshgrid(low_in[0] + np.arange(width) / per_in, low_in[1] + np.arange(height) / per_in)
+    places: Array = np.stack([x, y], axis=-1).reshape(-1, 2).astype(np.float64)
+    seen = camera.ahead(places)
+    pixels = camera.camera_from_table(places[seen])
+    within = ((pixels >= 0) & (pixels <= np.array(camera.photo_px) - 1)).all(axis=1)
+    seen[seen] = within & (camera.pixels_per_inch(places[seen]) > _LEAST_SHARPNESS * sharp)
+    return places, np.asarray(seen.reshape(height, width), dtype=np.bool_)
+
+
+def _from_pages(view: _View, camera: SheetCamera, paper: Paper) -> Array:
+    """(h, w) inches to the nearest sheet's page, 0 on it."""
+    nearest = np.full(view.valid.shape, np.inf)
+    half = np.array([paper.width_in, paper.height_in]) / 2
+    for x, y, turn in camera.sheet_places:
+        c, s = np.cos(np.radians(turn)), np.sin(np.radians(turn))
+        own = (view.places_in - (x, y)) @ np.array([[c, -s], [s, c]])
+        nearest = np.minimum(nearest, np.linalg.norm(np.maximum(np.abs(own) - half, 0), axis=-1))
+    return nearest
+
+
+def _only_garment(unlike: _Mask, inside: Array, pages: Array, view: _View) -> _Mask:
+    labels, count = ndimage.label(unlike & view.valid)
+    areas = ndimage.sum_labels(np.ones_like(labels), labels, np.arange(1, count + 1)) / _PER_IN**2
+    nearest_edge = ndimage.minimum(inside, labels, np.arange(1, count + 1))
+    large = [i for i in range(count) if areas[i] >= _LEAST_IN2]
+    whole = sorted((i for i in large if nearest_edge[i] > _EDGE_IN), key=lambda i: -areas[i])
+    if not whole:
+        raise AlignmentError(_why_none([labels == i + 1 for i in large], pages, view))
+    if len(whole) > 1 and areas[whole[1]] > _ANOTHER * areas[whole[0]]:
+        raise AlignmentError(
+            f"{len([i for i in whole if areas[i] > _ANOTHER * areas[whole[0]]])} things as large as a garment "
+            "lie on the table, sheets that cannot be read among them; leave one garment, lay the sheets flat in "
+            "the light, and retake the photo"
+        )
+    mask = ndimage.binary_fill_holes(labels == whole[0] + 1)
+    if float(pages[mask].min()) <= _PAGE_MARGIN_IN + 1.5 / _PER_IN:
+        raise AlignmentError(
+            "the garment touches a sheet; lay the sheets beside it, an inch or more away, and retake the photo"
+        )
+    return np.asarray(mask)
+
+
+def _why_none(cut_off: list[_Mask], pages: Array, view: _View) -> str:
+    """The sentence for a photo with nothing garment-sized that lies wholly in it."""
+    near = cv2.convexHull(np.float32(np.argwhere(pages == 0)[:, ::-1]).reshape(-1, 1, 2))
+    hull = np.zeros(view.valid.shape, np.uint8)
+    cv2.fillConvexPoly(hull, np.rint(near).astype(np.int32), 1)
+    reach = ndimage.distance_transform_edt(hull == 0) / _PER_IN
+    if any(float(reach[mask].min()) < 3.0 and (reach[mask] < 6).sum() > _LEAST_IN2 for mask in cut_off):
+        return (
+            "what is unlike the table reaches the picture's edge: the garment runs out of the picture, or off "
+            "the table; get all of it into the photo with bare table round it, and retake it"
+        )
+    return (
+        "no garment can be told from the table: it is as bright as the table and of its colour, or there is "
+        "none; lay a cloth or paper of another colour under it, and retake the photo"
+    )
+
+
+def _outline(mask: _Mask, view: _View) -> TableInches:
+    """The closed outline (n, 2) of the mask, in table inches."""
+    solid = cv2.GaussianBlur(mask.astype(np.float32), (0, 0), 1.0)
+    found, _ = cv2.findContours((solid > 0.5).astype(np.uint8), cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
+    longest = max(found, key=len).reshape(-1, 2).astype(np.float64)
+    return TableInches(view.low_in + longest / _PER_IN)

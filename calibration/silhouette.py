@@ -1,0 +1,157 @@
+"""A garment on the table: from a photo to its closed contour in table inches, with the error to expect.
+
+Sheets tell where the camera stands (`sheet_camera`); what is unlike the bare table is roughly the garment
+(`garment_region`); its edge is followed in the photo's own pixels (`cloth_edge`), and bridged where something
+lies over it (`bridges`).
+"""
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+
+from calibration.bridges import Bridge, bridged
+from calibration.cloth_edge import ClothEdge, evenly, follow_edge
+from calibration.errors import AlignmentError
+from calibration.frames import Array, TableInches
+from calibration.from_photos import print_scale
+from calibration.garment_region import find_region
+from calibration.photo import sight_sheets
+from calibration.sheet import RULER_IN, Paper
+from calibration.sheet_camera import SheetCamera, solve_camera
+from calibration.table_look import TableLook, log_light
+
+Picture = npt.NDArray[np.uint8]
+
+_MOST_UNCLEAR: Final = 0.12  # of the edge
+_MOST_BRIDGED: Final = 0.25
+_MOST_DOUBT_IN: Final = 1 / 16
+_MOST_JAGS: Final = 3
+_MOST_SCATTER_IN: Final = 1 / 50  # of neighbouring points of the edge, one sigma
+_LEAST_PER_IN: Final = 8.0  # pixels: with fewer a sixteenth of an inch is not seen
+_STRANGE: Final = 4.0  # sigmas from the bare table's colour
+_FORECAST_EVERY: Final = 40  # points of the contour
+_NOT_FLAT: Final = {
+    1: 3.0,
+    2: 2.0,
+}  # curl and bow that so few sheets do not show, times the noise of their marks
+_ALIKE: Final = 2.0  # neighbouring points are wrong alike: their scatter shows half of it
+_EDGE_BIAS_PX: Final = 0.12  # what the slope of the light leaves unknown of where the edge is
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Silhouette:
+    """A garment's contour (n, 2) in table inches, closed, counter-clockwise, with even steps.
+
+    `noise_in` is the one-sigma noise of a point, `error_in` the mean error to expect of the edge, camera and
+    all, `size_share_in` what the printer's scale adds over the garment, one sigma.
+    """
+
+    contour_in: TableInches
+    noise_in: float
+    error_in: float
+    size_share_in: float
+    bridges: tuple[Bridge, ...]
+    camera: SheetCamera
+
+
+def read_colour_photo(path: Path) -> Picture:
+    """The photo in red, green, blue (h, w, 3), turned as the camera held it. Raises AlignmentError."""
+    try:
+        content = path.read_bytes()
+    except OSError as error:
+        raise AlignmentError(
+            f"cannot read the photo {path} ({error.strerror}); check the name and try again"
+        ) from error
+    try:
+        decoded = cv2.imdecode(np.frombuffer(content, dtype=np.uint8), cv2.IMREAD_COLOR)
+    except cv2.error:
+        decoded = None
+    if decoded is None:
+        raise AlignmentError(f"{path} is not a photo that can be read; save it as JPEG or PNG")
+    return np.asarray(cv2.cvtColor(decoded, cv2.COLOR_BGR2RGB), dtype=np.uint8)
+
+
+def find_silhouette(
+    photo: Picture, paper: Paper, sheets: int | None = None, printed_ruler_in: float | None = None
+) -> Silhouette:
+    """The contour of the one garment in a photo (h, w, 3), beside one or more printed sheets.
+
+    `sheets` is how many there are, from sheet 1; without it those that are seen count. `printed_ruler_in` is
+    the measured length of the printed ruler. Raises AlignmentError, one sentence a fault.
+    """
+    printed_scale = print_scale(printed_ruler_in)
+    grey = np.asarray(cv2.cvtColor(photo, cv2.COLOR_RGB2GRAY), dtype=np.uint8)
+    seen = sight_sheets(grey, paper, sheets)
+    camera = solve_camera(seen, (grey.shape[1], grey.shape[0]), printed_scale, RULER_IN)
+    region = find_region(photo, camera, paper)
+    _check_sharp(camera, region.outline_in)
+    edge = follow_edge(photo, camera, region.table, region.outline_in)
+    _check_clear(edge)
+    return _finished(photo, camera, region.table, edge)
+
+
+def _finished(photo: Picture, camera: SheetCamera, table: TableLook, edge: ClothEdge) -> Silhouette:
+    step = float(np.linalg.norm(np.diff(edge.points_in, axis=0), axis=1).mean())
+
+    def covered(places_in: Array) -> npt.NDArray[np.bool_]:
+        pixels = camera.camera_from_table(places_in).astype(np.float32)
+        levels = cv2.remap(photo, pixels[None, :, 0], pixels[None, :, 1], cv2.INTER_LINEAR)[0]
+        return table.strangeness(places_in, log_light(levels.astype(np.float64))) > _STRANGE
+
+    found = bridged(edge.points_in, step, covered)
+    if found.jags > _MOST_JAGS:
+        raise AlignmentError(
+            f"the garment's edge is seen with {found.jags} sharp hollows, where a garment has none; light it "
+            "evenly without hard shade, lay a plain cloth of another colour under it, and retake the photo nearer"
+        )
+    if any(one.error_in > _MOST_DOUBT_IN for one in found.bridges):
+        raise AlignmentError(
+            "something lies over the garment's edge where it turns, and the edge under it cannot be told; move it "
+            "inwards or along a straight part, and retake the photo"
+        )
+    if found.bridged.mean() > _MOST_BRIDGED:
+        raise AlignmentError(
+            f"{found.bridged.mean():.0%} of the garment's edge is hidden by things that lie over it; move them "
+            "inwards, off the edge, and retake the photo"
+        )
+    contour = TableInches(evenly(found.points_in, step, step / 4))
+    sample = TableInches(contour[::_FORECAST_EVERY])
+    flatness = _NOT_FLAT.get(len(camera.sheet_numbers), 1.0)
+    by_camera = float(camera.shape_error_in(sample).mean()) * flatness
+    by_bridges = sum(2 * b.error_in * b.length_in for b in found.bridges) / (step * len(contour))
+    by_edge = _ALIKE * edge.scatter_in
+    by_pixel = _EDGE_BIAS_PX / float(np.median(camera.pixels_per_inch(sample)))
+    return Silhouette(
+        contour_in=contour,
+        noise_in=edge.scatter_in,
+        error_in=float(np.sqrt(by_camera**2 + by_edge**2 + by_pixel**2)) + by_bridges,
+        size_share_in=camera.size_sigma * float(np.ptp(contour, axis=0).max()),
+        bridges=found.bridges,
+        camera=camera,
+    )
+
+
+def _check_sharp(camera: SheetCamera, outline_in: TableInches) -> None:
+    per_in = float(np.median(camera.pixels_per_inch(outline_in)))
+    if per_in < _LEAST_PER_IN:
+        raise AlignmentError(
+            f"the photo has {per_in:.0f} pixels to the inch on the garment, {_LEAST_PER_IN:.0f} are needed; go "
+            "nearer, so that garment and sheets fill the picture, and retake it"
+        )
+
+
+def _check_clear(edge: ClothEdge) -> None:
+    if edge.unclear > _MOST_UNCLEAR:
+        raise AlignmentError(
+            f"along {edge.unclear:.0%} of its edge the garment looks like the table; lay a cloth or paper of "
+            "another colour under it, and retake the photo"
+        )
+    if edge.scatter_in > _MOST_SCATTER_IN:
+        raise AlignmentError(
+            f"the garment's edge cannot be followed: neighbouring points scatter by {edge.scatter_in:.2f} in; "
+            "light it evenly, lay a plain cloth of another colour under it, and retake the photo"
+        )

@@ -1,0 +1,128 @@
+"""The outline of a traced garment over its photo laid flat, for a person to judge it by."""
+
+from pathlib import Path
+from typing import Final
+
+import cv2
+import numpy as np
+
+from calibration.frames import Array
+from calibration.silhouette import Picture, Silhouette
+from patterns.outline import TracedPiece
+from patterns.parts import Kind
+from patterns.pattern import Pattern
+from projector.letters import words_outline, words_width
+from projector.outputs import write_picture
+from projector.strokes import split
+
+LONGEST_PX: Final = 1600
+MARGIN_IN: Final = 1.5
+FINER: Final = 2
+SHIFT: Final = 4
+WORDS_PX: Final = 18.0
+ASIDE_PX: Final = 26.0  # from an edge to its name, inwards
+DASH_PX: Final = 9
+
+LINE: Final = (255, 176, 32)
+UNDER: Final = (16, 18, 24)
+FOLD: Final = (120, 214, 255)
+HIDDEN: Final = (255, 84, 72)
+
+
+def write_traced_picture(path: Path, photo: Picture, found: Silhouette, traced: TracedPiece | None) -> None:
+    """Write it; without a piece only the contour is drawn."""
+    write_picture(path, traced_picture(photo, found, traced))
+
+
+def traced_picture(photo: Picture, found: Silhouette, traced: TracedPiece | None) -> Picture:
+    """(h, w, 3) red, green, blue, sheet 1's up on top: edges and their names, the fold dashed, hidden parts red."""
+    view = _View(found)
+    picture = view.flat(photo)
+    if traced is None:
+        _stroke(picture, view.pixels(found.contour_in), LINE, closed=True)
+        return _smaller(picture)
+    drafted = Pattern(name="traced", pieces=(traced.piece,)).drafted().pieces[traced.piece.name]
+    middle = view.pixels(found.contour_in).mean(axis=0)
+    for edge in drafted.edges.values():
+        path = view.pixels(traced.placement.placed(edge.points))
+        if edge.kind is Kind.FOLD:
+            for dash in _dashes(path):
+                _stroke(picture, dash, FOLD, closed=False)
+        else:
+            _stroke(picture, path, LINE, closed=False)
+        cv2.circle(picture, np.rint(path[0]).astype(int).tolist(), 4 * FINER, LINE, FINER, cv2.LINE_AA)
+    for edge in drafted.edges.values():
+        halfway = edge.curve.points_at(np.array([edge.length_in / 2]))
+        at = view.pixels(traced.placement.placed(halfway))[0]
+        _write(picture, edge.name, at, middle)
+    for bridge in found.bridges:
+        _stroke(picture, view.pixels(np.stack([bridge.start_in, bridge.end_in])), HIDDEN, closed=False)
+    return _smaller(picture)
+
+
+class _View:
+    """Table inches to the picture's fine pixels, y up."""
+
+    def __init__(self, found: Silhouette) -> None:
+        self.found = found
+        self.low = found.contour_in.min(axis=0) - MARGIN_IN
+        self.high = found.contour_in.max(axis=0) + MARGIN_IN
+        self.per_in = FINER * LONGEST_PX / float((self.high - self.low).max())
+        width, height = np.ceil((self.high - self.low) * self.per_in / FINER).astype(int) * FINER
+        self.size = (int(width), int(height))
+
+    def pixels(self, points_in: Array) -> Array:
+        """(n, 2) table inches to (n, 2) pixels."""
+        at: Array = (points_in - (self.low[0], self.high[1])) * (self.per_in, -self.per_in)
+        return at
+
+    def flat(self, photo: Picture) -> Picture:
+        """The photo laid flat; the map is bent so little that every eighth pixel of it will do."""
+        width, height = self.size
+        coarse = (width // 8 + 2, height // 8 + 2)
+        u, v = np.meshgrid(np.arange(coarse[0]) * 8 + 3.5 - 8, np.arange(coarse[1]) * 8 + 3.5 - 8)
+        places = np.stack([u.ravel(), v.ravel()], axis=1) / (self.per_in, -self.per_in)
+        seen = self.found.camera.camera_from_table(places + (self.low[0], self.high[1]))
+        fine = cv2.resize(
+            seen.reshape(coarse[1], coarse[0], 2).astype(np.float32), (coarse[0] * 8, coarse[1] * 8),
+            interpolation=cv2.INTER_LINEAR,
+        )[8 : 8 + height, 8 : 8 + width]  # fmt: skip
+        flat = cv2.remap(photo, fine[..., 0], fine[..., 1], cv2.INTER_LINEAR, borderValue=UNDER)
+        return np.ascontiguousarray(flat, dtype=np.uint8)
+
+
+def _stroke(picture: Picture, path_px: Array, colour: tuple[int, int, int], *, closed: bool) -> None:
+    ends = [np.rint(path_px * 2**SHIFT).astype(np.int32)]
+    cv2.polylines(picture, ends, closed, UNDER, 3 * FINER, cv2.LINE_AA, SHIFT)
+    cv2.polylines(picture, ends, closed, colour, FINER, cv2.LINE_AA, SHIFT)
+
+
+def _dashes(path_px: Array) -> list[Array]:
+    """Dashes along a straight path."""
+    length = float(np.hypot(*(path_px[-1] - path_px[0])))
+    count = max(1, round(length / (2 * DASH_PX * FINER)))
+    shares = (np.arange(count)[:, None] + (0.25, 0.75)) / count
+    return [path_px[0] + share[:, None] * (path_px[-1] - path_px[0]) for share in shares]
+
+
+def _write(picture: Picture, text: str, at_px: Array, middle_px: Array) -> None:
+    """A word just inside of an edge's middle."""
+    inwards = (middle_px - at_px) / max(float(np.hypot(*(middle_px - at_px))), 1e-9)
+    height = WORDS_PX * FINER
+    width = words_width(text) * height
+    aside = ASIDE_PX * FINER + abs(inwards[0]) * width / 2
+    left_base = at_px + inwards * aside + (-width / 2, height / 2)
+    outline = words_outline(text)
+    middle = left_base + (width / 2, -height / 2)
+    contours = [
+        np.rint(one * 2**SHIFT).astype(np.int32)
+        for one in split(outline.points * (height, -height) + middle, outline.ends)
+    ]
+    cv2.polylines(picture, contours, True, UNDER, 3 * FINER, cv2.LINE_AA, SHIFT)
+    cv2.fillPoly(picture, contours, (255, 255, 255), cv2.LINE_AA, SHIFT)
+
+
+def _smaller(picture: Picture) -> Picture:
+    height, width = picture.shape[:2]
+    size = (width // FINER, height // FINER)
+    return np.asarray(cv2.resize(picture, size, interpolation=cv2.INTER_AREA), dtype=np.uint8)
