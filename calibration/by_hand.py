@@ -26,7 +26,7 @@ _USUAL_ON_SHEET: Final = 4  # two only lay a loose sheet; what the others add is
 _FEWEST_TO_FINISH: Final = 6
 _FEWEST_TO_JUDGE: Final = 8  # with fewer, the others cannot tell which of them is at fault
 _SURPRISING: Final = (
-    4.5  # standard deviations: no careful hand in a hundred is accused (`tests/bench_hand.py`)
+    4.5  # standard deviations: no careful hand in a hundred is accused (`tests/bench/hand.py`)
 )
 
 

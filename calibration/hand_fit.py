@@ -3,7 +3,7 @@
 Two pictures are fitted. One is flat: a homography, no more. The other bows by all four lens terms, each held
 near zero by a weak prior, so that every term goes as far as the marks speak for it and no further. With a
 dozen marks that loses less than choosing among models with some of the terms does, since every choice is
-sometimes wrong (`tests/bench_hand.py`). The bowed picture is taken when it foretells marks held out better.
+sometimes wrong (`tests/bench/hand.py`). The bowed picture is taken when it foretells marks held out better.
 """
 
 from collections.abc import Sequence

@@ -1,6 +1,11 @@
 """For all tests: a skipped test is a failed run, since a check that did not run has shown nothing."""
 
 import pytest
+from hypothesis import settings
+
+# A deadline would be a timed test: a machine that is busy would fail it.
+settings.register_profile("untimed", deadline=None)
+settings.load_profile("untimed")
 
 
 def pytest_sessionfinish(session: pytest.Session, exitstatus: int) -> None:

@@ -41,7 +41,7 @@ def test_map_and_inverse_cancel_on_the_screen(bow: float, across: float, down: f
     assert np.abs(there_and_back - [across, down]).max() < 1e-6
 
 
-@settings(deadline=None, max_examples=50)
+@settings(max_examples=50)
 @given(placement=placements)
 def test_moved_light_is_the_light_of_the_moved_piece(placement: Placement) -> None:
     front = pieces()["front"]
@@ -98,7 +98,7 @@ steps = st.sampled_from(
 )
 
 
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 @given(actions=st.lists(steps, max_size=12))
 def test_undo_of_all_that_was_done_is_where_it_began(actions: list[Action]) -> None:
     alignment = an_alignment()
@@ -112,7 +112,7 @@ def test_undo_of_all_that_was_done_is_where_it_began(actions: list[Action]) -> N
     assert session.station.placements == start.placements
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(x=st.floats(-30, 30), y=st.floats(-16, 16), half=st.floats(1, 12), quarter=st.integers(0, 3))
 def test_the_strip_is_never_on_the_piece_when_an_edge_is_free(
     x: float, y: float, half: float, quarter: int

@@ -32,7 +32,7 @@ from patterns.piece import Piece
 from patterns.seams import cut_line
 from patterns.shape import Shape, ShapeEdge, signed_area
 
-BOUNDED = settings(deadline=None, max_examples=60, suppress_health_check=[HealthCheck.too_slow])
+BOUNDED = settings(max_examples=60, suppress_health_check=[HealthCheck.too_slow])
 
 units = st.sampled_from(Unit)
 names = (

@@ -82,7 +82,7 @@ def tables(draw: st.DrawFn) -> TableFile:
     return TableFile(setups=tuple(draw(setups(name)) for name in named))
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=20)
 @given(tables())
 def test_reading_is_the_inverse_of_writing(table: TableFile) -> None:
     with tempfile.TemporaryDirectory() as folder:
@@ -93,7 +93,7 @@ def test_reading_is_the_inverse_of_writing(table: TableFile) -> None:
             assert load_table(path).setup(setup.name) == setup
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(st.lists(taped(), min_size=1, max_size=3).map(tuple), taped(), taped())
 def test_a_ruler_test_always_says_the_same_as_it_judges(
     lengths: tuple[tuple[float, float], ...], one: tuple[float, float], other: tuple[float, float]

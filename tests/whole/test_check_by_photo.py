@@ -14,7 +14,7 @@ from calibration.practice_table import Faults, PracticeTable
 from calibration.setups import Setup, TableFile
 from calibration.table_file import load_table, save_table
 from projector.command_line import main
-from tests.bench_drift import projector_moved, saved_alignment
+from tests.bench.drift import projector_moved, saved_alignment
 from tests.whole.scenes import PAGE_PPI, PAPER, pages, photo, scene
 
 SEED = 1

@@ -16,7 +16,7 @@ from calibration.table_file import load_alignment, load_table, save_alignment
 from projector.canvas import frame
 from projector.session import Session
 from projector.stations.camera import CameraStation
-from tests.bench_drift import projector_moved
+from tests.bench.drift import projector_moved
 from tests.unit.calibration.recorded import (
     PAPER,
     SCREEN_PX,

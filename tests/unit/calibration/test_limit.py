@@ -3,10 +3,10 @@
 import numpy as np
 import pytest
 
-from tests.bench_limit import corners_of, over_the_bound, rms
-from tests.bench_limit_bound import least_rms_in
-from tests.bench_limit_corners import PRINTED, PROJECTED, Kind
-from tests.bench_limit_corners import over_the_bound as corner_over_the_bound
+from tests.bench.corner_limit import PRINTED, PROJECTED, Kind
+from tests.bench.corner_limit import over_the_bound as corner_over_the_bound
+from tests.bench.least_error import least_rms_in
+from tests.bench.limit import corners_of, over_the_bound, rms
 from tests.unit.calibration.corners import NOISE_PX, seen, table
 
 

@@ -13,7 +13,7 @@ from calibration.look_again import in_frame, look_again
 from calibration.moved import Drift, aligned_again, drift_of, judged
 from calibration.practice_table import PracticeTable
 from calibration.saved import Alignment
-from tests.bench_drift import MOVED_IN, projector_moved, saved_alignment
+from tests.bench.drift import MOVED_IN, projector_moved, saved_alignment
 from tests.unit.calibration.corners import seen, table
 from tests.unit.calibration.test_projector_map import GRID, MAP
 

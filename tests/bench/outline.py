@@ -12,7 +12,7 @@ from patterns.curves import Array
 from patterns.errors import PatternError
 from patterns.outline import TracedPiece, half_piece
 from patterns.piece import closed_curves
-from tests.bench_light import Row
+from tests.bench.row import Row
 from tests.unit.patterns.garments import EDGES, Garment, contour, garment, lying
 
 GARMENTS = 200

@@ -12,7 +12,7 @@ import numpy as np
 
 from calibration.corner_fit import fit_corners
 from calibration.frames import Array
-from tests.bench_light import Row
+from tests.bench.row import Row
 
 BLURS_PX = (0.6, 1.0, 1.6)
 SIDES_PX = (12.0, 20.0, 40.0)

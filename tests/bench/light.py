@@ -21,6 +21,7 @@ from projector.painter import Painter
 from projector.session import Session
 from projector.stations.cut import CutStation, Ground
 from projector.strokes import Stroke
+from tests.bench.row import Row
 from tests.outside.test_projective import sections
 from tests.unit.projector.samples import a_map, an_alignment, pieces
 
@@ -29,8 +30,6 @@ FLIPS = 12
 TURN = 12  # calls of one run before the next has its turn
 STARTS = 15
 SCREENS = {"1080p": (1920, 1080), "4K": (3840, 2160)}
-
-Row = tuple[str, str, str]
 
 
 def milliseconds(run_once: Callable[[], object], times: int) -> float:

@@ -17,7 +17,7 @@ from calibration.hand_marks import HandCross, mat_marks
 from calibration.practice_table import PracticeTable
 from calibration.projector_map import ProjectorMap
 from calibration.unit_map import map_from_units
-from tests.bench_light import Row
+from tests.bench.row import Row
 
 SCREEN_PX = (1920, 1080)
 MAT_IN = (56.0, 32.0)

@@ -16,7 +16,7 @@ from calibration.moved import Drift, judged
 from calibration.practice_table import Faults, PracticeTable
 from calibration.saved import Alignment
 from calibration.sheet import PAPERS, RULER_IN
-from tests.bench_light import Row
+from tests.bench.row import Row
 from tests.unit.calibration.corners import SCREEN_PX, seen, table
 
 SEEDS = 200

@@ -11,7 +11,7 @@ from calibration.projector_map import project
 from calibration.proof import prove
 from calibration.sightings import PhotoSighting
 from calibration.solve import solve
-from tests.bench_light import Row
+from tests.bench.row import Row
 from tests.unit.calibration.corners import SCREEN_PX, seen, table
 
 SCENES = 10

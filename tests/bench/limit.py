@@ -10,8 +10,8 @@ from calibration.practice_table import Faults, PracticeTable
 from calibration.proof import prove
 from calibration.sightings import PhotoSighting
 from calibration.solve import Fit, solve
-from tests.bench_light import Row
-from tests.bench_limit_bound import least_rms_in
+from tests.bench.least_error import least_rms_in
+from tests.bench.row import Row
 from tests.unit.calibration.corners import NOISE_PX, SCREEN_PX, seen, table
 
 SCENES = 60
