@@ -14,6 +14,7 @@ from patterns.contour import Contour
 from patterns.curve_fitting import Fitted, aim_for, fitted
 from patterns.curves import Array, Curve
 from patterns.edge_names import Reading, Stop
+from patterns.fold_line import PULLED_IN
 from patterns.measures import Length, Unit
 from patterns.parts import Bend, Edge, Kind, Point
 from patterns.placement import Placement
@@ -82,11 +83,18 @@ class TracedEdges:
         return fitted(kept, start, end, aim_in=aim_in, waves_in=self.contour.waves_in)
 
     def _pulled(self, points: Array, from_end: Array, clear_in: float) -> Flags:
-        """Which of the points (n, 2), `from_end` (n,) inches from an end, are the fold's, in line or pulled."""
-        ends = np.array([self.reading.stops[i].place[1] for i in (0, -1)]) - self._shoulder.place[1]
+        """Which of the points (n, 2), `from_end` (n,) inches from an end, are the fold's, in line or pulled.
+
+        Where the fold's end is no corner any more, its neighbour's first inch is pulled as well.
+        """
+        fold = self.reading.fold
+        top, bottom = (self.reading.stops[i].place[1] - self._shoulder.place[1] for i in (0, -1))
         x, y = points.T
-        beside_fold = (y > ends.min() + clear_in) & (y < ends.max() - clear_in) & (x < _PULL_IN)
+        beside_fold = (y > top + clear_in) & (y < bottom - clear_in) & (x < _PULL_IN)
         flags: Flags = (from_end < _PULLED_IN) & ((x <= clear_in) | beside_fold)
+        for end, sharp in zip((bottom, top), fold.sharp[:: int(self.reading.ahead)], strict=True):
+            if not sharp:
+                flags |= np.hypot(x, y - end) < PULLED_IN
         return flags
 
 

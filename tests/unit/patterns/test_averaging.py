@@ -8,10 +8,12 @@ from patterns import PatternError, example, read_pattern
 from patterns.averaging import averaged
 from patterns.curves import Array
 from patterns.measures import Length
+from patterns.outline import half_piece
 from patterns.parts import Edge, Kind
 from patterns.piece import Piece, closed_curves, in_inches
 from patterns.smoothing import pulled
 from patterns.traced_edges import path_of
+from tests.unit.patterns.garments import contour, garment, lying
 
 FRONT = read_pattern(example("harbour overtop")).pieces[0]
 
@@ -72,6 +74,23 @@ def test_a_piece_with_itself_is_itself() -> None:
     assert found.apart_in == 0
     assert strays.max() < 1 / 64
     assert found.piece.notches == FRONT.notches
+
+
+def test_two_traces_of_one_garment_average_nearer_to_it() -> None:
+    one = garment(3)
+    left, right = (
+        half_piece(contour(one, lying(seed), seed, white_in=0.02), noise_in=0.02).piece for seed in (31, 32)
+    )
+    found = averaged(left, right)
+    truth = shapely.LinearRing(one.ring - one.corners[1] * (0, 1))
+    shapely.prepare(truth)
+    off, *offs = (
+        float(np.square(shapely.distance(truth, shapely.points(ring_of(piece)))).mean())
+        for piece in (found.piece, left, right)
+    )
+    assert 0 < found.apart_in < 1 / 8
+    assert found.warnings == ()
+    assert off < max(offs)
 
 
 def test_it_says_where_the_two_part() -> None:

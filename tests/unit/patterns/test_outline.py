@@ -155,6 +155,9 @@ def test_ends_of_the_fold_that_are_pulled_do_not_tip_it(far_in: float, pointed: 
     found = half_piece(ON_TABLE.placed(pulled(one.ring, far_in)), noise_in=0.0)
     assert found.fold_straightness_in < 0.01
     assert np.hypot(*(corners_of(found.piece) - truth_corners(one)).T).max() < most_in
+    neck = closed_curves(found.piece.edges)[0]
+    assert neck.points[:, 1].max() < neck.start[1] + 0.02
+    assert neck.is_straight is (pointed and far_in > 0)
 
 
 @pytest.mark.parametrize(("bow_in", "warned"), [(0.1, False), (0.2, True)])
