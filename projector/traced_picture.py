@@ -35,7 +35,7 @@ def write_traced_picture(path: Path, photo: Picture, found: Silhouette, traced: 
 
 
 def traced_picture(photo: Picture, found: Silhouette, traced: TracedPiece | None) -> Picture:
-    """(h, w, 3) red, green, blue, sheet 1's up on top: edges and their names, the fold dashed, hidden parts red."""
+    """(h, w, 3) red, green, blue: edges and their names, the fold dashed, hidden parts red."""
     view = _View(found)
     picture = view.flat(photo)
     if traced is None:
@@ -61,19 +61,20 @@ def traced_picture(photo: Picture, found: Silhouette, traced: TracedPiece | None
 
 
 class _View:
-    """Table inches to the picture's fine pixels, y up."""
+    """Table inches to the picture's fine pixels, turned by quarters until it stands as the photo does."""
 
     def __init__(self, found: Silhouette) -> None:
         self.found = found
-        self.low = found.contour_in.min(axis=0) - MARGIN_IN
-        self.high = found.contour_in.max(axis=0) + MARGIN_IN
+        self.turned = as_in_photo(found)
+        lying = found.contour_in @ self.turned
+        self.low, self.high = lying.min(axis=0) - MARGIN_IN, lying.max(axis=0) + MARGIN_IN
         self.per_in = FINER * LONGEST_PX / float((self.high - self.low).max())
         width, height = np.ceil((self.high - self.low) * self.per_in / FINER).astype(int) * FINER
         self.size = (int(width), int(height))
 
     def pixels(self, points_in: Array) -> Array:
         """(n, 2) table inches to (n, 2) pixels."""
-        at: Array = (points_in - (self.low[0], self.high[1])) * (self.per_in, -self.per_in)
+        at: Array = (points_in @ self.turned - (self.low[0], self.high[1])) * (self.per_in, -self.per_in)
         return at
 
     def flat(self, photo: Picture) -> Picture:
@@ -82,13 +83,23 @@ class _View:
         coarse = (width // 8 + 2, height // 8 + 2)
         u, v = np.meshgrid(np.arange(coarse[0]) * 8 + 3.5 - 8, np.arange(coarse[1]) * 8 + 3.5 - 8)
         places = np.stack([u.ravel(), v.ravel()], axis=1) / (self.per_in, -self.per_in)
-        seen = self.found.camera.camera_from_table(places + (self.low[0], self.high[1]))
+        places = (places + (self.low[0], self.high[1])) @ self.turned.T
+        seen = self.found.camera.camera_from_table(places)
         fine = cv2.resize(
             seen.reshape(coarse[1], coarse[0], 2).astype(np.float32), (coarse[0] * 8, coarse[1] * 8),
             interpolation=cv2.INTER_LINEAR,
         )[8 : 8 + height, 8 : 8 + width]  # fmt: skip
         flat = cv2.remap(photo, fine[..., 0], fine[..., 1], cv2.INTER_LINEAR, borderValue=UNDER)
         return np.ascontiguousarray(flat, dtype=np.uint8)
+
+
+def as_in_photo(found: Silhouette) -> Array:
+    """(2, 2) by which rows of table inches are turned so that the photo's right is the picture's, nearly."""
+    middle = found.contour_in.mean(axis=0)
+    here, right = found.camera.camera_from_table([middle, middle + (1.0, 0.0)])
+    quarters = round(float(np.degrees(np.arctan2(-(right - here)[1], (right - here)[0]))) / 90) % 4
+    turned: Array = np.linalg.matrix_power(np.array([[0.0, 1.0], [-1.0, 0.0]]), quarters)
+    return turned
 
 
 def _stroke(picture: Picture, path_px: Array, colour: tuple[int, int, int], *, closed: bool) -> None:

@@ -19,7 +19,7 @@ from patterns.pattern import KindAllowance, Pattern
 from patterns.reader import read_pattern
 from patterns.writer import write_pattern
 from projector.errors import ProjectorError
-from projector.traced_picture import write_traced_picture
+from projector.traced_picture import as_in_photo, write_traced_picture
 from projector.trust import rounded_up
 
 ALLOWANCE_IN: Final = 1 / 2  # common practice for seams, and for hems that are folded once
@@ -79,11 +79,11 @@ def _with_piece(pattern: Pattern | None, traced: TracedPiece, path: Path) -> Pat
 
 
 def _at_side(found: Silhouette, side: str | None) -> Array | None:
-    """(2,) table inches amid the garment's points that are outermost at a side of the photo."""
+    """(2,) table inches amid the garment's points that are outermost at a side, as the picture shows it."""
     if side is None:
         return None
-    pixels = found.camera.camera_from_table(found.contour_in)
-    away = pixels[:, 0 if side in ("left", "right") else 1] * (-1 if side in ("left", "top") else 1)
+    lying = found.contour_in @ as_in_photo(found)
+    away = lying[:, 0 if side in ("left", "right") else 1] * (1 if side in ("right", "top") else -1)
     middle: Array = found.contour_in[away >= np.quantile(away, 1 - OUTERMOST)].mean(axis=0)
     return middle
 
