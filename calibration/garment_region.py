@@ -23,6 +23,7 @@ _RING_IN: Final = 0.9
 _EDGE_IN: Final = 0.3
 _STRANGE: Final = 4.0
 _LEAST_IN2: Final = 40.0
+_REACHES_IN2: Final = 10.0
 _ANOTHER: Final = 0.15  # of the largest: a second piece of this size is a garment, not a weight
 _GAP_IN: Final = 0.3
 
@@ -151,15 +152,15 @@ def _why_none(cut_off: list[_Mask], pages: Array, view: _View) -> str:
     near = cv2.convexHull(np.float32(np.argwhere(pages == 0)[:, ::-1]).reshape(-1, 1, 2))
     hull = np.zeros(view.valid.shape, np.uint8)
     cv2.fillConvexPoly(hull, np.rint(near).astype(np.int32), 1)
-    reach = ndimage.distance_transform_edt(hull == 0) / _PER_IN
-    if any(float(reach[mask].min()) < 3.0 and (reach[mask] < 6).sum() > _LEAST_IN2 for mask in cut_off):
+    # between sheets there is table, so what reaches in there from the picture's edge lies on it
+    if any((mask & (hull > 0)).sum() / _PER_IN**2 > _REACHES_IN2 for mask in cut_off):
         return (
             "what is unlike the table reaches the picture's edge: the garment runs out of the picture, or off "
             "the table; get all of it into the photo with bare table round it, and retake it"
         )
     return (
-        "no garment can be told from the table: it is as bright as the table and of its colour, or there is "
-        "none; lay a cloth or paper of another colour under it, and retake the photo"
+        "no garment can be told from the table: it is as bright as the table and of its colour, or "
+        "it is not wholly in the picture; lay a cloth or paper of another colour under it, and retake the photo"
     )
 
 

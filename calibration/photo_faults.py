@@ -27,7 +27,8 @@ def what_is_wrong(photo: Levels) -> str:
         return f"the photo is too dark: it reaches {bright:.0f} of 255; expose it longer and retake it"
     if (small >= _BURNT).mean() > _BURNT_SHARE:
         return "the photo is burnt out: most of it is plain white; expose it less and retake it"
-    if bright - dark >= _LEAST_CONTRAST and edge_blur_px(small, bright - dark) > SOFT_PX:
+    soft = edge_blur_px(small, bright - dark) > SOFT_PX and _sharpest_px(small) > SOFT_PX
+    if bright - dark >= _LEAST_CONTRAST and soft:
         return "the photo is blurred: nothing in it is sharp; focus on the table, hold still and retake it"
     return "no sheet is seen; lay the printed sheets in the light, get them all into the photo and retake it"
 
@@ -51,3 +52,15 @@ def edge_blur_px(photo: Levels, contrast: float) -> float:
     )
     steepest = float(np.percentile(np.hypot(across, down), 99.9))
     return contrast / (max(steepest, 1e-6) * math.sqrt(2 * math.pi))
+
+
+def _sharpest_px(photo: Levels) -> float:
+    """The Gaussian blur of the steepest edges by how much more blur flattens them, whatever their height."""
+    steep = [
+        float(
+            np.percentile(np.hypot(*np.gradient(cv2.GaussianBlur(photo.astype(np.float32), (0, 0), s))), 99.9)
+        )
+        for s in (1.0, 2.0)
+    ]
+    ratio = min(max(steep[0] / max(steep[1], 1e-6), 1.001), 1.999)
+    return math.sqrt((4 - ratio**2) / (ratio**2 - 1))

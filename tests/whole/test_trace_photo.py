@@ -1,0 +1,146 @@
+"""From a photo of a folded garment to its contour: true to the edge, or refused with a sentence."""
+
+import cv2
+import numpy as np
+import pytest
+
+from calibration.errors import AlignmentError
+from calibration.frames import Array, TableInches
+from calibration.practice_garment import Board, Fabric, LaidGarment, garment_table
+from calibration.practice_garment_photo import Picture
+from calibration.practice_table import PracticeTable
+from calibration.silhouette import find_silhouette
+from patterns.outline import half_piece
+from tests.whole.garment_scenes import (
+    KINDS,
+    PAPER,
+    Seen,
+    corners_off_mm,
+    named_right,
+    photographed,
+    seen,
+)
+
+CALICO = Fabric(tone=(0.80, 0.77, 0.70))
+
+
+@pytest.fixture(scope="module")
+def plain() -> Seen:
+    """Light cloth and 2 sheets, by webcam."""
+    return seen(5, "webcam", KINDS["light"], 2)
+
+
+def test_a_phone_follows_wrinkled_cloth_to_a_tenth_of_a_millimetre() -> None:
+    one = seen(24, "phone", KINDS["light, wrinkled"], 3)
+    found = find_silhouette(one.photo, PAPER, 3)
+    off = one.off_mm(found.contour_in)
+    assert off.mean() < 0.1
+    assert np.quantile(off, 0.95) < 0.3
+    assert np.quantile(one.missed_mm(found.contour_in), 0.95) < 0.3
+    assert found.error_in * 25.4 > off.mean()
+    assert found.bridges == ()
+    traced = half_piece(found.contour_in, noise_in=found.noise_in)
+    assert corners_off_mm(one, traced).max() < 2.0
+    assert named_right(one, traced)
+
+
+@pytest.mark.parametrize(
+    ("seed", "kind"),
+    [(3, "sheer, 30 % cover"), (9, "dark, all of it")],
+)
+def test_a_webcam_follows_any_cloth(seed: int, kind: str) -> None:
+    one = seen(seed, "webcam", KINDS[kind], 4)
+    found = find_silhouette(one.photo, PAPER, 4)
+    off = one.off_mm(found.contour_in)
+    assert off.mean() < 0.8
+    assert np.quantile(off, 0.95) < 2.5
+    assert len(found.bridges) == len(one.laid.weights)
+    assert not found.camera.size_checked
+
+
+def test_the_contour_is_one_loop_with_even_steps(plain: Seen) -> None:
+    contour = find_silhouette(plain.photo, PAPER, 2).contour_in
+    steps = np.linalg.norm(np.roll(contour, -1, axis=0) - contour, axis=1)
+    assert steps.max() < 2 * np.median(steps)
+    x, y = contour.T
+    assert x @ np.roll(y, -1) - y @ np.roll(x, -1) > 0  # counter-clockwise
+
+
+def refused(photo: Picture, sheets: int | None = None) -> str:
+    with pytest.raises(AlignmentError) as error:
+        find_silhouette(photo, PAPER, sheets)
+    return str(error.value)
+
+
+def without_sheets(one: Seen) -> Picture:
+    """The photo with its pages painted over."""
+    photo = one.photo.copy()
+    for sheet in one.table.sheets:
+        page = np.array([(-4.4, -5.7), (4.4, -5.7), (4.4, 5.7), (-4.4, 5.7)])
+        room = np.column_stack([sheet.pose.outward(page), np.zeros(4)])
+        cv2.fillConvexPoly(
+            photo, np.rint(one.table.camera.pixels_from_room(room)).astype(int), (150, 125, 100)
+        )
+    return photo
+
+
+def box(table: PracticeTable, middle: tuple[float, float], size: tuple[float, float]) -> TableInches:
+    """A rectangle about a place of the table, in table inches."""
+    corners: Array = np.array([(-1, -1), (1, -1), (1, 1), (-1, 1)]) * np.array(size) / 2 + middle
+    return TableInches(table.frame_in_room.inward(corners))
+
+
+def boxes(*places: tuple[tuple[float, float], tuple[float, float]], fabric: Fabric = CALICO) -> Picture:
+    """A photo of rectangles of cloth (middle, size), with 2 sheets."""
+    table = garment_table(6, "webcam", 2)
+    laid = [LaidGarment(outline_in=box(table, *place), fabric=fabric) for place in places]
+    return photographed(table, laid)
+
+
+def test_a_photo_without_a_sheet(plain: Seen) -> None:
+    assert refused(without_sheets(plain)) == (
+        "no sheet is seen; lay the printed sheets in the light, get them all into the photo and retake it"
+    )
+
+
+def test_a_blurred_photo(plain: Seen) -> None:
+    assert "blurred" in refused(np.asarray(cv2.GaussianBlur(plain.photo, (0, 0), 5.0), dtype=np.uint8))
+
+
+def test_a_sheet_half_covered() -> None:
+    said = refused(boxes(((-19, 6), (16, 14))), 2)
+    assert said.startswith(
+        (
+            "found 1 of 2 sheets; sheet 1 is hidden",
+            "found ",
+            "the garment touches a sheet; lay the sheets beside",
+        )
+    )
+    assert "sheet 1" in said or "touches a sheet" in said
+
+
+def test_a_garment_that_touches_a_sheet() -> None:
+    assert refused(boxes(((-8, 8), (24, 12))), 2) == (
+        "the garment touches a sheet; lay the sheets beside it, an inch or more away, and retake the photo"
+    )
+
+
+def test_a_garment_that_runs_out_of_the_picture() -> None:
+    assert refused(boxes(((0, 30), (18, 60))), 2) == (
+        "what is unlike the table reaches the picture's edge: the garment runs out of the picture, or off "
+        "the table; get all of it into the photo with bare table round it, and retake it"
+    )
+
+
+def test_a_garment_as_bright_as_the_table() -> None:
+    assert refused(boxes(((0, 0), (22, 14)), fabric=Fabric(tone=Board().tone, creases=0.02)), 2) == (
+        "no garment can be told from the table: it is as bright as the table and of its colour, or it is not "
+        "wholly in the picture; lay a cloth or paper of another colour under it, and retake the photo"
+    )
+
+
+def test_two_garments() -> None:
+    assert refused(boxes(((-6, 0), (9, 14)), ((6, 0), (9, 14))), 2) == (
+        "2 things as large as a garment lie on the table, sheets that cannot be read among them; leave one "
+        "garment, lay the sheets flat in the light, and retake the photo"
+    )
