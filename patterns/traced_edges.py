@@ -14,6 +14,7 @@ from patterns.contour import Contour
 from patterns.curve_fitting import Fitted, aim_for, fitted
 from patterns.curves import Array, Curve
 from patterns.edge_names import Reading, Stop
+from patterns.errors import PatternError
 from patterns.fold_line import PULLED_IN
 from patterns.measures import Length, Unit
 from patterns.parts import Bend, Edge, Kind, Point
@@ -77,6 +78,8 @@ class TracedEdges:
         points, past = self.contour.between(first + clear, last - clear)
         points = self.placement.lifted(points)
         kept = points[~self._pulled(points, np.minimum(past, last - first - past), clear)]
+        if not len(kept):
+            raise PatternError("two corners lie so close that no edge is left between them; set the corners")
         if self.reading.ahead < 0:
             kept = kept[::-1]
         start, end = (stop.place - (0.0, self._shoulder.place[1]) for stop in (one, two))
