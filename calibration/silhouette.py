@@ -127,7 +127,7 @@ def _finished(photo: Picture, camera: SheetCamera, table: TableLook, edge: Cloth
     by_pixel = _EDGE_BIAS_PX / float(np.median(camera.pixels_per_inch(sample)))
     return Silhouette(
         contour_in=contour,
-        noise_in=edge.scatter_in,
+        noise_in=float(np.hypot(edge.scatter_in, by_pixel)),
         error_in=float(np.sqrt(by_camera**2 + by_edge**2 + by_pixel**2)) + by_bridges,
         size_share_in=camera.size_sigma * float(np.ptp(contour, axis=0).max()),
         bridges=found.bridges,

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from types import MappingProxyType
 from typing import Final
 
-from tests.bench import alignment, corner_limit, drift, hand, light, limit, outline
+from tests.bench import alignment, corner_limit, drift, hand, light, limit, outline, trace
 from tests.bench.row import Row
 
 Measure = Callable[[], list[Row]]
@@ -22,6 +22,7 @@ MEASURES: Final = MappingProxyType[str, tuple[Measure, ...]](
         "hand": (hand.by_hand, hand.slips, hand.moves),
         "drift": (drift.drift,),
         "outline": (outline.outline,),
+        "trace": (trace.tracing, trace.fewer_sheets),
     }
 )
 

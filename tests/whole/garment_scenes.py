@@ -83,6 +83,11 @@ class Seen:
         return distance * MM_PER_IN
 
 
+def _apart_mm(points_in: Array, ring_in: Array) -> Array:
+    ring = shapely.LinearRing(ring_in)
+    return np.asarray(shapely.distance(shapely.points(points_in), ring), dtype=np.float64) * MM_PER_IN
+
+
 def laid(seed: int, table: PracticeTable, kind: Kind) -> tuple[LaidGarment, TableInches]:
     """A garment of the kind amid the table, and its six corners in table inches."""
     one = garment(seed)

@@ -22,12 +22,14 @@ def nowhere(places_in: Array) -> npt.NDArray[np.bool_]:
     return np.zeros(len(places_in), dtype=np.bool_)
 
 
-def edge_of(shape: shapely.Polygon) -> TableInches:
-    return TableInches(evenly(shapely.get_coordinates(shape.exterior)[:-1], STEP_IN, STEP_IN))
+def edge_of(shape: shapely.Geometry) -> TableInches:
+    return TableInches(
+        evenly(shapely.get_coordinates(shapely.get_exterior_ring(shape))[:-1], STEP_IN, STEP_IN)
+    )
 
 
 def off_in(points_in: Array) -> float:
-    return float(shapely.distance(shapely.points(points_in), CLOTH.exterior).max())
+    return float(shapely.distance(shapely.points(points_in), shapely.get_exterior_ring(CLOTH)).max())
 
 
 @pytest.mark.parametrize("inside_in", [0.0, 0.4, 0.7])
