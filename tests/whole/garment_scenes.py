@@ -70,17 +70,11 @@ class Seen:
 
     def off_mm(self, contour_in: Array) -> Array:
         """(n,) millimetres from points of a contour to the true edge."""
-        distance: Array = shapely.distance(
-            shapely.points(contour_in), shapely.LinearRing(self.laid.outline_in)
-        )
-        return distance * MM_PER_IN
+        return _apart_mm(contour_in, self.laid.outline_in)
 
     def missed_mm(self, contour_in: Array) -> Array:
         """(n,) millimetres from points of the true edge to a contour."""
-        distance: Array = shapely.distance(
-            shapely.points(self.laid.outline_in), shapely.LinearRing(contour_in)
-        )
-        return distance * MM_PER_IN
+        return _apart_mm(self.laid.outline_in, contour_in)
 
 
 def _apart_mm(points_in: Array, ring_in: Array) -> Array:
