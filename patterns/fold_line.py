@@ -9,13 +9,14 @@ import numpy as np
 
 from patterns.arms import Arm, gap_at_corner
 from patterns.contour import Contour
-from patterns.corner_finding import FoundCorner
+from patterns.corner_finding import FoundCorner, look_at
 from patterns.curves import Array
 from patterns.errors import PatternError
 from patterns.measures import in_words
 
 SHORTEST_IN: Final = 6.0  # a fold from neck to hem is longer, even a child's
 STRAIGHT_IN: Final = 1 / 8  # scatter of a fold about its line that is accepted (common practice)
+_LEAST_TURN_DEG: Final = 15.0  # of a corner where a straight fold ends
 PULLED_IN: Final = 1.0  # at either end of a fold, where folding pulls it out of line
 _LOOSE_IN: Final = 0.5  # a side this far from straight is no fold
 _BOW: Final = 0.025  # scatter of a fold in parts of its length; a gently curved side has more
@@ -162,6 +163,12 @@ def _line(contour: Contour, corners: tuple[FoundCorner, ...], start: int, end: i
     first = int(before[-1]) + 1 if len(before) else 0
     last = middle + int(after[0]) - 1 if len(after) else len(run) - 1
     leaves = ((start + first) * step, (start + last) * step)
+    looked = (
+        look_at(contour, along) for along in leaves
+    )  # a deep V turns too little to be a corner elsewhere
+    corners += tuple(
+        corner for corner in looked if corner is not None and abs(corner.turn_deg) >= _LEAST_TURN_DEG
+    )
     start_in, end_in = (_drawn_to(corners, along, contour.length_in) for along in leaves)
     inner = contour.at(np.arange(start_in + PULLED_IN, end_in - PULLED_IN, step))
     inward = np.array([-onward[1], onward[0]])
