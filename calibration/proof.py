@@ -20,7 +20,7 @@ FINENESSES = (
 _NOT_FLAT_RATIO = 1.5  # of noise seen to noise expected
 _NOT_FLAT_IN = 0.003  # below it no one can see what is not flat
 _TOGETHER = (
-    3.0  # times the variance that noise seems to have, where curl and bow move neighbouring corners alike
+    2.5  # times the variance that noise seems to have, where curl and bow move neighbouring corners alike
 )
 _TOGETHER_FEW = 24.0  # with one sheet or two, nothing else pins the frame that curl turns
 _FEW_SHEETS = 2
@@ -96,9 +96,9 @@ def prove(fit: Fit) -> Proof:
     misfit_in = fit.model.misfit_in(fit.unknowns)[fit.kept]
     rms_in = float(np.sqrt((misfit_in**2).mean()))
     flat = max(fit.print_sigma, fit.target_sigma) < _NOT_FLAT_RATIO or rms_in < _NOT_FLAT_IN
-    shape = fit.shape_map
-    shape = _widened(shape, _hidden_variance(fit))
-    size_sigma = fit.size_sigma
+    hidden = _hidden_variance(fit)
+    shape = _widened(fit.shape_map, hidden)
+    size_sigma = _size_sigma(fit, hidden)
     area = aligned_area(shape, fit)
     reach_in = float(np.quantile(np.hypot(*area.T), 0.95))
     shape_p95 = claim(shape, area)
@@ -124,6 +124,13 @@ def _hidden_variance(fit: Fit) -> float:
     seen = max(fit.print_sigma, fit.target_sigma, 1.0)
     few = len(fit.model.sheet_numbers) <= _FEW_SHEETS
     return 1 + (_TOGETHER_FEW if few else _TOGETHER) * (1 - 1 / seen**2) / len(fit.model.photos)
+
+
+def _size_sigma(fit: Fit, hidden: float) -> float:
+    """Relative error of all lengths: tapes run between sheets that curl, the printed ruler does not."""
+    printed = (fit.model.ruler / fit.model.ruler_sigma) ** 2
+    taped = max(1 / fit.size_sigma**2 - printed, 0.0)
+    return float((printed + taped / hidden) ** -0.5)
 
 
 def _widened(found: ProjectorMap, times: float) -> ProjectorMap:

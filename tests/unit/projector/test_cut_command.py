@@ -227,7 +227,7 @@ def test_what_is_drawn_and_claimed_is_what_is_in_force(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     table = tmp_path / "table.yaml"
-    loop = LoopTest(looked_on=datetime.now().astimezone(), marks=9, rms_in=0.02, p95_in=0.03, most_in=0.04)
+    loop = LoopTest(looked_on=datetime.now().astimezone(), marks=9, rms_in=0.03, p95_in=0.05, most_in=0.06)
     raised = Surface(height_in=0.25, lens_in=(0.0, 0.0, 70.0), corrected=True)
     flat = a_setup(an_alignment(p95_in=0.02))
     places = []
@@ -241,7 +241,8 @@ def test_what_is_drawn_and_claimed_is_what_is_in_force(
         assert picture is not None
         places.append(picture.astype(int))
         claimed = json.loads(out)["good_to_in"]
-    assert claimed == pytest.approx(0.06)
+    # Twice the loop's, and a little for how well the lens's height is known.
+    assert 0.1 < claimed < 0.105
     assert np.abs(places[0] - places[1]).max() > 100
 
 
