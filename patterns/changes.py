@@ -67,15 +67,11 @@ class Draft:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class VNeck:
-    """`neck: v`: a straight line from the neck-shoulder point to `depth` below the high shoulder point."""
+class _OfNeck:
+    """A change of one piece's neck."""
 
     piece: str
-    depth: Length
     off: bool = False
-
-    def __post_init__(self) -> None:
-        _positive(self.depth, "a depth")
 
     @property
     def needs(self) -> tuple[tuple[str, EdgeRef], ...]:
@@ -85,6 +81,16 @@ class VNeck:
     def makes(self, edges: dict[str, tuple[str, ...]]) -> dict[str, tuple[str, ...]]:
         """The pieces this change adds, with their edges: none."""
         return {}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class VNeck(_OfNeck):
+    """`neck: v`: a straight line from the neck-shoulder point to `depth` below the high shoulder point."""
+
+    depth: Length
+
+    def __post_init__(self) -> None:
+        _positive(self.depth, "a depth")
 
     def apply(self, draft: Draft) -> Draft:
         """The draft with the V; PatternError if it lies beyond the shoulder, the hem or another edge."""
@@ -106,24 +112,13 @@ class VNeck:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class RaiseNeck:
+class RaiseNeck(_OfNeck):
     """`raise neck: L`: the neck higher by `by` at the centre, its neck-shoulder point where it was."""
 
-    piece: str
     by: Length
-    off: bool = False
 
     def __post_init__(self) -> None:
         _positive(self.by, "a rise")
-
-    @property
-    def needs(self) -> tuple[tuple[str, EdgeRef], ...]:
-        """The edges this change needs, by the key that names them."""
-        return (("piece", EdgeRef(piece=self.piece, edge=NECK)),)
-
-    def makes(self, edges: dict[str, tuple[str, ...]]) -> dict[str, tuple[str, ...]]:
-        """The pieces this change adds, with their edges: none."""
-        return {}
 
     def apply(self, draft: Draft) -> Draft:
         """The draft with the neck raised; PatternError if it would rise to the shoulder or above."""

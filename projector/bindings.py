@@ -55,6 +55,12 @@ ARROWS: Final = Binding(
 )
 STEP: Final = Binding(shown="s", says="coarse or fine steps", keys=("s",), actions=(ChangeStep(),))
 SIDE: Final = Binding(shown="t", says="turn the words to my side", keys=("t",), actions=(ChangeSide(),))
+ON_MARK: Final = Binding(
+    shown="enter",
+    says="the cross lies on the mark",
+    keys=("return", "enter", "page down"),
+    actions=(Accept(),),
+)
 UNDO: Final = Binding(shown="backspace, u", says="undo", keys=("backspace", "u"), actions=(Undo(),))
 # Presenter remotes send "." or "b" for a black screen, F5 and escape in turn for their start button.
 BLANK: Final = Binding(
@@ -101,12 +107,7 @@ CUT_BINDINGS: Final = (
 ALIGN_BINDINGS: Final = (
     replace(ARROWS, shown="arrows, mouse"),
     STEP,
-    Binding(
-        shown="enter",
-        says="the cross lies on the mark",
-        keys=("return", "enter", "page down"),
-        actions=(Accept(),),
-    ),
+    ON_MARK,
     Binding(shown="r", says="redo the mark that disagrees", keys=("r",), actions=(TakeUp(),)),
     UNDO,
     Binding(shown="d", says="done: save and leave", keys=("d",), actions=(Finish(),)),

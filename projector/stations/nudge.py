@@ -10,7 +10,7 @@ from calibration.frames import Array
 from calibration.hand_drift import DRIFT_MARKS, LaidMark
 from calibration.projector_map import ProjectorMap
 from projector.actions import Accept, Action, Finish, Undo
-from projector.bindings import ARROWS, BLANK, HELP, QUIT, SIDE, STEP, UNDO, Binding
+from projector.bindings import ARROWS, BLANK, HELP, ON_MARK, QUIT, SIDE, STEP, UNDO, Binding
 from projector.cross_in_hand import CrossInHand, Pixel
 from projector.scene import Controls, Scene
 from projector.strip import BETWEEN, StripWords
@@ -18,12 +18,7 @@ from projector.strip import BETWEEN, StripWords
 BINDINGS: Final = (
     replace(ARROWS, shown="arrows, mouse"),
     STEP,
-    Binding(
-        shown="enter",
-        says="the cross lies on the mark",
-        keys=("return", "enter", "page down"),
-        actions=(Accept(),),
-    ),
+    ON_MARK,
     UNDO,
     Binding(shown="d", says="done: these are enough", keys=("d",), actions=(Finish(),)),
     SIDE,
