@@ -1,6 +1,6 @@
 """A `Pattern` -> a pattern file that reads back equal, every unit and spelling with it.
 
-A pattern does not hold the comments of the file it came from, so writing over a file drops them.
+A pattern does not hold the comments of the file it came from, so writing over a file drops them: `has_comments` asks.
 """
 
 import json
@@ -18,6 +18,18 @@ from patterns.pattern import Pattern
 from patterns.piece import Piece
 
 _PLAIN: Final = re.compile(r"[0-9A-Za-zÀ-ÖØ-öø-ÿ.½¼¾⅛⅜⅝⅞][-0-9A-Za-zÀ-ÖØ-öø-ÿ ./+½¼¾⅛⅜⅝⅞']*|-[0-9][0-9. /]*")
+
+_QUOTED: Final = re.compile(r""" "(?:[^"\\]|\\.)*" | '[^']*' """, re.VERBOSE)
+_COMMENT: Final = re.compile(r"(?:^|\s)#", re.MULTILINE)
+
+
+def has_comments(text: str) -> bool:
+    """Whether a pattern file's text has comments.
+
+    >>> has_comments('pattern: "Top #2"'), has_comments("pattern: Top  # the chorus's")
+    (False, True)
+    """
+    return _COMMENT.search(_QUOTED.sub("", text)) is not None
 
 
 def write_pattern(path: str | Path, pattern: Pattern) -> None:

@@ -17,7 +17,7 @@ from patterns.outline import TracedPiece, half_piece
 from patterns.parts import Allowance, Kind
 from patterns.pattern import KindAllowance, Pattern
 from patterns.reader import read_pattern
-from patterns.writer import write_pattern
+from patterns.writer import has_comments, write_pattern
 from projector.errors import ProjectorError
 from projector.traced_picture import as_in_photo, write_traced_picture
 from projector.trust import rounded_up
@@ -63,6 +63,11 @@ def _begun(path: Path, piece: str) -> Pattern | None:
     if any(one.name == piece for one in pattern.pieces):
         raise ProjectorError(
             f"{path} has a piece {piece} already; trace into another file, or name this one with --piece"
+        )
+    if has_comments(path.read_text(encoding="utf-8-sig")):
+        raise ProjectorError(
+            f"{path} has comments, which would be lost if a piece were added; trace into another file, and copy "
+            "the piece from it"
         )
     return pattern
 
