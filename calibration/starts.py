@@ -1,5 +1,7 @@
 """Where the joint estimate starts: homographies through the targets, and sheets laid by them."""
 
+from itertools import product
+
 import cv2
 import numpy as np
 
@@ -95,13 +97,17 @@ def first_guess(model: JointModel) -> Array:
 
 
 def starts(model: JointModel) -> list[Array]:
-    """The first guess with several bows of camera and projector: one start alone finds wrong minima."""
+    """The first guess with several bows of camera and projector: one start alone finds wrong minima.
+
+    Lens shift puts the centre of the projector's bow above its picture or below; a start between finds neither
+    where the bow is small.
+    """
     guess = first_guess(model)
     out = []
-    for camera_k1 in (0.0, 0.015, -0.015):
-        for projector_k1 in (0.003, -0.003):
-            x = guess.copy()
-            x[model.lenses_at : model.cameras_at : 4] = camera_k1
-            x[PROJECTOR - 4] = projector_k1
-            out.append(x)
+    for camera_k1, projector_k1, centre_v in product((0.0, 0.015, -0.015), (0.003, -0.003), (0.75, -0.75)):
+        x = guess.copy()
+        x[model.lenses_at : model.cameras_at : 4] = camera_k1
+        x[PROJECTOR - 4] = projector_k1
+        x[PROJECTOR - 1] = centre_v
+        out.append(x)
     return out

@@ -102,3 +102,10 @@ def test_a_tape_needs_two_sheets_that_are_there() -> None:
 def test_no_photo_is_refused() -> None:
     with pytest.raises(AlignmentError, match="No photo was given"):
         solve([], screen_px=SCREEN_PX)
+
+
+def test_no_false_minimum_is_taken_where_the_projector_hardly_bows() -> None:
+    on = table(45)
+    assert abs(on.projector.bow[0]) < 0.003
+    fit = solve([seen(on, 45)], screen_px=SCREEN_PX, printed_scale=1.0)
+    assert max(fit.print_sigma, fit.target_sigma) < 1.2
