@@ -38,22 +38,6 @@ class Solved:
         return np.hstack([predicted_in, model.seen_in(x)[kept] - predicted_in])
 
 
-def align_from_photos(
-    photos: Sequence[Path],
-    paper: Paper,
-    screen_px: tuple[int, int],
-    sheets: int,
-    printed_ruler_in: float | None = None,
-    tapes: Mapping[Pair, float] | None = None,
-) -> Alignment:
-    """The alignment from photos in which `sheets` printed sheets and the projected frame are seen together.
-
-    `printed_ruler_in` is the measured length of the printed ruler; `tapes` are measured inches between the
-    centre crosses of two sheets. Raises AlignmentError, saying what to do, where the photos do not do.
-    """
-    return solved_from_photos(photos, paper, screen_px, sheets, printed_ruler_in, tapes).alignment
-
-
 def solved_from_photos(
     photos: Sequence[Path],
     paper: Paper,
@@ -62,7 +46,11 @@ def solved_from_photos(
     printed_ruler_in: float | None = None,
     tapes: Mapping[Pair, float] | None = None,
 ) -> Solved:
-    """The same with the fit that it rests on."""
+    """The alignment from photos in which `sheets` printed sheets and the projected frame are seen together.
+
+    `printed_ruler_in` is the measured length of the printed ruler; `tapes` are measured inches between the
+    centre crosses of two sheets. Raises AlignmentError, saying what to do, where the photos do not do.
+    """
     print_scale(printed_ruler_in)  # a slip of typing is told before minutes of looking
     sightings = look(photos, paper, screen_px, sheets)
     return solved(sightings, paper, screen_px, printed_ruler_in, tapes)
@@ -89,7 +77,7 @@ def solved(
     printed_ruler_in: float | None = None,
     tapes: Mapping[Pair, float] | None = None,
 ) -> Solved:
-    """The alignment from what photos show, with the fit it rests on; arguments as of `align_from_photos`."""
+    """The alignment from what photos show, with the fit it rests on; arguments as of `solved_from_photos`."""
     tapes = dict(tapes or {})
     printed_scale = print_scale(printed_ruler_in)
     fit = solve(sightings, screen_px=screen_px, printed_scale=printed_scale, ruler_in=RULER_IN, tapes=tapes)

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import cv2
 import numpy as np
+import numpy.typing as npt
 
 from calibration.errors import AlignmentError
 from calibration.found_markers import FoundMarkers, find_markers
@@ -35,6 +36,11 @@ _PAGE_MARGIN_IN = 0.25  # round a page, where its edge and its shadow spoil proj
 
 def read_photo(path: Path) -> Gray:
     """The photo as grey values (h, w), turned as the camera held it. Raises AlignmentError."""
+    return decoded(path, cv2.IMREAD_GRAYSCALE)
+
+
+def decoded(path: Path, kind: int) -> npt.NDArray[np.uint8]:
+    """The photo as OpenCV reads it, `kind` being one of its IMREAD constants. Raises AlignmentError."""
     try:
         content = path.read_bytes()
     except OSError as error:
@@ -44,12 +50,12 @@ def read_photo(path: Path) -> Gray:
     if not content:
         raise AlignmentError(f"the photo {path} is empty; copy it from the camera again")
     try:
-        decoded = cv2.imdecode(np.frombuffer(content, dtype=np.uint8), cv2.IMREAD_GRAYSCALE)
+        pixels = cv2.imdecode(np.frombuffer(content, dtype=np.uint8), kind)
     except cv2.error:
-        decoded = None
-    if decoded is None:
+        pixels = None
+    if pixels is None:
         raise AlignmentError(f"{path} is not a photo that can be read; save it as JPEG or PNG")
-    return np.asarray(decoded, dtype=np.uint8)
+    return np.asarray(pixels, dtype=np.uint8)
 
 
 def sight(photo: Levels, paper: Paper, sheets: int, targets: Targets) -> PhotoSighting:

@@ -19,7 +19,7 @@ from calibration.errors import AlignmentError
 from calibration.frames import Array, TableInches
 from calibration.from_photos import print_scale
 from calibration.garment_region import find_region
-from calibration.photo import sight_sheets
+from calibration.photo import decoded, sight_sheets
 from calibration.sheet import RULER_IN, Paper
 from calibration.sheet_camera import SheetCamera, solve_camera
 from calibration.table_look import TableLook, log_light
@@ -61,19 +61,8 @@ class Silhouette:
 
 def read_colour_photo(path: Path) -> Picture:
     """The photo in red, green, blue (h, w, 3), turned as the camera held it. Raises AlignmentError."""
-    try:
-        content = path.read_bytes()
-    except OSError as error:
-        raise AlignmentError(
-            f"cannot read the photo {path} ({error.strerror}); check the name and try again"
-        ) from error
-    try:
-        decoded = cv2.imdecode(np.frombuffer(content, dtype=np.uint8), cv2.IMREAD_COLOR)
-    except cv2.error:
-        decoded = None
-    if decoded is None:
-        raise AlignmentError(f"{path} is not a photo that can be read; save it as JPEG or PNG")
-    return np.asarray(cv2.cvtColor(decoded, cv2.COLOR_BGR2RGB), dtype=np.uint8)
+    colours = cv2.cvtColor(decoded(path, cv2.IMREAD_COLOR), cv2.COLOR_BGR2RGB)
+    return np.asarray(colours, dtype=np.uint8)
 
 
 def find_silhouette(

@@ -10,7 +10,7 @@ import numpy as np
 
 from calibration import Alignment
 from calibration.frames import Array, Gray
-from calibration.from_photos import align_from_photos
+from calibration.from_photos import solved_from_photos
 from calibration.practice_scene import CameraKind
 from calibration.practice_table import Faults, PracticeTable
 from calibration.sheet import PAPERS, RULER_IN, Sheet
@@ -67,7 +67,7 @@ def aligned(
     """The scene photographed once, solved from the file, and held against the truth."""
     path = folder / "photo.png"
     cv2.imwrite(str(path), photo(table, sheets), [cv2.IMWRITE_PNG_COMPRESSION, 1])
-    alignment = align_from_photos(
+    solved = solved_from_photos(
         [path],
         PAPER,
         SCREEN_PX,
@@ -75,5 +75,5 @@ def aligned(
         table.printed_length(RULER_IN),
         {pair: table.tape(*pair, to_nearest_in=1 / 32) for pair in taped},
     )
-    errors = np.hypot(*table.light_errors_in(alignment.map).T)
-    return Aligned(table=table, alignment=alignment, errors_in=errors)
+    errors = np.hypot(*table.light_errors_in(solved.alignment.map).T)
+    return Aligned(table=table, alignment=solved.alignment, errors_in=errors)

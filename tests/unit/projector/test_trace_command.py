@@ -84,6 +84,9 @@ def test_what_cannot_be_read_is_said_and_nothing_written(
     text.write_text("no photo", encoding="utf-8")
     assert main(["trace", "--photo", str(text), "--out", str(out)]) == 1
     assert "is not a photo that can be read; save it as JPEG or PNG" in capsys.readouterr().err
+    text.write_bytes(b"")
+    assert main(["trace", "--photo", str(text), "--out", str(out)]) == 1
+    assert "is empty; copy it from the camera again" in capsys.readouterr().err
     assert not out.exists()
 
 
