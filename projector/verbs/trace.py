@@ -2,7 +2,6 @@
 
 import json
 from argparse import Namespace
-from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
@@ -12,24 +11,21 @@ from calibration.frames import Array
 from calibration.sheet import PAPERS
 from calibration.silhouette import Picture, Silhouette, find_silhouette, read_colour_photo
 from patterns.errors import PatternError
-from patterns.measures import Length, Unit, in_words
+from patterns.measures import Unit, in_words
 from patterns.outline import TracedPiece, half_piece
-from patterns.parts import Allowance, Kind
-from patterns.pattern import KindAllowance, Pattern
-from patterns.reader import read_pattern
-from patterns.writer import has_comments, write_pattern
+from patterns.writer import write_pattern
 from projector.errors import ProjectorError
+from projector.traced_file import pattern_without, with_piece
 from projector.traced_picture import as_in_photo, write_traced_picture
 from projector.trust import rounded_up
 
-ALLOWANCE_IN: Final = 1 / 2  # common practice for seams, and for hems that are folded once
 OUTERMOST: Final = 0.1  # of a garment's points: those at one side of the photo
 SIZE_WORTH_SAYING_IN: Final = 1 / 64
 
 
 def trace(arguments: Namespace) -> int:
     """Trace, write the pattern file, and say how true the piece is; the exit code."""
-    pattern = _begun(arguments.out, arguments.piece)
+    pattern = pattern_without(arguments.out, arguments.piece)
     photo = read_colour_photo(arguments.photo)
     found = find_silhouette(photo, PAPERS[arguments.paper], arguments.sheets, arguments.printed_ruler)
     try:
@@ -48,39 +44,11 @@ def trace(arguments: Namespace) -> int:
     seen = _shown(photo, found, traced, arguments.picture)
     if traced.unsure:
         raise ProjectorError(_question(traced) + seen)
-    written = _with_piece(pattern, traced, arguments.out)
+    written = with_piece(pattern, traced.piece, arguments.out)
     written.drafted()  # what cannot be cut from is not written
     write_pattern(arguments.out, written)
     _report(arguments, found, traced)
     return 0
-
-
-def _begun(path: Path, piece: str) -> Pattern | None:
-    """The pattern of a file that exists, without the piece; checked before anything takes time."""
-    if not path.exists():
-        return None
-    pattern = read_pattern(path)
-    if any(one.name == piece for one in pattern.pieces):
-        raise ProjectorError(
-            f"{path} has a piece {piece} already; trace into another file, or name this one with --piece"
-        )
-    if has_comments(path.read_text(encoding="utf-8-sig")):
-        raise ProjectorError(
-            f"{path} has comments, which would be lost if a piece were added; trace into another file, and copy "
-            "the piece from it"
-        )
-    return pattern
-
-
-def _with_piece(pattern: Pattern | None, traced: TracedPiece, path: Path) -> Pattern:
-    if pattern is not None:
-        return replace(pattern, pieces=(*pattern.pieces, traced.piece))
-    usual = Allowance(parts=(Length(spelling=in_words(ALLOWANCE_IN)),))
-    return Pattern(
-        name=path.stem.replace("_", " "),
-        allowances=tuple(KindAllowance(kind=kind, allowance=usual) for kind in (Kind.SEAM, Kind.HEM)),
-        pieces=(traced.piece,),
-    )
 
 
 def _at_side(found: Silhouette, side: str | None) -> Array | None:

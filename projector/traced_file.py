@@ -1,0 +1,58 @@
+"""The pattern file that a traced piece goes into."""
+
+from dataclasses import replace
+from pathlib import Path
+from typing import Final
+
+from patterns.measures import Length, in_words
+from patterns.parts import Allowance, Kind
+from patterns.pattern import KindAllowance, Pattern
+from patterns.piece import Piece
+from patterns.reader import read_pattern
+from patterns.writer import has_comments
+from projector.errors import ProjectorError
+
+ALLOWANCE_IN: Final = 1 / 2  # common practice for seams, and for hems that are folded once
+
+
+def pattern_without(path: Path, piece: str) -> Pattern | None:
+    """The pattern of a file that exists and may be added to, without the piece; None where there is no file.
+
+    Raises ProjectorError if it has the piece or would lose its comments.
+    """
+    if not path.exists():
+        return None
+    pattern = read_pattern(path)
+    if has_piece(pattern, piece):
+        raise ProjectorError(
+            f"{path} has a piece {piece} already; trace into another file, or name this one with --piece"
+        )
+    check_rewritable(path)
+    return pattern
+
+
+def check_rewritable(path: Path) -> None:
+    """ProjectorError if writing the file anew would lose what its author wrote beside the pattern."""
+    if has_comments(path.read_text(encoding="utf-8-sig")):
+        raise ProjectorError(
+            f"{path} has comments, which would be lost if a piece were added; trace into another file, and copy "
+            "the piece from it"
+        )
+
+
+def has_piece(pattern: Pattern, piece: str) -> bool:
+    """Whether the pattern has a piece of that name."""
+    return any(one.name == piece for one in pattern.pieces)
+
+
+def with_piece(pattern: Pattern | None, piece: Piece, path: Path) -> Pattern:
+    """The pattern with the piece in the place of the one of its name, or added; a new one, named after its file."""
+    if pattern is not None:
+        others = tuple(one if one.name != piece.name else piece for one in pattern.pieces)
+        return replace(pattern, pieces=others if has_piece(pattern, piece.name) else (*others, piece))
+    usual = Allowance(parts=(Length(spelling=in_words(ALLOWANCE_IN)),))
+    return Pattern(
+        name=path.stem.replace("_", " "),
+        allowances=tuple(KindAllowance(kind=kind, allowance=usual) for kind in (Kind.SEAM, Kind.HEM)),
+        pieces=(piece,),
+    )
