@@ -1,13 +1,14 @@
 """`trace`: what may be typed."""
 
-from argparse import ArgumentParser, ArgumentTypeError
+from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from pathlib import Path
 
-from projector.arguments import positive_in, sheet_count
-from projector.usage.shared import add_paper
+from projector.arguments import edge_move, place_in, positive_in, sheet_count
+from projector.usage.shared import add_paper, add_where
 from projector.usage.verb import Verb
 
 SIDES = ("left", "right", "top", "bottom")
+BY_PHOTO = ("sheets", "printed_ruler", "fold", "picture", "json")
 
 
 def names(text: str) -> tuple[str, ...]:
@@ -24,9 +25,15 @@ def names(text: str) -> tuple[str, ...]:
 
 def options(verb: ArgumentParser) -> None:
     """Add them."""
+    verb.add_argument("--photo", type=Path, metavar="F", help="the folded garment beside printed sheets")
     verb.add_argument(
-        "--photo", type=Path, required=True, metavar="F", help="the folded garment beside printed sheets"
+        "--table",
+        type=Path,
+        metavar="T.yaml",
+        help="the table file from align: without a photo, trace on the table with a cross of light; with one, show "
+        "the outline on the garment",
     )
+    verb.add_argument("--setup", metavar="NAME", help="with --table: which of the file's set-ups")
     add_paper(verb)
     verb.add_argument(
         "--sheets",
@@ -51,14 +58,64 @@ def options(verb: ArgumentParser) -> None:
     verb.add_argument(
         "--picture", type=Path, metavar="F.png", help="write the outline over the photo laid flat"
     )
+    verb.add_argument(
+        "--folded-away",
+        type=edge_move,
+        action="append",
+        default=[],
+        metavar="EDGE:LENGTH",
+        help='what lies folded under at an edge, such as "hem: 1/2 in": the edge is moved out by it; may be given again',
+    )
+    verb.add_argument(
+        "--left-off",
+        type=edge_move,
+        action="append",
+        default=[],
+        metavar="EDGE:LENGTH",
+        help='lace or a band that the piece is to be without, such as "hem: 1 in": the edge is moved in by it',
+    )
+    verb.add_argument(
+        "--offset",
+        type=place_in,
+        metavar="RIGHT,AWAY",
+        help='with --table: where the cross is beside the pointer, such as "-1 in, 1 1/2 in" (on it)',
+    )
+    add_where(verb)
     verb.add_argument("--json", action="store_true", help="print the result as one JSON object")
+
+
+def complaint(typed: Namespace) -> str | None:
+    """What argparse cannot see."""
+    if typed.photo is None and typed.table is None:
+        return "--photo is needed, or --table to trace with a cross of light"
+    if typed.photo is None:
+        for option in BY_PHOTO:
+            if getattr(typed, option) not in (None, False):
+                return f"--{option.replace('_', '-')} goes with --photo"
+    if typed.table is None:
+        for option in ("setup", "offset", "window"):
+            if getattr(typed, option) is not None:
+                return f"--{option} goes with --table"
+    return None
+
+
+def runs(typed: Namespace) -> str:
+    """The function for the way that was asked for."""
+    if typed.photo is None:
+        return "projector.verbs.trace_window.trace_in_window"
+    if typed.table is not None:
+        return "projector.verbs.trace_window.trace_photo_and_show"
+    return "projector.verbs.trace.trace"
 
 
 TRACE = Verb(
     name="trace",
-    does="make a folded garment, photographed beside printed sheets, a piece with named edges",
+    does="make a folded garment a piece with named edges, from a photo or with a cross of light",
     example="  chalkbeam trace --photo front.jpg --paper letter --piece front --out overtop.yaml \\\n"
-    '      --printed-ruler "8 in" --picture front.png',
+    '      --printed-ruler "8 in" --picture front.png\n'
+    "  chalkbeam trace --table table.yaml --display 1 --piece front --out overtop.yaml\n"
+    "  chalkbeam trace --photo front.jpg --table table.yaml --display 1 --out overtop.yaml",
     options=options,
-    runs=lambda _: "projector.verbs.trace.trace",
+    runs=runs,
+    complaint=complaint,
 )
