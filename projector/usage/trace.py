@@ -64,7 +64,7 @@ def options(verb: ArgumentParser) -> None:
         action="append",
         default=[],
         metavar="EDGE:LENGTH",
-        help='what lies folded under at an edge, such as "hem: 1/2 in": the edge is moved out by it; may be given again',
+        help='what is folded under at an edge, such as "hem: 1/2 in": the edge is moved out by it',
     )
     verb.add_argument(
         "--left-off",
