@@ -8,11 +8,11 @@ from dataclasses import replace
 from typing import Final
 
 import numpy as np
-import shapely
 
 from patterns.curves import Array, Curve
 from patterns.errors import PatternError
 from patterns.measures import in_words
+from patterns.meeting import ApartError, laid
 from patterns.shape import Shape
 
 OVERARM: Final = "overarm"  # the edge from the shoulder point to the sleeve hem
@@ -40,47 +40,16 @@ def shoulder_forward(front: Shape, back: Shape, by_in: float) -> tuple[Shape, Sh
 
 def _lowered(shape: Shape, down_in: float) -> Shape:
     """The shape with its overarm lower, its neighbours cut off where they meet it or run on up to it."""
-    number = shape.number(OVERARM)
-    edges, count = list(shape.edges), len(shape.edges)
-    before, after = (number - 1) % count, (number + 1) % count
-    reach = _RUN_ON * down_in
-    moved = Curve(edges[number].curve.beziers + (0.0, down_in))
-    longer = _run_on(_run_on(moved, reach).reversed(), reach).reversed()
+    number, count = shape.number(OVERARM), len(shape.edges)
+    moved = Curve(shape.edges[number].curve.beziers + (0.0, down_in))
     try:
-        first, start = _up_to(edges[before].curve, longer, reach)
-        last, end = _up_to(edges[after].curve.reversed(), longer, reach)
-    except _ApartError as apart:
+        return laid(shape, number, moved, _RUN_ON * down_in)
+    except ApartError as apart:
+        before, after = (shape.edges[i % count].name for i in (number - 1, number + 1))
         raise PatternError(
-            f"{shape.name}: its overarm {in_words(down_in)} lower does not meet {edges[before].name} and "
-            f"{edges[after].name} any more; bring the shoulder forward by less"
+            f"{shape.name}: its overarm {in_words(down_in)} lower does not meet {before} and {after} any more; "
+            "bring the shoulder forward by less"
         ) from apart
-    edges[before] = replace(edges[before], curve=first)
-    edges[number] = replace(edges[number], curve=longer.between(start, end).from_to(first.end, last.end))
-    edges[after] = replace(edges[after], curve=last.reversed())
-    return replace(shape, edges=tuple(edges))
-
-
-class _ApartError(Exception):
-    """Two edges do not meet where they should."""
-
-
-def _up_to(neighbour: Curve, across: Curve, reach_in: float) -> tuple[Curve, float]:
-    """The curve up to where it meets `across` next to its end, and how far along that they meet."""
-    longer = _run_on(neighbour, reach_in)
-    line, other = shapely.LineString(longer.points), shapely.LineString(across.points)
-    met = shapely.get_coordinates(line.intersection(other))
-    if not len(met):
-        raise _ApartError
-    nearest = shapely.Point(met[np.argmin(np.hypot(*(met - neighbour.end).T))])
-    place, place_across = line.project(nearest), other.project(nearest)
-    ended = longer.between(0.0, min(place, longer.length_in))
-    return ended.from_to(ended.start, np.array(nearest.coords[0])), min(place_across, across.length_in)
-
-
-def _run_on(curve: Curve, reach_in: float) -> Curve:
-    """The curve and a straight line on from its end."""
-    line = Curve.straight(np.stack([curve.end, curve.end + curve.end_tangent * reach_in]))
-    return Curve.chain(curve, line)
 
 
 def _overarm(shape: Shape) -> Curve:

@@ -1,0 +1,62 @@
+"""An edge laid somewhere else, its neighbours cut off where they meet it or run on straight up to it."""
+
+from dataclasses import replace
+
+import numpy as np
+import shapely
+
+from patterns.curves import Array, Curve
+from patterns.parts import Kind
+from patterns.shape import Shape, ShapeEdge
+
+
+class ApartError(Exception):
+    """Two edges do not meet where they should."""
+
+
+def laid(shape: Shape, number: int, along: Curve, reach_in: float) -> Shape:
+    """The shape with edge `number` on the curve `along`, which may be cut off or run on at its ends too.
+
+    Edges are run on by `reach_in` at most, straight on in their own direction. A fold stays on x = 0.
+    Raises ApartError where the edge and a neighbour do not meet.
+    """
+    edges, count = list(shape.edges), len(shape.edges)
+    before, after = (number - 1) % count, (number + 1) % count
+    longer = run_on(run_on(along, reach_in).reversed(), reach_in).reversed()
+    first, start = _up_to(edges[before], edges[before].curve, longer, reach_in)
+    last, end = _up_to(edges[after], edges[after].curve.reversed(), longer, reach_in)
+    if start >= end:
+        raise ApartError
+    edges[before] = replace(edges[before], curve=first)
+    edges[number] = replace(edges[number], curve=_straightened(longer, start, end, first.end, last.end))
+    edges[after] = replace(edges[after], curve=last.reversed())
+    return replace(shape, edges=tuple(edges))
+
+
+def run_on(curve: Curve, reach_in: float) -> Curve:
+    """The curve and a straight line on from its end."""
+    line = Curve.straight(np.stack([curve.end, curve.end + curve.end_tangent * reach_in]))
+    return Curve.chain(curve, line)
+
+
+def _up_to(edge: ShapeEdge, walked: Curve, across: Curve, reach_in: float) -> tuple[Curve, float]:
+    """The edge, `walked` towards its end, up to where it meets `across` there, and how far along that it is."""
+    longer = run_on(walked, reach_in)
+    line, other = shapely.LineString(longer.points), shapely.LineString(across.points)
+    met = shapely.get_coordinates(line.intersection(other))
+    if not len(met):
+        raise ApartError
+    nearest = met[np.argmin(np.hypot(*(met - walked.end).T))]
+    place = line.project(shapely.Point(nearest))
+    place_across = min(other.project(shapely.Point(nearest)), across.length_in)
+    if edge.kind is Kind.FOLD:
+        return Curve.straight(np.array([walked.start, [0.0, nearest[1]]])), place_across
+    return _straightened(longer, 0.0, min(place, longer.length_in), walked.start, nearest), place_across
+
+
+def _straightened(curve: Curve, start_in: float, end_in: float, start: Array, end: Array) -> Curve:
+    """The part of the curve, its ends moved on to `start` and `end`; one straight line stays one."""
+    part = curve.between(start_in, end_in)
+    if len(part.runs()) == 1 and part.is_straight:
+        return Curve.straight(np.stack([start, end]))
+    return part.from_to(start, end)
