@@ -1,10 +1,11 @@
-"""Touching up a traced piece: smooth or straighten an edge, pull a point."""
+"""Touching up a traced piece: smooth or straighten an edge; pull, add or take away a point."""
 
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Final
 
 import numpy as np
+import shapely
 
 from patterns.curve_fitting import Fitted, fitted
 from patterns.curves import Array, Curve
@@ -61,6 +62,52 @@ def pulled(piece: Piece, edge: str, place: Array, to: Array) -> Piece:
     for i, at in held.items():
         edges[i] = _with_point_moved(edges[i], at, move)
     return replace(piece, edges=tuple(edges))
+
+
+def point_added(piece: Piece, edge: str, at: Array) -> Piece:
+    """The piece with a point more in the edge, which runs through `at` (2,) piece inches where it is nearest.
+
+    Raises PatternError if there is no such edge, if it is drawn with handles, or if it would cross another.
+    """
+    number = _number(piece, edge)
+    old = piece.edges[number]
+    _check_handles(old)
+    points = in_inches(old.path)
+    spans = [Curve(span[None]) for span in edge_curve(old).beziers]
+    spot = shapely.Point(at)
+    after = 1 + int(np.argmin([shapely.LineString(span.points).distance(spot) for span in spans]))
+    return _with_points(piece, number, np.insert(points, after, at, axis=0))
+
+
+def point_removed(piece: Piece, edge: str, place: Array) -> Piece:
+    """The piece without the edge's point nearest to `place` (2,) piece inches, its ends left out.
+
+    Raises PatternError as `point_added`, and if there is no such point.
+    """
+    number = _number(piece, edge)
+    old = piece.edges[number]
+    _check_handles(old)
+    points = in_inches(old.path)
+    if len(points) == 2:
+        raise PatternError(f"{edge} has no points but its ends")
+    near = 1 + int(np.argmin(np.hypot(*(points[1:-1] - place).T)))
+    return _with_points(piece, number, np.delete(points, near, axis=0))
+
+
+def _check_handles(edge: Edge) -> None:
+    if edge.bend is Bend.BEZIER:
+        raise PatternError(
+            f"{edge.name} is drawn with handles: its points can be pulled, or the edge smoothed"
+        )
+
+
+def _with_points(piece: Piece, number: int, points: Array) -> Piece:
+    """The piece with an edge through other points (n, 2), its ends kept; a straight line that gets one bends."""
+    old = piece.edges[number]
+    inner = path_of(points[1:-1], old.path[0].x.unit)
+    bend = Bend.STRAIGHT if not inner else Bend.SMOOTH if len(old.path) == 2 else old.bend
+    edge = replace(old, path=(old.path[0], *inner, old.path[-1]), bend=bend)
+    return replace(piece, edges=(*piece.edges[:number], edge, *piece.edges[number + 1 :]))
 
 
 def _with_point_moved(edge: Edge, at: int, move: Array) -> Edge:

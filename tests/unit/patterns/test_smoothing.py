@@ -7,7 +7,7 @@ from patterns.curves import Array
 from patterns.measures import Length, Unit
 from patterns.parts import Bend, CutCount, Edge, Kind, Point
 from patterns.piece import Piece, edge_curve, in_inches
-from patterns.smoothing import pulled, smoothed, straightened
+from patterns.smoothing import point_added, point_removed, pulled, smoothed, straightened
 
 FRONT = read_pattern(example("harbour overtop")).pieces[0]
 SIDE = 3
@@ -115,3 +115,25 @@ def test_an_edge_that_is_not_there_is_refused() -> None:
     assert str(refused.value) == (
         'front has no edge "collar"; its edges are neck, overarm, sleeve hem, side, hem, centre front'
     )
+
+
+def test_a_point_is_added_where_it_is_nearest_and_taken_away_again() -> None:
+    added = point_added(FRONT, "overarm", np.array([4.0, 1.0]))
+    points = in_inches(added.edges[1].path)
+    place = points.tolist().index([4.0, 1.0])
+    assert np.delete(points, place, axis=0).tolist() == in_inches(FRONT.edges[1].path).tolist()
+    assert points[place - 1][0] < 4 < points[place + 1][0]
+    assert point_removed(added, "overarm", np.array([4.1, 1.1])) == FRONT
+
+
+def test_a_straight_edge_bends_through_an_added_point_and_is_straight_without_it() -> None:
+    bent = point_added(FRONT, "sleeve hem", np.array([14.5, 7.0]))
+    assert bent.edges[2].bend is Bend.SMOOTH
+    assert point_removed(bent, "sleeve hem", np.array([14.5, 7.0])) == FRONT
+
+
+def test_points_of_handles_and_of_nothing_are_refused() -> None:
+    with pytest.raises(PatternError, match="side is drawn with handles: its points can be pulled"):
+        point_added(FRONT, "side", np.array([11.0, 12.0]))
+    with pytest.raises(PatternError, match="sleeve hem has no points but its ends"):
+        point_removed(FRONT, "sleeve hem", np.array([14.5, 7.0]))

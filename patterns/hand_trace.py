@@ -1,0 +1,256 @@
+"""A garment's outline walked round by hand, point by point on the table, until it closes into a half piece.
+
+The fold is set first, its top and then its bottom; the points follow from the fold's top round to its bottom.
+An edge ends at each corner and runs smoothly through the curve points between two.
+"""
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from enum import Enum
+from functools import cached_property
+from itertools import pairwise
+from typing import Final, TypeVar
+
+import numpy as np
+import shapely
+
+from patterns.curves import Array, Curve
+from patterns.edge_names import NAMES
+from patterns.errors import PatternError
+from patterns.measures import Unit, in_words
+from patterns.parts import Bend, CutCount, Edge, Kind, Point, check_name
+from patterns.piece import MEETS_IN, Piece, crossing_of, edges_at
+from patterns.placement import Placement
+from patterns.traced_edges import MOST_POINTS, path_of
+
+TOGETHER_IN: Final = 1 / 32  # two points nearer than that are one: a second touch of the key
+FOLD_ENDS: Final = 2
+SMALLEST_IN2: Final = 1.0  # no piece of clothing is less
+
+Place = tuple[float, float]
+T = TypeVar("T")
+
+
+class Way(Enum):
+    """How the outline passes a point: turning there, or running on smoothly."""
+
+    CORNER = "corner"
+    CURVE = "curve"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TracedPoint:
+    """A point that was set, in table inches."""
+
+    at_in: Place
+    way: Way
+
+
+@dataclass(frozen=True, kw_only=True)
+class HandTrace:
+    """`fold` has its top and bottom, once set; `names` are the edges' once the outline is closed, "" if not known.
+
+    Places are numbered: the fold's top 0, its bottom 1, then the points. Raises PatternError where two
+    neighbours lie together, or for more points than a piece may have.
+    """
+
+    fold: tuple[Place, ...] = ()
+    points: tuple[TracedPoint, ...] = ()
+    names: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        for one, other in pairwise(self._stops):
+            if math.dist(one, other) < TOGETHER_IN:
+                raise PatternError("two points lie together; move the cross on")
+        if len(self.fold) == FOLD_ENDS and math.dist(*self.fold) < TOGETHER_IN:
+            raise PatternError("the fold's ends lie together; move the cross on to its bottom")
+        if len(self.points) + FOLD_ENDS > MOST_POINTS:
+            raise PatternError(f"{MOST_POINTS} points are the most; set fewer where the edge is straight")
+
+    @property
+    def closed(self) -> bool:
+        """Whether the last edge runs to the fold's bottom."""
+        return bool(self.names)
+
+    @property
+    def has_fold(self) -> bool:
+        """Whether both its ends are set."""
+        return len(self.fold) == FOLD_ENDS
+
+    @property
+    def places_in(self) -> Array:
+        """(n, 2) table inches of all that was set, by number."""
+        return np.array([*self.fold, *(point.at_in for point in self.points)], dtype=np.float64).reshape(
+            -1, 2
+        )
+
+    @cached_property
+    def edges(self) -> tuple[Curve, ...]:
+        """The edges so far as curves in table inches, from the fold's top on; the last may not have ended yet."""
+        return tuple(Curve.smooth(np.array(run)) for run in self._runs() if len(run) > 1)
+
+    def nearest(self, at_in: Place) -> int:
+        """The number of the place nearest to a point of the table; PatternError while there is none."""
+        if not self.fold:
+            raise PatternError("nothing is set yet")
+        return int(np.argmin(np.hypot(*(self.places_in - at_in).T)))
+
+    def with_point(self, at_in: Place, way: Way) -> "HandTrace":
+        """One more: the fold's ends first, then points one after the other."""
+        if not self.has_fold:
+            return replace(self, fold=(*self.fold, at_in))
+        if self.closed:
+            raise PatternError("the outline is closed; i inserts a point")
+        return replace(self, points=(*self.points, TracedPoint(at_in=at_in, way=way)))
+
+    def inserted(self, at_in: Place, way: Way) -> "HandTrace":
+        """One more, between the two neighbours to whose part of the outline it is nearest."""
+        spans = [span for edge in self.edges for span in edge.beziers]
+        if not spans:
+            raise PatternError("there is no edge yet to insert a point in")
+        spot = shapely.Point(at_in)
+        away = [shapely.LineString(Curve(span[None]).points).distance(spot) for span in spans]
+        after = int(np.argmin(away))
+        made = TracedPoint(at_in=at_in, way=way)
+        return self._recounted(replace(self, points=(*self.points[:after], made, *self.points[after:])))
+
+    def moved(self, number: int, to_in: Place) -> "HandTrace":
+        """With one place elsewhere."""
+        if number < FOLD_ENDS:
+            return replace(self, fold=tuple(to_in if i == number else at for i, at in enumerate(self.fold)))
+        return self._with(number, replace(self._point(number), at_in=to_in))
+
+    def turned(self, number: int) -> "HandTrace":
+        """With a corner made a curve point, or a curve point a corner."""
+        point = self._point(number)
+        return self._recounted(
+            self._with(number, replace(point, way=Way.CURVE if point.way is Way.CORNER else Way.CORNER))
+        )
+
+    def without(self, number: int) -> "HandTrace":
+        """With one point fewer."""
+        self._point(number)
+        at = number - FOLD_ENDS
+        return self._recounted(replace(self, points=self.points[:at] + self.points[at + 1 :]))
+
+    def closed_up(self) -> "HandTrace":
+        """Closed on the fold's bottom, with the usual names where there are as many edges as those.
+
+        Raises PatternError where the fold or an outline is missing, or where edges cross.
+        """
+        if not self.has_fold or not self.points:
+            raise PatternError("set the fold's two ends, then the outline round from its top")
+        whole = replace(self, names=_usual(1 + sum(point.way is Way.CORNER for point in self.points)))
+        whole.check()
+        return whole
+
+    def named(self, number: int, name: str) -> "HandTrace":
+        """With a name for an edge, counted from the fold's top; PatternError for one that cannot be."""
+        check_name(name)
+        if name in self.names[:number] + self.names[number + 1 :]:
+            raise PatternError(f"there is a {name} already")
+        return replace(self, names=(*self.names[:number], name, *self.names[number + 1 :]))
+
+    def said(self, number: int) -> str:
+        """What an edge is called for now."""
+        return (self.names[number] if number < len(self.names) else "") or f"edge {number + 1}"
+
+    def check(self) -> None:
+        """PatternError, naming them, where edges of a closed outline cross, or reach over the fold."""
+        curves = (*self.edges, Curve.straight(np.array(self.fold[::-1])))
+        names = [*(self.said(i) for i in range(len(self.edges))), "the fold"]
+        ring = np.concatenate([curve.points[:-1] for curve in curves])
+        if shapely.MultiPoint(ring).convex_hull.area < SMALLEST_IN2:
+            raise PatternError("the outline encloses nothing: set points round the garment")
+        if not shapely.is_valid(shapely.Polygon(ring)):
+            touched = [names[i] for i in edges_at(crossing_of(ring), curves)]
+            crossing = f"{' and '.join(touched)} cross" if len(touched) > 1 else "the outline crosses itself"
+            raise PatternError(f"{crossing}: pull a point, or undo")
+        for name, curve in zip(names[:-1], self.edges, strict=True):
+            over = -float(self.placement.lifted(curve.points)[:, 0].min())
+            if over > MEETS_IN:
+                raise PatternError(
+                    f"{name} reaches {in_words(over, 32)} over the fold: pull a point, or undo"
+                )
+
+    @property
+    def placement(self) -> Placement:
+        """From piece inches, y = 0 at the first edge's end, the high shoulder point, to the table."""
+        top, bottom = np.array(self.fold)
+        down = (bottom - top) / math.dist(*self.fold)
+        turn = math.atan2(float(down[0]), -float(down[1]))
+        out = np.array([math.cos(turn), math.sin(turn)])
+        shoulder = self.edges[0].end
+        x, y = top + down * float((shoulder - top) @ down)
+        middle = self.places_in[FOLD_ENDS:].mean(axis=0) - top
+        return Placement(
+            x_in=float(x), y_in=float(y), turn_deg=math.degrees(turn), mirrored=float(middle @ out) < 0
+        )
+
+    def piece(self, name: str, unit: Unit = Unit.IN) -> Piece:
+        """The half piece of a closed outline, its fold at x = 0; `placement` lays it where the garment lies.
+
+        Raises PatternError while an edge has no name, and as `check`.
+        """
+        for number, given in enumerate(self.names):
+            if not given:
+                raise PatternError(f"edge {number + 1} has no name yet: n names it")
+        self.check()
+        ends = np.array([self.fold[0], *(point.at_in for point in self.points), self.fold[1]])
+        lifted = self.placement.lifted(ends)
+        lifted[[0, -1], 0] = 0.0
+        path = path_of(lifted, unit)
+        edges = [
+            Edge(
+                name=given,
+                kind=Kind.HEM if "hem" in given.split() else Kind.SEAM,
+                path=part,
+                bend=Bend.SMOOTH if len(part) > 2 else Bend.STRAIGHT,
+            )
+            for given, part in zip(self.names, self._parts(path), strict=True)
+        ]
+        fold = Edge(name=fold_name(name), kind=Kind.FOLD, path=(path[-1], path[0]))
+        return Piece(name=name, cut=CutCount(on_fold=True), edges=(*edges, fold))
+
+    @property
+    def _stops(self) -> tuple[Place, ...]:
+        """What the outline passes, from the fold's top on."""
+        walked = (*self.fold[:1], *(point.at_in for point in self.points))
+        return (*walked, self.fold[1]) if self.closed else walked
+
+    def _runs(self) -> Iterator[list[Place]]:
+        """The stops of each edge."""
+        return self._split(list(self._stops))
+
+    def _parts(self, path: Sequence[Point]) -> Iterator[tuple[Point, ...]]:
+        """The points of each edge among those of the whole outline."""
+        return (tuple(part) for part in self._split(list(path)))
+
+    def _split(self, stops: list[T]) -> Iterator[list[T]]:
+        corners = [i for i, point in enumerate(self.points, start=1) if point.way is Way.CORNER]
+        for one, other in pairwise([0, *corners, len(stops) - 1]):
+            yield stops[one : other + 1]
+
+    def _point(self, number: int) -> TracedPoint:
+        if number < FOLD_ENDS:
+            raise PatternError("that is an end of the fold: it can be moved, and nothing else")
+        return self.points[number - FOLD_ENDS]
+
+    def _with(self, number: int, point: TracedPoint) -> "HandTrace":
+        at = number - FOLD_ENDS
+        return replace(self, points=(*self.points[:at], point, *self.points[at + 1 :]))
+
+    def _recounted(self, changed: "HandTrace") -> "HandTrace":
+        """The changed trace; a closed one whose edges are no longer as many is named anew."""
+        count = len(tuple(changed._runs()))
+        return replace(changed, names=_usual(count)) if self.closed and count != len(self.names) else changed
+
+
+def _usual(count: int) -> tuple[str, ...]:
+    return NAMES if count == len(NAMES) else ("",) * count
+
+
+def fold_name(piece: str) -> str:
+    """What the fold of a piece is called."""
+    return f"centre {piece}" if piece in ("front", "back") else "centre"
