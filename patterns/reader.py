@@ -45,7 +45,7 @@ from patterns.parts import Allowance, Bend, Corner, CutCount, Edge, End, Grain, 
 from patterns.pattern import KindAllowance, Pattern, Version, reference_complaints
 from patterns.piece import Piece, part_complaints
 from patterns.reading import all_of, value_of
-from patterns.yaml_tree import Entries, Items, Text, Tree, read_tree
+from patterns.yaml_tree import Entries, Items, Text, Tree, read_text, tree_of
 
 MOST_COMPLAINTS: Final = 50  # more than these are one mistake repeated
 _CUT: Final = re.compile(
@@ -60,8 +60,13 @@ def read_pattern(path: str | Path) -> Pattern:
     everything that is wrong.
     """
     file = Path(path)
+    return pattern_in(read_text(file), file)
+
+
+def pattern_in(text: str, file: Path) -> Pattern:
+    """The pattern in a file's text; raises PatternError as `read_pattern` does."""
     reading = _Reading(file.name)
-    pattern = reading.pattern(read_tree(file))
+    pattern = reading.pattern(tree_of(text, file))
     if pattern is None:
         listed = sorted(reading.complaints, key=lambda complaint: complaint.line)
         raise PatternError.listing(_shortened(listed, file.name))

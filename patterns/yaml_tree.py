@@ -13,6 +13,7 @@ from patterns.errors import Complaint, PatternError
 
 MOST_BYTES: Final = 500_000  # some hundred pieces with traced edges
 MOST_DEEP: Final = 12  # a pattern nests seven deep; more is a slip or an attack
+MARK: Final = "\ufeff"  # the byte-order mark that some editors put first
 _MOST_QUOTED: Final = 60
 
 
@@ -53,9 +54,9 @@ class Entries:
 Tree: TypeAlias = Text | Items | Entries
 
 
-def read_tree(path: Path) -> Tree:
-    """The file's tree. Raises PatternError for a file that cannot be read, is no YAML, or abuses it."""
-    text = _read_text(path)
+def tree_of(text: str, path: Path) -> Tree:
+    """The tree of a file's text. Raises PatternError, naming the file, if it is no YAML or abuses it."""
+    text = text.removeprefix(MARK)
     try:
         trees = _trees(text, path)
     except yaml.MarkedYAMLError as slip:
@@ -75,7 +76,8 @@ def read_tree(path: Path) -> Tree:
 _WELL_FORMED: Final = "well-formed YAML; look at brackets, colons and indents on this line and the one above"
 
 
-def _read_text(path: Path) -> str:
+def read_text(path: Path) -> str:
+    """The file's text, every line end as it is. Raises PatternError for a file that cannot be read."""
     if path.is_dir():
         raise _refused(path, "a folder", "a pattern file")
     if not path.exists():
@@ -92,7 +94,7 @@ def _read_text(path: Path) -> str:
     if b"\0" in data:
         raise _refused(path, "a binary file", "a pattern file, which is text")
     try:
-        return data.decode("utf-8-sig")
+        return data.decode("utf-8")
     except UnicodeDecodeError as odd:
         line = data.count(b"\n", 0, odd.start) + 1
         raise _refused(path, "text that is not UTF-8", "a file saved as UTF-8", line) from odd

@@ -4,21 +4,22 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
+from patterns.editing import change_pattern
 from patterns.measures import Length, in_words
 from patterns.parts import Allowance, Kind
 from patterns.pattern import KindAllowance, Pattern
 from patterns.piece import Piece
 from patterns.reader import read_pattern
-from patterns.writer import has_comments
+from patterns.writer import write_pattern
 from projector.errors import ProjectorError
 
 ALLOWANCE_IN: Final = 1 / 2  # common practice for seams, and for hems that are folded once
 
 
 def pattern_without(path: Path, piece: str) -> Pattern | None:
-    """The pattern of a file that exists and may be added to, without the piece; None where there is no file.
+    """The pattern of a file that exists, without the piece; None where there is no file.
 
-    Raises ProjectorError if it has the piece or would lose its comments.
+    Raises ProjectorError if it has the piece.
     """
     if not path.exists():
         return None
@@ -27,17 +28,24 @@ def pattern_without(path: Path, piece: str) -> Pattern | None:
         raise ProjectorError(
             f"{path} has a piece {piece} already; trace into another file, or name this one with --piece"
         )
-    check_rewritable(path)
     return pattern
 
 
-def check_rewritable(path: Path) -> None:
-    """ProjectorError if writing the file anew would lose what its author wrote beside the pattern."""
-    if has_comments(path.read_text(encoding="utf-8-sig")):
-        raise ProjectorError(
-            f"{path} has comments, which would be lost if a piece were added; trace into another file, and copy "
-            "the piece from it"
-        )
+def write_piece(path: Path, piece: Piece) -> None:
+    """Put the piece into the file, in the place of the one of its name or after the last; or begin a file with it.
+
+    All else in the file stays as it is, comments too. Raises PatternError, with nothing written, where the
+    pattern could not be cut from any more, or the file cannot be written.
+    """
+    if path.exists():
+        change_pattern(path, lambda now: _cuttable(with_piece(now, piece, path)))
+    else:
+        write_pattern(path, _cuttable(with_piece(None, piece, path)))
+
+
+def _cuttable(pattern: Pattern) -> Pattern:
+    pattern.drafted()
+    return pattern
 
 
 def has_piece(pattern: Pattern, piece: str) -> bool:

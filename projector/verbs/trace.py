@@ -13,9 +13,8 @@ from calibration.silhouette import Picture, Silhouette, find_silhouette, read_co
 from patterns.errors import PatternError
 from patterns.measures import Unit, in_words
 from patterns.outline import TracedPiece, half_piece
-from patterns.writer import write_pattern
 from projector.errors import ProjectorError
-from projector.traced_file import pattern_without, with_piece
+from projector.traced_file import pattern_without, write_piece
 from projector.traced_picture import as_in_photo, write_traced_picture
 from projector.trust import rounded_up
 
@@ -44,9 +43,7 @@ def trace(arguments: Namespace) -> int:
     seen = _shown(photo, found, traced, arguments.picture)
     if traced.unsure:
         raise ProjectorError(_question(traced) + seen)
-    written = with_piece(pattern, traced.piece, arguments.out)
-    written.drafted()  # what cannot be cut from is not written
-    write_pattern(arguments.out, written)
+    write_piece(arguments.out, traced.piece)
     _report(arguments, found, traced)
     return 0
 

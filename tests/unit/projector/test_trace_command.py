@@ -7,7 +7,7 @@ import cv2
 import numpy as np
 import pytest
 
-from patterns import example, read_pattern
+from patterns import read_pattern
 from projector.command_line import main
 from tests.whole.garment_scenes import KINDS, seen
 
@@ -55,23 +55,15 @@ def _another_piece_is_added_and_none_is_written_over(
         "--piece\n"
     )
     assert out.read_text(encoding="utf-8") == before
+    out.write_text(f"# for the quay scene\n{before}# and the next\n", encoding="utf-8")
     assert main([*asked, "--piece", "back", "--edges", "neck,top arm,cuff,side,hem"]) == 0
     said = capsys.readouterr().out
     assert f"{out}: back with neck, top arm, cuff, side, hem, centre back" in said
     assert "look: size not checked" in said
     assert [piece.name for piece in read_pattern(out).pieces] == ["front", "back"]
-
-
-def test_a_file_whose_comments_would_be_lost_is_left_alone(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
-    out = tmp_path / "top.yaml"
-    commented = example("harbour overtop").read_text(encoding="utf-8")
-    out.write_text(f"{commented}# taken in at the side for the second act\n", encoding="utf-8")
-    before = out.read_bytes()
-    assert main(["trace", "--photo", "none.jpg", "--piece", "cuff", "--out", str(out)]) == 1
-    assert "has comments, which would be lost" in capsys.readouterr().err
-    assert out.read_bytes() == before
+    text = out.read_text(encoding="utf-8")
+    assert text.startswith(f"# for the quay scene\n{before}  back:\n")
+    assert text.endswith("\n# and the next\n")
 
 
 def test_what_cannot_be_read_is_said_and_nothing_written(
