@@ -13,6 +13,7 @@ from patterns.notches import DraftedNotch, drafted_notch, near_corners, unmatche
 from patterns.parts import CutCount, Kind
 from patterns.seams import cut_line
 from patterns.shape import Shape, ShapeEdge, crosses_itself, signed_area
+from patterns.truing import junctions, off_square
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -98,6 +99,8 @@ class DraftedPattern:
         warnings = [report.warning for report in joins if report.warning]
         warnings += [warning for shape in draft.shapes for warning in near_corners(shape)]
         warnings += unmatched(draft)
+        warnings += [junction.warning for junction in junctions(draft) if junction.warning]
+        warnings += off_square(draft)
         return cls(name=name, pieces=MappingProxyType(pieces), joins=joins, warnings=tuple(warnings))
 
 

@@ -7,6 +7,8 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 
+from projector.errors import ProjectorError
+
 GOOD_JPEG = 90
 FAST_PNG = 1  # compression level: a frame is mostly black and small anyway
 
@@ -36,3 +38,13 @@ def write_picture(path: Path, pixels: npt.NDArray[np.uint8]) -> None:
     if not done:
         raise OSError(f"{path}: the picture could not be encoded")
     write_bytes(path, content.tobytes())
+
+
+def made_folder(path: Path) -> None:
+    """The folder, made where it is not there; ProjectorError where it cannot be."""
+    try:
+        path.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise ProjectorError(
+            f"{path}: cannot be made a folder ({error.strerror}); name another with --out"
+        ) from error

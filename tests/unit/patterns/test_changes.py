@@ -214,8 +214,10 @@ def test_the_example_is_true_square_and_runs_through_its_joins() -> None:
     """Neck and hem square to the fold within 1 degree; joined corners add to 180 +- 2 (common practice)."""
     for version in (None, "round neck", "low back"):
         draft = read_pattern(example("harbour overtop")).drafted(version)
-        assert draft.warnings == ()
         assert all(abs(join.difference_in) <= 1 / 16 for join in draft.joins)
+        told = [warning for warning in draft.warnings if "meet at" not in warning]
+        assert told == []
+        assert bool(draft.warnings) is (version == "low back")  # as traced, its neck dips at the shoulder
     draft = read_pattern(example("harbour overtop")).drafted()
     assert list(draft.pieces) == ["front", "back", "front facing", "back facing"]
     corners: dict[str, list[float]] = {}

@@ -32,7 +32,10 @@ def test_joined_edges_are_compared_on_the_seam_line(tmp_path: Path, hem_end: flo
     (join,) = draft.joins
     assert join.edges == ("front/side", "back/side")
     assert join.difference_in == pytest.approx(24 - hem_end, abs=2e-3)
-    assert draft.warnings == ((warning,) if warning else ())
+    assert join.warning == warning
+    assert [told for told in draft.warnings if told.startswith("front/side is")] == (
+        [warning] if warning else []
+    )
 
 
 def test_a_join_to_a_piece_that_a_version_leaves_out_is_left_out_too(tmp_path: Path) -> None:
@@ -62,11 +65,11 @@ def test_joined_edges_carry_the_same_notches(tmp_path: Path, front: str, back: s
     text = (
         f"{HALF_TOP}    notches: [{front}]\n{BACK}    notches: [{back}]\njoins: [[front/side, back/side]]\n"
     )
-    assert pattern_of(tmp_path, text).drafted().warnings == (
-        ()
+    told = [warning for warning in pattern_of(tmp_path, text).drafted().warnings if "notches" in warning]
+    assert told == (
+        []
         if matched
-        else (
-            "front/side and back/side do not carry the same notches at the same distances; "
-            "give both the same",
-        )
+        else [
+            "front/side and back/side do not carry the same notches at the same distances; give both the same"
+        ]
     )

@@ -1,0 +1,127 @@
+"""Whether a line runs through where pieces meet: across a seam that joins two edges, and across the fold."""
+
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from patterns.changes import Draft, Join
+from patterns.curves import Array
+from patterns.parts import Kind
+from patterns.shape import Shape, ShapeEdge
+
+RUNS_THROUGH_DEG: Final = 2.0  # either side of 180: a smaller bend is not seen once sewn (common practice)
+SQUARE_DEG: Final = 1.0  # either side of 90 at the fold (common practice)
+POINT_DEG: Final = 15.0  # a line farther from square than this has a point that is meant, as a V has
+NECK: Final = "neck"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Junction:
+    """Where two lines meet across a seam: "front/neck" and "back/neck", with their angles to that seam.
+
+    The angles are those within the pieces, in degrees; a line that runs through has a sum of 180.
+    """
+
+    lines: tuple[str, str]
+    seam: tuple[str, str]
+    first_deg: float
+    second_deg: float
+
+    @property
+    def sum_deg(self) -> float:
+        """180 where the line runs straight through."""
+        return self.first_deg + self.second_deg
+
+    @property
+    def warning(self) -> str:
+        """What a cutter should do about a line that bends; empty where it runs through."""
+        bend = self.sum_deg - 180
+        if abs(bend) <= RUNS_THROUGH_DEG:
+            return ""
+        shape = "a dip" if bend > 0 else "a peak"  # more than 180 within the pieces is a corner into them
+        return (
+            f"{self.lines[0]} and {self.lines[1]} meet at {self.sum_deg:.1f} degrees where {self.seam[0]} is "
+            f"sewn to {self.seam[1]}: {shape} of {abs(bend):.1f} degrees; redraw one so that the line runs "
+            "through"
+        )
+
+
+def junctions(draft: Draft) -> Iterator[Junction]:
+    """Each place where a neck, a hem or a raw edge goes on across a join, in the order of the joins."""
+    shapes = {shape.name: shape for shape in draft.shapes}
+    faced_on = facings_of_necks(draft.joins)
+    for join in draft.joins:
+        if join.first.piece not in shapes or join.second.piece not in shapes:
+            continue
+        first, second = shapes[join.first.piece], shapes[join.second.piece]
+        i, j = first.number(join.first.edge), second.number(join.second.edge)
+        seam = str(join.first), str(join.second)
+        for (one, one_deg), (two, two_deg) in zip(
+            _ends(first, i), _same_way(_ends(first, i), _ends(second, j)), strict=True
+        ):
+            copied = one.name == NECK and faced_on & {first.name, second.name}
+            if _goes_on(one, two) and not copied:
+                yield Junction(
+                    lines=(f"{first.name}/{one.name}", f"{second.name}/{two.name}"),
+                    seam=seam,
+                    first_deg=one_deg,
+                    second_deg=two_deg,
+                )
+
+
+def facings_of_necks(joins: Iterable[Join]) -> frozenset[str]:
+    """The pieces whose neck is sewn on to the neck of another, which is the garment's."""
+    return frozenset(join.second.piece for join in joins if join.first.edge == NECK == join.second.edge)
+
+
+def off_square(draft: Draft) -> Iterator[str]:
+    """A warning for each line that meets the fold neither square nor in a point that is meant."""
+    for shape in draft.shapes:
+        if shape.fold is None:
+            continue
+        for edge, angle in _ends(shape, shape.fold):
+            off = abs(angle - 90)
+            if SQUARE_DEG < off < POINT_DEG:
+                yield (
+                    f"{shape.name}, {edge.name}: it meets the fold {off:.1f} degrees off square, which makes "
+                    f"{'a dip' if angle > 90 else 'a peak'} at the centre; draw its first 1/2 in square to "
+                    "the fold"
+                )
+
+
+End = tuple[ShapeEdge, float]
+
+
+def _ends(shape: Shape, number: int) -> tuple[End, End]:
+    """The neighbours at an edge's start and end, each with the angle within the piece there, in degrees."""
+    edge, count = shape.edges[number], len(shape.edges)
+    before, after = shape.edges[(number - 1) % count], shape.edges[(number + 1) % count]
+    return (
+        (before, _interior_deg(shape, before.curve.end_tangent, edge.curve.start_tangent)),
+        (after, _interior_deg(shape, edge.curve.end_tangent, after.curve.start_tangent)),
+    )
+
+
+def _interior_deg(shape: Shape, arriving: Array, leaving: Array) -> float:
+    turn = math.atan2(arriving[0] * leaving[1] - arriving[1] * leaving[0], float(arriving @ leaving))
+    return 180 - math.degrees(shape.outward * turn)
+
+
+def _same_way(ends: tuple[End, End], others: tuple[End, End]) -> tuple[End, End]:
+    """The other edge's ends in the order that lays like on like: pieces may be walked against one another."""
+    alike, against = (
+        sum(
+            (one.name == two.name) + (one.kind is two.kind)
+            for (one, _), (two, _) in zip(ends, order, strict=True)
+        )
+        for order in (others, others[::-1])
+    )
+    return others if alike >= against else (others[1], others[0])
+
+
+def _goes_on(one: ShapeEdge, two: ShapeEdge) -> bool:
+    """Whether the two are one line once sewn: hems, raw edges, necks; not the next seam of a facing."""
+    if one.kind is not two.kind:
+        return False
+    return one.kind in (Kind.HEM, Kind.EDGE) or one.name == two.name == NECK

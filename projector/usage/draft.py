@@ -1,0 +1,63 @@
+"""`draft`: what may be typed."""
+
+import re
+from argparse import ArgumentParser, ArgumentTypeError
+from pathlib import Path
+from typing import NamedTuple
+
+from projector.arguments import positive_in
+from projector.usage.verb import Verb
+
+MEASURE = re.compile(r"(?P<name>[^\W\d][^\d]*?)\s+(?P<body>[\d½⅛¼⅜⅝¾⅞].*?)\s+at\s+(?P<drop>.+)")
+
+
+class Measure(NamedTuple):
+    """The body's girth and the level at which to compare the garment's with it, in inches."""
+
+    name: str
+    body_in: float
+    drop_in: float
+
+
+def measure(text: str) -> Measure:
+    """A girth of the body at a level below the high shoulder point, from "bust 38 in at 12 in".
+
+    >>> measure("bust 38 in at 12 in")
+    Measure(name='bust', body_in=38.0, drop_in=12.0)
+    """
+    match = MEASURE.fullmatch(text.strip())
+    if match is None:
+        raise ArgumentTypeError(f'"{text}" is not a girth at a level such as "bust 38 in at 12 in"')
+    return Measure(match["name"], positive_in(match["body"]), positive_in(match["drop"]))
+
+
+def options(verb: ArgumentParser) -> None:
+    """Add them."""
+    verb.add_argument("pattern", type=Path, metavar="PATTERN.yaml")
+    verb.add_argument("--version", metavar="NAME", help="a version of the pattern that the file names")
+    verb.add_argument(
+        "--out", type=Path, metavar="DIR", help="write each piece at true size there, as PIECE.svg"
+    )
+    verb.add_argument("--head", type=positive_in, metavar="LENGTH", help="round the wearer's head (57 cm)")
+    verb.add_argument(
+        "--opening", type=positive_in, metavar="LENGTH", help="a slit at the neck, for the head to go through"
+    )
+    verb.add_argument(
+        "--measure",
+        type=measure,
+        action="append",
+        default=[],
+        metavar='"NAME GIRTH at LEVEL"',
+        help="the body's girth at a level below the high shoulder point; may be given again",
+    )
+    verb.add_argument("--json", action="store_true", help="print the result as one JSON object")
+
+
+DRAFT = Verb(
+    name="draft",
+    does="a pattern's pieces with changes and allowances made: lengths, checks, and drawings at true size",
+    example="  chalkbeam draft overtop.yaml --out pieces\n"
+    '  chalkbeam draft overtop.yaml --version "round neck" --head 58cm --measure "bust 38 in at 12 in"',
+    options=options,
+    runs=lambda _: "projector.verbs.draft.draft",
+)

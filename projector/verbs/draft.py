@@ -1,0 +1,160 @@
+"""The verb `draft`: changes and allowances made, all lengths, what to look at, drawings at true size."""
+
+import json
+from argparse import Namespace
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any, Final
+
+from patterns import read_pattern
+from patterns.drafted import DraftedEdge, DraftedPattern, DraftedPiece
+from patterns.drawing import drawing
+from patterns.girths import girth_in
+from patterns.head_check import USUAL_HEAD_IN, HeadCheck, head_check
+from patterns.measures import in_words
+from patterns.parts import Kind
+from patterns.pattern import Pattern
+from projector.outputs import made_folder, write_text
+from projector.usage.draft import Measure
+
+SAME_IN: Final = 1 / 64  # a smaller difference from the tracing is not told
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Girth:
+    """The garment at a level beside the body there."""
+
+    measure: Measure
+    garment_in: float
+
+    @property
+    def ease_in(self) -> float:
+        """Inches by which the garment is larger."""
+        return self.garment_in - self.measure.body_in
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Report:
+    """All that is told of a drafted pattern."""
+
+    drafted: DraftedPattern
+    traced_in: Mapping[tuple[str, str], float]
+    head: HeadCheck | None
+    girths: tuple[_Girth, ...]
+    drawings: tuple[Path, ...]
+
+    @property
+    def warnings(self) -> tuple[str, ...]:
+        """What to look at before cutting."""
+        head = (self.head.warning,) if self.head and self.head.warning else ()
+        tight = tuple(
+            f"{one.measure.name}: the garment is {in_words(one.garment_in)} round, {in_words(-one.ease_in)} less "
+            "than the body; widen it"
+            for one in self.girths
+            if one.ease_in < 0
+        )
+        return (*self.drafted.warnings, *head, *tight)
+
+
+def draft(arguments: Namespace) -> int:
+    """Run the verb; the exit code."""
+    pattern = read_pattern(arguments.pattern)
+    drafted = pattern.drafted(arguments.version)
+    report = _Report(
+        drafted=drafted,
+        traced_in=_traced_in(pattern),
+        head=head_check(drafted, arguments.head or USUAL_HEAD_IN, arguments.opening or 0.0),
+        girths=tuple(
+            _Girth(measure=measure, garment_in=girth_in(drafted, measure.drop_in))
+            for measure in arguments.measure
+        ),
+        drawings=_drawn(arguments.out, drafted) if arguments.out is not None else (),
+    )
+    print(json.dumps(_result(report)) if arguments.json else "\n".join(_lines(report)))
+    return 0
+
+
+def _traced_in(pattern: Pattern) -> Mapping[tuple[str, str], float]:
+    """Inches of each edge, by piece and name, as it was before any change."""
+    before = replace(pattern, changes=(), joins=(), versions=()).drafted()
+    return {
+        (piece.name, edge.name): edge.length_in
+        for piece in before.pieces.values()
+        for edge in piece.edges.values()
+    }
+
+
+def _drawn(folder: Path, drafted: DraftedPattern) -> tuple[Path, ...]:
+    made_folder(folder)
+    drawings = []
+    for piece in drafted.pieces.values():
+        path = folder / f"{piece.name.replace(' ', '-')}.svg"
+        write_text(path, drawing(piece, drafted.name))
+        drawings.append(path)
+    return tuple(drawings)
+
+
+def _lines(report: _Report) -> Iterator[str]:
+    yield report.drafted.name
+    for piece in report.drafted.pieces.values():
+        yield f"{piece.name}: {piece.cut.words}"
+        for edge in piece.edges.values():
+            yield _edge_line(report, piece, edge)
+    for join in report.drafted.joins:
+        first, second = join.edges
+        apart = abs(join.difference_in)
+        yield f"{first} to {second}: " + (f"{in_words(apart, 64)} apart" if apart >= SAME_IN else "equal")
+    if report.head is not None:
+        yield (
+            f"neck {in_words(report.head.neck_in)} round, {in_words(report.head.ease_in)} more than a head of "
+            f"{in_words(report.head.head_in)}"
+        )
+    for girth in report.girths:
+        yield (
+            f"{girth.measure.name}: garment {in_words(girth.garment_in)} round, body "
+            f"{in_words(girth.measure.body_in)}, ease {in_words(girth.ease_in)}"
+        )
+    yield from (f"look: {warning}" for warning in report.warnings)
+    yield from (f"drawn: {path}" for path in report.drawings)
+
+
+def _edge_line(report: _Report, piece: DraftedPiece, edge: DraftedEdge) -> str:
+    traced_in = report.traced_in.get((piece.name, edge.name))
+    was = ""
+    if traced_in is not None and abs(traced_in - edge.length_in) >= SAME_IN:
+        was = f", traced {in_words(traced_in)}"
+    allowance = "" if edge.kind is Kind.FOLD else f", allowance {in_words(edge.allowance_in)}"
+    return f"  {edge.name:<14} {in_words(edge.length_in):>10}  {edge.kind.value}{allowance}{was}"
+
+
+def _result(report: _Report) -> Mapping[str, Any]:
+    head = report.head
+    return {
+        "pieces": {piece.name: _piece_result(report, piece) for piece in report.drafted.pieces.values()},
+        "neck_in": head.neck_in if head else None,
+        "head": {"girth_in": head.head_in, "ease_in": head.ease_in, "passed": head.passed} if head else None,
+        "girths": [
+            {"name": girth.measure.name, "garment_in": girth.garment_in, "ease_in": girth.ease_in}
+            for girth in report.girths
+        ],
+        "joins": [
+            {"edges": list(join.edges), "difference_in": join.difference_in} for join in report.drafted.joins
+        ],
+        "warnings": list(report.warnings),
+        "drawings": [str(path) for path in report.drawings],
+    }
+
+
+def _piece_result(report: _Report, piece: DraftedPiece) -> Mapping[str, Any]:
+    return {
+        "cut": str(piece.cut),
+        "area_in2": piece.area_in2,
+        "edges": {edge.name: edge.length_in for edge in piece.edges.values()},
+        "allowances": {edge.name: edge.allowance_in for edge in piece.edges.values()},
+        "traced": {
+            edge.name: report.traced_in[piece.name, edge.name]
+            for edge in piece.edges.values()
+            if (piece.name, edge.name) in report.traced_in
+        },
+    }

@@ -1,0 +1,56 @@
+"""Drawings read back by another library, which scales them as SVG 2, section 8, has it."""
+
+import io
+
+import numpy as np
+import pytest
+import shapely
+import svgelements
+
+from patterns import example, read_pattern
+from patterns.drawing import CHECK_IN, drawing
+
+PX_PER_IN = 96  # CSS Values and Units Level 3, section 6.2
+DRAFTED = read_pattern(example("harbour overtop")).drafted()
+
+
+def read_back(name: str) -> svgelements.SVG:
+    return svgelements.SVG.parse(io.StringIO(drawing(DRAFTED.pieces[name], DRAFTED.name)), ppi=PX_PER_IN)
+
+
+def paths_in(svg: svgelements.SVG, kind: str) -> list["np.ndarray"]:
+    found = [
+        one for one in svg.elements() if isinstance(one, svgelements.Path) and one.values.get("class") == kind
+    ]
+    return [np.array([(p.x, p.y) for p in path.as_points()]) / PX_PER_IN for path in found]
+
+
+@pytest.mark.parametrize("name", list(DRAFTED.pieces))
+def test_a_drawing_is_true_to_size(name: str) -> None:
+    piece, svg = DRAFTED.pieces[name], read_back(name)
+    (cut,), (seam,) = paths_in(svg, "cut"), paths_in(svg, "seam")
+    for drawn, meant in ((cut, piece.cut_line), (seam, piece.seam_line)):
+        assert shapely.Polygon(drawn).area == pytest.approx(shapely.Polygon(meant).area, rel=1e-5)
+        moved = drawn - drawn.min(axis=0) + meant.min(axis=0)
+        assert shapely.LineString(moved).hausdorff_distance(shapely.LineString(meant)) < 1e-4
+    assert len(paths_in(svg, "notch")) == sum(notch.count for notch in piece.notches)
+    assert len(paths_in(svg, "clip")) == len(piece.clips)
+
+
+@pytest.mark.parametrize("name", list(DRAFTED.pieces))
+def test_everything_lies_on_the_page_and_the_square_is_true(name: str) -> None:
+    svg = read_back(name)
+    for one in svg.elements():
+        if isinstance(one, svgelements.Path | svgelements.Rect):
+            left, top, right, bottom = one.bbox()
+            assert 0 <= left <= right <= svg.width
+            assert 0 <= top <= bottom <= svg.height
+    (square,) = (one for one in svg.elements() if isinstance(one, svgelements.Rect))
+    left, top, right, bottom = square.bbox()
+    assert (right - left, bottom - top) == pytest.approx((CHECK_IN * PX_PER_IN, CHECK_IN * PX_PER_IN))
+
+
+def test_every_edge_is_named_with_its_length_and_allowance() -> None:
+    said = [one.text for one in read_back("front").elements() if isinstance(one, svgelements.Text)]
+    assert {"front", "cut 1 on fold", "neck, 8 3/4 in, allowance 1/2 in"} < set(said)
+    assert "centre front, 17 5/8 in, fold" in said

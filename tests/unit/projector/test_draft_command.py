@@ -1,0 +1,72 @@
+import json
+from pathlib import Path
+
+import pytest
+
+from patterns import example, read_pattern
+from projector.command_line import main
+from tests.unit.projector.commands import check_refusal, result
+
+OVERTOP = example("harbour overtop")
+
+
+def test_the_report_has_lengths_joins_neck_and_ease(capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, _ = result(capsys, "draft", OVERTOP, "--measure", "bust 38 in at 12 in")
+    assert code == 0
+    assert "  neck             8 3/4 in  seam, allowance 1/2 in, traced" in out
+    assert "front/side to back/side: equal" in out
+    assert "neck 25 9/16 in round, 3 1/8 in more than a head of 22 7/16 in" in out
+    assert "bust: garment 43 1/8 in round, body 38 in, ease 5 1/8 in" in out
+    assert "look:" not in out
+
+
+def test_each_piece_is_drawn_in_the_folder(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    folder = tmp_path / "pieces" / "first"
+    code, out, _ = result(capsys, "draft", OVERTOP, "--out", folder, "--json")
+    told = json.loads(out)
+    assert code == 0
+    names = ["front.svg", "back.svg", "front-facing.svg", "back-facing.svg"]
+    assert told["drawings"] == [str(folder / name) for name in names]
+    assert sorted(path.name for path in folder.iterdir()) == sorted(names)
+
+
+def test_a_version_a_small_neck_and_a_tight_bust_are_told(capsys: pytest.CaptureFixture[str]) -> None:
+    version = read_pattern(OVERTOP).drafted("round neck")
+    asked = ["draft", str(OVERTOP), "--version", "round neck", "--measure", "bust 50 in at 12 in", "--json"]
+    assert main(asked) == 0
+    told = json.loads(capsys.readouterr().out)
+    necks = 2 * sum(version.pieces[name].edges["neck"].length_in for name in ("front", "back"))
+    assert told["neck_in"] == pytest.approx(necks)
+    assert told["head"]["passed"] is False
+    assert any("does not go over a head" in warning for warning in told["warnings"])
+    assert any("less than the body; widen it" in warning for warning in told["warnings"])
+    for name, piece in version.pieces.items():
+        assert told["pieces"][name]["area_in2"] == piece.area_in2
+        assert told["pieces"][name]["edges"] == {edge.name: edge.length_in for edge in piece.edges.values()}
+
+
+@pytest.mark.parametrize(
+    ("arguments", "sentence"),
+    [
+        (("--version", "second act"), 'has no version "second act"'),
+        (("--measure", "bust 38 in at 3 in"), "give a level below the underarm"),
+    ],
+)
+def test_what_cannot_be_done_is_said(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], arguments: tuple[str, ...], sentence: str
+) -> None:
+    check_refusal(capsys, tmp_path, ("draft", OVERTOP, "--out", tmp_path / "pieces", *arguments), sentence)
+
+
+def test_a_folder_that_is_a_file_is_refused(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    taken = tmp_path / "pieces"
+    taken.write_text("a list of ropes")
+    check_refusal(capsys, tmp_path, ("draft", OVERTOP, "--out", taken), "cannot be made a folder")
+
+
+@pytest.mark.parametrize("typed", ["bust", "38 in at 12 in", "bust 38 in", "bust 38 yards at 12 in"])
+def test_a_measure_that_is_none_is_a_mistake_of_usage(typed: str, capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as left:
+        main(["draft", str(OVERTOP), "--measure", typed])
+    assert left.value.code == 2
+    assert "--measure" in capsys.readouterr().err
