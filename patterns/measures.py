@@ -82,6 +82,13 @@ class Length:
         bare = last.isnumeric() or last == "."
         return f"{self.spelling} {self.unit.value}" if bare else self.spelling
 
+    @property
+    def own_unit(self) -> Unit:
+        """The unit that it is spelled in; the file's where the author left it out."""
+        match = _LENGTH.fullmatch(_plain_fractions(self.spelling).strip())
+        spelled = match["unit"] if match else None
+        return _SPELLINGS[spelled.lower()] if spelled else self.unit
+
     @classmethod
     def of(cls, inches: float, unit: Unit = Unit.IN) -> "Length":
         """The length of so many inches, spelled as a bare number of `unit` to a millionth.
@@ -116,6 +123,17 @@ def in_words(length_in: float, parts: int = 16) -> str:
     if rest:
         said.append(f"{rest.numerator}/{rest.denominator}")
     return f"{sign}{' '.join(said)} in"
+
+
+def said_in(length_in: float, unit: Unit) -> str:
+    """`length_in` inches as a tape in that unit says it: to 1/16 in, or to a millimetre.
+
+    >>> said_in(10.55, Unit.IN), said_in(10.55, Unit.CM), said_in(10.55, Unit.MM)
+    ('10 9/16 in', '26.8 cm', '268 mm')
+    """
+    if unit is Unit.IN:
+        return in_words(length_in)
+    return f"{length_in / float(unit.inches):.{1 if unit is Unit.CM else 0}f} {unit.value}"
 
 
 def _exact_inches(spelling: str, bare_unit: Unit) -> Fraction:

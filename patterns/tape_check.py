@@ -1,45 +1,57 @@
-"""What a tape says of the garment beside what was captured of it.
+"""What a tape says of the garment beside what was captured of it."""
 
-All measures are of the half piece on its seam line, as the garment lies folded: a width runs from the centre
-fold, and a neck's width is half of the whole neck's.
-"""
-
-from collections.abc import Callable, Mapping
+import re
 from dataclasses import dataclass
-from types import MappingProxyType
 from typing import Final
 
-import numpy as np
-import shapely
-
-from patterns.curves import Array, Curve
 from patterns.errors import PatternError
-from patterns.measures import Length, in_words
-from patterns.parts import Kind
-from patterns.piece import Piece, closed_curves
+from patterns.half_measures import AT_A_DROP, MEASURES, captured_in, named
+from patterns.measures import Length, Unit, said_in
+from patterns.piece import Piece
 
 AGREES_IN: Final = 1 / 8  # what a tape on cloth can tell (common practice)
-WIDTHS: Final = ("half bust", "half hip")  # each at a drop from the high shoulder point
-_BEYOND_IN: Final = 10.0
-_ON_SIDE_IN: Final = 0.01
+_TAPED: Final = re.compile(r"(?P<what>[^\W\d][^\d]*?)\s+(?P<length>[.\d½¼¾⅛⅜⅝⅞].*?)(?:\s+at\s+(?P<drop>.+))?")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Taped:
-    """What the tape said: one of MEASURES, or one of WIDTHS at its `drop`."""
+    """What the tape said: one of MEASURES, or one of AT_A_DROP with its `drop`. PatternError for anything else."""
 
     what: str
     length: Length
     drop: Length | None = None
 
+    def __post_init__(self) -> None:
+        if self.what not in MEASURES and self.what not in AT_A_DROP:
+            known = ", ".join((*MEASURES, *AT_A_DROP))
+            raise PatternError(f'"{self.what}" cannot be checked; what can is {known}')
+        if self.length.inches <= 0:
+            raise PatternError(f"a {self.what} of {self.length.words} is no length to check by")
+        if self.what in AT_A_DROP and self.drop is None:
+            raise PatternError(
+                f"a {self.what} needs its drop: how far below the high shoulder point it was taped, such as "
+                f'"{self.what} {self.length} at 12 in"'
+            )
+        if self.what in MEASURES and self.drop is not None:
+            raise PatternError(f'a {self.what} has a place of its own; leave "at {self.drop}" out')
+
+    @property
+    def name(self) -> str:
+        """What was measured, and where."""
+        return named(self.what, self.drop)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TapeCheck:
-    """One measure as captured and as taped, in inches."""
+    """One measure as captured, in inches, and as taped."""
 
-    what: str
+    taped: Taped
     captured_in: float
-    taped_in: float
+
+    @property
+    def taped_in(self) -> float:
+        """What the tape said, in inches."""
+        return self.taped.length.inches
 
     @property
     def difference_in(self) -> float:
@@ -47,114 +59,52 @@ class TapeCheck:
         return self.captured_in - self.taped_in
 
     @property
+    def captured_words(self) -> str:
+        """The captured measure in the unit that the tape has."""
+        return said_in(self.captured_in, self.taped.length.own_unit)
+
+    @property
+    def difference_words(self) -> str:
+        """By how much it is the longer or shorter one, in that unit."""
+        apart = said_in(abs(self.difference_in), self.taped.length.own_unit)
+        return f"{apart} {'more' if self.difference_in > 0 else 'less'}"
+
+    @property
     def warning(self) -> str:
         """What to do about the difference; empty where the two agree."""
         if abs(self.difference_in) <= AGREES_IN:
             return ""
         return (
-            f"{self.what}: captured {in_words(self.captured_in)}, taped {in_words(self.taped_in)}, "
-            f"{in_words(abs(self.difference_in))} {'more' if self.difference_in > 0 else 'less'} than the tape; "
-            "measure again, then pull the outline to where it belongs"
+            f"{self.taped.name}: captured {self.captured_words}, taped {self.taped.length.words}, "
+            f"{self.difference_words} than the tape; measure again, then pull the outline to where it belongs"
         )
 
 
-def tape_checks(piece: Piece, taped: tuple[Taped, ...]) -> tuple[TapeCheck, ...]:
-    """Each taped measure beside the captured one.
+def read_taped(text: str, unit: Unit = Unit.IN) -> Taped:
+    """What a tape said, from "hem width 11 1/4 in" or "half bust 19 at 12 in"; a bare number is of `unit`.
 
-    Raises PatternError for a measure that is not known, that lacks its drop or that the piece does not have.
+    Raises PatternError for what cannot be read or is not measured.
+
+    >>> read_taped("half bust 19 1/2 in at 12 in").name
+    'half bust at 12 in'
+    """
+    match = _TAPED.fullmatch(text.strip())
+    if match is None:
+        raise PatternError(
+            f'"{text}" is not a measure such as "hem width 11 1/4 in" or "half bust 19 in at 12 in"'
+        )
+    what = " ".join(match["what"].lower().split())
+    drop = Length(spelling=match["drop"], unit=unit) if match["drop"] else None
+    return Taped(what=what, length=Length(spelling=match["length"], unit=unit), drop=drop)
+
+
+def tape_checks(
+    piece: Piece, taped: tuple[Taped, ...], opposite: Piece | None = None
+) -> tuple[TapeCheck, ...]:
+    """Each taped measure beside the captured one; `opposite` is the back of a front, for a girth.
+
+    Raises PatternError for a measure that the piece does not have.
     """
     return tuple(
-        TapeCheck(what=_said(one), captured_in=captured_in(piece, one), taped_in=one.length.inches)
-        for one in taped
+        TapeCheck(taped=one, captured_in=captured_in(piece, one.what, one.drop, opposite)) for one in taped
     )
-
-
-def captured_in(piece: Piece, taped: Taped) -> float:
-    """Inches that the piece has of what was taped; PatternError as `tape_checks` says."""
-    if taped.what in MEASURES:
-        return MEASURES[taped.what](piece)
-    if taped.what not in WIDTHS:
-        raise PatternError(f'"{taped.what}" cannot be checked; what can is {", ".join((*MEASURES, *WIDTHS))}')
-    if taped.drop is None:
-        raise PatternError(
-            f"a {taped.what} needs its drop: how far below the high shoulder point it was taped"
-        )
-    return width_in(piece, taped.drop.inches)
-
-
-def width_in(piece: Piece, drop_in: float) -> float:
-    """Inches from the centre fold to the side, `drop_in` below the high shoulder point.
-
-    Raises PatternError where that is above the neck or the underarm, or below the hem.
-    """
-    outline = shapely.Polygon(np.concatenate([curve.points[:-1] for curve in closed_curves(piece.edges)]))
-    y = _shoulder(piece)[1] + drop_in
-    across = shapely.LineString([(0.0, y), (outline.bounds[2] + _BEYOND_IN, y)])
-    met = shapely.get_coordinates(across.intersection(shapely.LineString(_edge(piece, "side").points)))
-    fold = _fold(piece)
-    top, bottom = sorted((float(fold.start[1]), float(fold.end[1])))
-    width = float(met[:, 0].min()) if len(met) else 0.0
-    inside = shapely.LineString([(0.0, y), (width, y)]).within(outline.buffer(_ON_SIDE_IN))
-    if not (len(met) and top <= y <= bottom and inside):
-        raise PatternError(
-            f"{piece.name}: {in_words(drop_in)} below the high shoulder point no line runs from the centre to the "
-            "side; give a drop below the neck and the underarm, and above the hem"
-        )
-    return width
-
-
-def girth_in(front: Piece, back: Piece, drop_in: float) -> float:
-    """Inches round the garment: twice its half front and half back, `drop_in` below the high shoulder point."""
-    return 2 * (width_in(front, drop_in) + width_in(back, drop_in))
-
-
-def _edge(piece: Piece, name: str) -> Curve:
-    for edge, curve in zip(piece.edges, closed_curves(piece.edges), strict=True):
-        if edge.name == name:
-            return curve
-    raise PatternError(f"{piece.name} has no {name} to be measured; name its edges first")
-
-
-def _fold(piece: Piece) -> Curve:
-    for edge, curve in zip(piece.edges, closed_curves(piece.edges), strict=True):
-        if edge.kind is Kind.FOLD:
-            return curve
-    raise PatternError(f"{piece.name} has no fold; a half piece is measured from its centre fold")
-
-
-def _shoulder(piece: Piece) -> Array:
-    """(2,) the neck's end away from the fold."""
-    neck = _edge(piece, "neck")
-    return neck.end if neck.end[0] > neck.start[0] else neck.start
-
-
-def _neck_depth(piece: Piece) -> float:
-    return float(min(_fold(piece).start[1], _fold(piece).end[1]) - _shoulder(piece)[1])
-
-
-def _body_length(piece: Piece) -> float:
-    """Straight down from the high shoulder point to the hem."""
-    x, y = _shoulder(piece)
-    hem = _edge(piece, "hem")
-    down = shapely.LineString([(x, y), (x, float(hem.points[:, 1].max()) + _BEYOND_IN)])
-    met = shapely.get_coordinates(down.intersection(shapely.LineString(hem.points)))
-    if not len(met):
-        raise PatternError(f"{piece.name}: its hem does not reach below the high shoulder point")
-    return float(met[:, 1].max() - y)
-
-
-MEASURES: Final[Mapping[str, Callable[[Piece], float]]] = MappingProxyType(
-    {
-        "hem width": lambda piece: _edge(piece, "hem").length_in,
-        "sleeve opening": lambda piece: _edge(piece, "sleeve hem").length_in,
-        "body length": _body_length,
-        "centre length": lambda piece: _fold(piece).length_in,
-        "centre to sleeve hem": lambda piece: float(_edge(piece, "sleeve hem").points[:, 0].max()),
-        "neck width": lambda piece: float(_shoulder(piece)[0]),
-        "neck depth": _neck_depth,
-    }
-)
-
-
-def _said(taped: Taped) -> str:
-    return f"{taped.what} at {taped.drop.words}" if taped.drop is not None else taped.what

@@ -26,10 +26,9 @@ def wider(piece: Piece, times: float) -> Piece:
     return Piece(name=piece.name, cut=CutCount(on_fold=True), edges=edges)
 
 
-def authored(**parts: object) -> Piece:
-    """The front with parts of its hem as given."""
-    edges = tuple(replace(edge, **parts) if edge.name == "hem" else edge for edge in FRONT.edges)
-    return replace(FRONT, edges=edges)
+def with_hem(hem: Edge) -> Piece:
+    """The front with another hem."""
+    return replace(FRONT, edges=(*FRONT.edges[:4], hem, FRONT.edges[5]))
 
 
 def test_what_was_authored_stays_and_the_outline_is_the_new_one() -> None:
@@ -37,9 +36,8 @@ def test_what_was_authored_stays_and_the_outline_is_the_new_one() -> None:
     side = replace(
         FRONT.edges[3], corner=Corner.REFLECTED, allowance=Allowance(parts=(Length(spelling="5/8"),))
     )
-    old = replace(
-        authored(allowance=double), edges=(*FRONT.edges[:3], side, *authored(allowance=double).edges[4:])
-    )
+    hem = replace(FRONT.edges[4], allowance=double)
+    old = replace(FRONT, edges=(*FRONT.edges[:3], side, hem, FRONT.edges[5]))
     new = retraced(old, wider(FRONT, 1.02))
     assert [edge.name for edge in new.edges] == [edge.name for edge in FRONT.edges]
     assert (new.edges[3].allowance, new.edges[3].corner) == (side.allowance, Corner.REFLECTED)
@@ -51,7 +49,10 @@ def test_what_was_authored_stays_and_the_outline_is_the_new_one() -> None:
 
 
 def test_a_kind_that_the_author_chose_stays() -> None:
-    assert retraced(authored(kind=Kind.EDGE), wider(FRONT, 1.0)).edges[4].kind is Kind.EDGE
+    assert (
+        retraced(with_hem(replace(FRONT.edges[4], kind=Kind.EDGE)), wider(FRONT, 1.0)).edges[4].kind
+        is Kind.EDGE
+    )
 
 
 def test_the_first_edge_is_the_one_that_was_first() -> None:
@@ -69,5 +70,6 @@ def test_a_notch_without_its_edge_is_told() -> None:
 
 
 def test_a_bend_is_the_new_outline_s() -> None:
-    straight = authored(path=(FRONT.edges[4].path[0], FRONT.edges[4].path[-1]), bend=Bend.STRAIGHT)
+    hem = FRONT.edges[4]
+    straight = with_hem(replace(hem, path=(hem.path[0], hem.path[-1]), bend=Bend.STRAIGHT))
     assert retraced(FRONT, wider(straight, 1.0)).edges[4].bend is Bend.STRAIGHT
