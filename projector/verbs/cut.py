@@ -15,7 +15,6 @@ from calibration.table_file import load_table
 from patterns import read_pattern
 from patterns.marks import LineKind, marks_of
 from patterns.placement import Placement
-from projector.arguments import LEAST_PX, MOST_PX
 from projector.canvas import frame
 from projector.errors import ProjectorError
 from projector.lit_area import lit_area
@@ -26,6 +25,7 @@ from projector.session import Session
 from projector.stations.cut import CutStation, Ground, in_the_middle
 from projector.stations.refusal import RefusalStation
 from projector.trust import good_to_in
+from projector.verbs.setup import check_size, setup_asked
 
 
 def cut(arguments: Namespace) -> int:
@@ -35,7 +35,7 @@ def cut(arguments: Namespace) -> int:
         print(warning, file=sys.stderr)
     setup = _setup(arguments)
     alignment = setup.in_force()
-    _check_size(arguments.window, alignment, "--window")
+    check_size(arguments.window, alignment, "--window")
     ground = Ground(
         pieces=tuple(drafted.pieces.values()),
         alignment=alignment,
@@ -48,34 +48,16 @@ def cut(arguments: Namespace) -> int:
 
 
 def _setup(arguments: Namespace) -> Setup:
-    """The set-up that was named, or else the screen's. Of one there is no choice: whether it fits is told later."""
-    table = load_table(arguments.table)
-    if arguments.setup is not None or len(table.setups) == 1:
-        return table.setup(arguments.setup)
-    if arguments.window is None and arguments.frame is not None:
-        return table.setup()
-    from projector.verbs.where import screen_asked
-
-    return table.setup(screen_px=screen_asked(arguments))
+    """The set-up that was asked for; a frame's is the file's only one, since it has no screen of its own."""
+    if arguments.setup is None and arguments.window is None and arguments.frame is not None:
+        return load_table(arguments.table).setup()
+    return setup_asked(arguments)
 
 
 def _warn(arguments: Namespace, ground: Ground) -> None:
     for warning in ground.warnings:
         where = f"{arguments.table}, {ground.alignment.name}"
         print(f"{where}: {warning}; see chalkbeam check --help", file=sys.stderr)
-
-
-def _check_size(size_px: tuple[int, int] | None, alignment: Alignment, what: str) -> None:
-    width, height = alignment.map.screen_px
-    if not (LEAST_PX[0] <= width <= MOST_PX and LEAST_PX[1] <= height <= MOST_PX):
-        raise ProjectorError(
-            f"the table file is for a screen of {width}x{height}, which there is not; align again"
-        )
-    if size_px is not None and size_px != (width, height):
-        raise ProjectorError(
-            f"{what} is {size_px[0]}x{size_px[1]}, but the table file is for {width}x{height}; "
-            f"use {width}x{height}, or align again at {size_px[0]}x{size_px[1]}"
-        )
 
 
 def _distrust(alignment: Alignment) -> str:
