@@ -13,10 +13,11 @@ from projector.usage.cut import CUT
 from projector.usage.demo import DEMO
 from projector.usage.draft import DRAFT
 from projector.usage.sheet import SHEET
+from projector.usage.tape import TAPE
 from projector.usage.trace import TRACE
 from projector.usage.verb import Verb
 
-VERBS: Final = {verb.name: verb for verb in (DEMO, SHEET, ALIGN, CHECK, TRACE, DRAFT, CUT)}
+VERBS: Final = {verb.name: verb for verb in (DEMO, SHEET, ALIGN, CHECK, TRACE, TAPE, DRAFT, CUT)}
 MENDABLE_EXIT: Final = 1
 
 
