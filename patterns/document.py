@@ -19,6 +19,8 @@ def document(pattern: Pattern) -> dict[str, Value]:
 def _entries(pattern: Pattern) -> Iterator[tuple[str, Value]]:
     yield "pattern", pattern.name
     yield "unit", pattern.unit.value
+    if pattern.finish is not None:
+        yield "finish", {"seam": pattern.finish.seam.value, "hem": pattern.finish.hem.value}
     if pattern.allowances:
         yield "allowance", {one.kind.value: str(one.allowance) for one in pattern.allowances}
     yield "pieces", {piece.name: dict(_piece(piece)) for piece in pattern.pieces}

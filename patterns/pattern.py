@@ -1,12 +1,14 @@
 """A whole pattern as its author wrote it: pieces, joins, changes and versions."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from patterns.changes import Change, Draft, EdgeRef, Join
 from patterns.errors import Complaint, PatternError
+from patterns.finish import FACED_NECK_IN, Finish
 from patterns.measures import Unit
+from patterns.necks import NECK
 from patterns.parts import Allowance, Kind, check_name
 from patterns.piece import Piece
 from patterns.shape import Shape
@@ -52,6 +54,7 @@ class Pattern:
 
     name: str
     unit: Unit = Unit.IN
+    finish: Finish | None = None
     allowances: tuple[KindAllowance, ...] = ()
     pieces: tuple[Piece, ...]
     joins: tuple[Join, ...] = ()
@@ -84,13 +87,11 @@ class Pattern:
         """
         chosen = self.version(version)
         without = chosen.without if chosen else ()
-        allowances = {given.kind: given.allowance for given in self.allowances}
-        shapes = tuple(Shape.of(piece, allowances) for piece in self.pieces)
-        draft = Draft(shapes=shapes, joins=self.joins)
+        draft = Draft(shapes=tuple(self._shape(piece) for piece in self.pieces), joins=self.joins)
         for number, change in enumerate(self.changes):
             if number not in without and not change.off:
                 draft = change.apply(draft)
-        return draft
+        return self._edged(draft)
 
     def drafted(self, version: str | None = None) -> "DraftedPattern":
         """The pieces with seam line, cut line, notches and grain, in inches.
@@ -100,6 +101,40 @@ class Pattern:
         from patterns.drafted import DraftedPattern
 
         return DraftedPattern.of(self.name, self.draft(version))
+
+    def _allowances(self) -> dict[Kind, Allowance]:
+        """What each kind of edge gets: what is given, or else what the finish needs."""
+        given = {one.kind: one.allowance for one in self.allowances}
+        return {**(self.finish.allowances if self.finish else {}), **given}
+
+    def _shape(self, piece: Piece) -> Shape:
+        shape = Shape.of(piece, self._allowances())
+        given = [edge.name for edge in piece.edges if edge.allowance is not None]
+        if self.finish is None or any(one.kind is Kind.SEAM for one in self.allowances):
+            return shape
+        faced = (FACED_NECK_IN,)
+        return replace(
+            shape,
+            edges=tuple(
+                replace(edge, allowance_in=faced) if edge.name == NECK and NECK not in given else edge
+                for edge in shape.edges
+            ),
+        )
+
+    def _edged(self, draft: Draft) -> Draft:
+        """The draft with the allowance of raw edges on the pieces that changes have made, as on all others."""
+        raw = self._allowances().get(Kind.EDGE)
+        if raw is None:
+            return draft
+        authored = {piece.name for piece in self.pieces}
+        for shape in draft.shapes:
+            if shape.name not in authored:
+                edges = tuple(
+                    replace(edge, allowance_in=raw.inches) if edge.kind is Kind.EDGE else edge
+                    for edge in shape.edges
+                )
+                draft = draft.with_shape(replace(shape, edges=edges))
+        return draft
 
     def _piece_complaints(self) -> list[Complaint]:
         found: list[Complaint] = []

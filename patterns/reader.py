@@ -5,6 +5,7 @@ line, y down from the high shoulder point.
 
     pattern: Harbour overtop          # its name
     unit: in                          # of bare numbers: in (default), cm or mm
+    finish: {seam: overlocked, hem: single}   # or overcast, french, bound; double: allowances follow
     allowance: {seam: 1/2 in, hem: 1/4 in + 1/4 in}   # by kind; a sum is a double hem, the part
                                       # next to the hem line first
     pieces:
@@ -40,6 +41,7 @@ from typing import Final
 from patterns.change_reading import ChangeReading
 from patterns.changes import Change, Join
 from patterns.errors import Complaint, PatternError
+from patterns.finish import Finish, HemFinish, SeamFinish
 from patterns.measures import Length, Unit
 from patterns.parts import Allowance, Bend, Corner, CutCount, Edge, End, Grain, Kind, Notch, Point
 from patterns.pattern import KindAllowance, Pattern, Version, reference_complaints
@@ -85,13 +87,14 @@ class _Reading(ChangeReading):
     """One pass over one file. Each method gives the value, or None when it has noted what is wrong."""
 
     def pattern(self, tree: Tree) -> Pattern | None:
-        allowed = ("pattern", "unit", "allowance", "pieces", "joins", "changes", "versions")
+        allowed = ("pattern", "unit", "finish", "allowance", "pieces", "joins", "changes", "versions")
         found = self.entries(tree, "a pattern", allowed, ("pattern", "pieces"))
         if found is None:
             return None
         unit = self.choice(found["unit"], Unit, "a unit") if "unit" in found else Unit.IN
         self.unit = unit or Unit.IN
         name = self.text(found["pattern"], "the pattern's name") if "pattern" in found else None
+        finish = self._finish(found["finish"]) if "finish" in found else None
         allowances = self._allowances(found.get("allowance"))
         pieces = self.named(found.get("pieces"), "pieces", self._piece)
         joins = self.each(found.get("joins"), "a list of joins", self._join)
@@ -106,6 +109,7 @@ class _Reading(ChangeReading):
             lambda: Pattern(
                 name=name,
                 unit=self.unit,
+                finish=finish,
                 allowances=allowances,
                 pieces=all_of(pieces),
                 joins=all_of(joins),
@@ -113,6 +117,14 @@ class _Reading(ChangeReading):
                 versions=all_of(versions),
             ),
         )
+
+    def _finish(self, tree: Tree) -> Finish | None:
+        found = self.entries(tree, "a finish", ("seam", "hem"), ())
+        if found is None:
+            return None
+        seam = self.choice(found["seam"], SeamFinish, "a seam's finish") if "seam" in found else None
+        hem = self.choice(found["hem"], HemFinish, "a hem's finish") if "hem" in found else None
+        return Finish(seam=seam or SeamFinish.OVERLOCKED, hem=hem or HemFinish.SINGLE)
 
     def _allowances(self, tree: Tree | None) -> tuple[KindAllowance, ...]:
         if tree is None:

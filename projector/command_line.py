@@ -8,6 +8,7 @@ from importlib import import_module
 from typing import Final
 
 from projector.usage.align import ALIGN
+from projector.usage.card import CARD
 from projector.usage.check import CHECK
 from projector.usage.cut import CUT
 from projector.usage.demo import DEMO
@@ -17,7 +18,7 @@ from projector.usage.tape import TAPE
 from projector.usage.trace import TRACE
 from projector.usage.verb import Verb
 
-VERBS: Final = {verb.name: verb for verb in (DEMO, SHEET, ALIGN, CHECK, TRACE, TAPE, DRAFT, CUT)}
+VERBS: Final = {verb.name: verb for verb in (DEMO, SHEET, ALIGN, CHECK, TRACE, TAPE, DRAFT, CUT, CARD)}
 MENDABLE_EXIT: Final = 1
 
 

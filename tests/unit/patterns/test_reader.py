@@ -61,7 +61,7 @@ SWAPS = [
         "pieces:",
         "seams: 1\npieces:",
         (
-            'line 3: found "seams" in a pattern; wanted a key: pattern, unit, allowance, '
+            'line 3: found "seams" in a pattern; wanted a key: pattern, unit, finish, allowance, '
             "pieces, joins, changes or versions"
         ),
     ),

@@ -1,0 +1,80 @@
+from pathlib import Path
+
+import pytest
+
+from patterns import example, read_pattern
+from patterns.card import Step, card
+from patterns.finish import Finish, HemFinish, SeamFinish
+from tests.unit.patterns.build import pattern_of
+
+OVERTOP = read_pattern(example("harbour overtop"))
+DRAFTED = OVERTOP.drafted()
+FRENCH = Finish(seam=SeamFinish.FRENCH, hem=HemFinish.DOUBLE)
+
+
+def step(steps: tuple[Step, ...], title: str) -> str:
+    (found,) = (one for one in steps if one.title == title)
+    return " ".join(found.says)
+
+
+def test_the_steps_are_in_the_order_in_which_they_are_sewn() -> None:
+    assert [one.title for one in card(DRAFTED)] == [
+        "Set the machine",
+        "Hold a tape against every piece",
+        "Finish the front facing and back facing",
+        "Sew the front facing to the front's neck",
+        "Sew the back facing to the back's neck",
+        "Sew the overarm",
+        "Sew the side",
+        "Turn up the sleeve hem",
+        "Turn up the hem",
+    ]
+
+
+def test_lengths_are_those_that_were_drafted() -> None:
+    """A neck on the fold is sewn whole, so twice its half; 17.464 in is 17 7/16 in to the nearest 1/16."""
+    neck = DRAFTED.pieces["front"].edges["neck"].length_in
+    assert 2 * neck == pytest.approx(17.464, abs=1e-3)
+    steps = card(DRAFTED)
+    assert "17 7/16 in of neck on 17 7/16 in of facing" in step(
+        steps, "Sew the front facing to the front's neck"
+    )
+    overarm = step(steps, "Sew the overarm")
+    assert "front 12 5/8 in on back 12 5/8 in, and on through the opened facing, 2 1/2 in more" in overarm
+    hems = sum(DRAFTED.pieces[name].edges["hem"].length_in for name in ("front", "back"))
+    assert 2 * hems == pytest.approx(44.953, abs=1e-3)
+    assert "44 15/16 in round." in step(steps, "Turn up the hem")
+    assert "12 in round each." in step(steps, "Turn up the sleeve hem")
+
+
+def test_only_a_point_is_pivoted_at_and_clipped_to() -> None:
+    steps = card(DRAFTED)
+    assert "Clip to the point" in step(steps, "Sew the front facing to the front's neck")
+    assert "point" not in step(steps, "Sew the back facing to the back's neck")
+    rounded = card(OVERTOP.drafted("round neck"))
+    assert "point" not in step(rounded, "Sew the front facing to the front's neck")
+
+
+def test_the_card_follows_the_finish() -> None:
+    """A French seam is 1/4 in, trimmed to 1/8, and then 3/8 in (common practice)."""
+    french, overlocked = card(DRAFTED, FRENCH), card(DRAFTED)
+    assert "Wrong sides together first, 1/4 in" in step(french, "Sew the side")
+    assert "Overlock" not in " ".join(" ".join(one.says) for one in french)
+    assert "Overlock the raw edges together." in step(overlocked, "Sew the side")
+    assert "Fold it up twice" in step(french, "Turn up the hem")
+    assert "Fold up 1/2 in" in step(overlocked, "Turn up the hem")
+
+
+def test_a_garment_without_facings_or_folds_has_a_card_too(tmp_path: Path) -> None:
+    text = (
+        "pattern: Bollard skirt\nallowance: {seam: 5/8 in, hem: 1 in}\npieces:\n"
+        "  panel:\n    cut: 4\n    edges:\n"
+        "      - {name: waist, kind: edge, path: [[0, 0], [6, 0]]}\n"
+        "      - {name: right, kind: seam, path: [[6, 0], [8, 20]]}\n"
+        "      - {name: hem, kind: hem, path: [[8, 20], [-2, 20]]}\n"
+        "      - {name: left, kind: seam, path: [[-2, 20], [0, 0]]}\n"
+        "joins: [[panel/left, panel/right]]\n"
+    )
+    steps = card(pattern_of(tmp_path, text).drafted())
+    assert "panel 20 1/8 in on panel 20 1/8 in." in step(steps, "Sew the left to right")
+    assert "40 in round." in step(steps, "Turn up the hem")
