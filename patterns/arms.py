@@ -26,40 +26,42 @@ class Arm:
         """The contour from `gap_in` past `along_in`, `ahead` 1 for on the walk and -1 for back.
 
         It is the steadiest arm that the contour keeps to but for its noise and whose tip agrees with that of
-        the short bent arm, which follows every curve: long before short, straight before bent. ValueError
-        where too few points lie there.
+        the short bent arm, which follows every curve: long before short, straight before bent. What is hidden
+        is passed over. ValueError where too few points lie there.
         """
         length = min(_ARM_IN + 30 * contour.noise_in, _MOST_ARM_IN)
         *steadier, (times, degree) = _ARMS
-        surest, _ = cls._fitted(contour, along_in, ahead, (gap_in, gap_in + times * length), degree)
+        surest, _ = cls.fitted(contour, along_in, ahead, (gap_in, times * length), degree)
         way = surest.leaving() / max(float(np.hypot(*surest.leaving())), 1e-9)
         kept, agreed = _KEPT_IN + 2.5 * contour.waves_in, _KEPT_IN + 3 * contour.waves_in
         for times, degree in steadier:
-            arm, stray = cls._fitted(contour, along_in, ahead, (gap_in, gap_in + times * length), degree)
+            arm, stray = cls.fitted(contour, along_in, ahead, (gap_in, times * length), degree)
             apart = arm.at(0.0) - surest.at(0.0)
             if stray <= kept and abs(way[0] * apart[1] - way[1] * apart[0]) <= agreed:
                 return arm
         return surest
 
     @classmethod
-    def _fitted(
+    def fitted(
         cls, contour: Contour, along_in: float, ahead: float, reaches: tuple[float, float], degree: int
     ) -> tuple["Arm", float]:
-        """The arm of least squares, and how far the contour, averaged over WAVE_IN, strays from it."""
-        near, far = reaches
-        low, high = sorted((along_in + ahead * near, along_in + ahead * far))
-        points, past = contour.between(low, high)
+        """The arm of least squares, and how far the contour, averaged over WAVE_IN, strays from it.
+
+        `reaches` are inches left out next to `along_in`, and of contour seen beyond. ValueError if it has too
+        few points.
+        """
+        gap_in, length_in = reaches
+        points, reach = contour.seen_from(along_in, ahead, gap_in, length_in)
         if len(points) < 4:
             raise ValueError("too few points for an arm")
-        reach = near + past if ahead > 0 else far - past
         powers = reach[:, None] ** np.arange(degree + 1)
         terms = np.zeros((3, 2))
         terms[: degree + 1] = np.linalg.lstsq(powers, points, rcond=None)[0]
         arm = cls(terms=terms)
         off = points - powers @ terms[: degree + 1]
-        way = arm.leaving((near + far) / 2)
+        way = arm.leaving(float(reach.mean()))
         beside = (way[0] * off[:, 1] - way[1] * off[:, 0]) / max(float(np.hypot(*way)), 1e-9)
-        width = min(max(round(len(points) * WAVE_IN / (far - near)), 1), len(points))
+        width = min(max(round(len(points) * WAVE_IN / length_in), 1), len(points))
         calm = np.convolve(beside, np.full(width, 1 / width), mode="valid")
         return arm, float(np.abs(calm).max())
 

@@ -6,6 +6,7 @@ from functools import cached_property
 from typing import Final
 
 import numpy as np
+import numpy.typing as npt
 import shapely
 
 from patterns.curves import Array
@@ -22,7 +23,10 @@ _CUBIC_GAIN: Final = math.sqrt(1 + 34 / 36)  # of noise in an average less the c
 _DENSE_IN: Final = 0.1  # between points that a finder traced rather than a person set
 _WAY: Final = 8  # points on either side that show which way the contour goes
 _GAP_IN: Final = 1 / 32  # gaps between traced points are filled with straight lines up to here
+_JUMP_IN: Final = 3 * _GAP_IN  # between seen points further apart than this, something is hidden
 _SMOOTHED: Final = 3.0  # times the noise: the walk's reach of smoothing, well below any curve of a seam
+
+Flags = npt.NDArray[np.bool_]
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -31,18 +35,22 @@ class Contour:
 
     `points` (n, 2) are as traced, `calm` (n, 2) the same with their noise of `noise_in` (one sigma, square
     to the edge; at least as much as shows from point to point) smoothed out, which rounds the corners a little,
-    and `along` (n,) inches along the calm ones.
+    and `along` (n,) inches along the calm ones. `seen` (n,) is False where something lay over the edge and the
+    points are a guess.
     """
 
     points: Array
     calm: Array
     along: Array
+    seen: Flags
     length_in: float
     noise_in: float
 
     @classmethod
-    def read(cls, contour_in: Array, noise_in: float) -> "Contour":
+    def read(cls, contour_in: Array, noise_in: float, hidden_in: Array | None = None) -> "Contour":
         """The contour from (n, 2) points in order, closed or not, walked either way.
+
+        `hidden_in` (k, 2, 2) are both ends of each stretch of it that was not seen.
 
         Raises PatternError if it is too small to be a garment or crosses itself, ValueError for what is not
         a contour at all.
@@ -59,7 +67,14 @@ class Contour:
         calm = _smoothed(points, _SMOOTHED * noise_in / spacing)
         steps = np.hypot(*(np.roll(calm, -1, axis=0) - calm).T)
         along = np.concatenate([[0.0], np.cumsum(steps)])
-        made = cls(points=points, calm=calm, along=along[:-1], length_in=float(along[-1]), noise_in=noise_in)
+        made = cls(
+            points=points,
+            calm=calm,
+            along=along[:-1],
+            seen=_seen(points, hidden_in),
+            length_in=float(along[-1]),
+            noise_in=noise_in,
+        )
         made._check_crossing()
         return made
 
@@ -98,6 +113,11 @@ class Contour:
         place = np.mod(along_in, self.length_in)
         return np.stack([np.interp(place, ends, closed[:, i]) for i in (0, 1)], axis=1)
 
+    def seen_at(self, along_in: Array) -> Flags:
+        """(k,) whether the contour was seen at (k,) inches along, going round as often as need be."""
+        place = np.mod(along_in, self.length_in)
+        return self.seen[np.searchsorted(self.along, place, side="right") - 1]
+
     def between(self, start_in: float, end_in: float) -> tuple[Array, Array]:
         """Traced points (k, 2) from `start_in` on to `end_in`, and (k,) how far past `start_in` each lies."""
         past = np.mod(self.along - start_in, self.length_in)
@@ -105,6 +125,37 @@ class Contour:
         inside = np.flatnonzero(past <= reach)
         order = inside[np.argsort(past[inside], kind="stable")]
         return self.points[order], past[order]
+
+    @cached_property
+    def hidden(self) -> tuple[tuple[float, float], ...]:
+        """Where each stretch that was not seen begins and ends along, the end the larger."""
+        if self.seen.all():
+            return ()
+        begins = np.flatnonzero(self.seen & ~np.roll(self.seen, -1))
+        ends = np.flatnonzero(~np.roll(self.seen, 1) & self.seen)
+        ends = np.roll(ends, -int(np.searchsorted(ends, begins[0], side="right")))
+        starts = self.along[begins]
+        return tuple(
+            (float(start), float(start + (end - start) % self.length_in))
+            for start, end in zip(starts, self.along[ends], strict=True)
+        )
+
+    def seen_from(
+        self, start_in: float, ahead: float, near_in: float, reach_in: float
+    ) -> tuple[Array, Array]:
+        """Points (k, 2) on `reach_in` of seen contour from `near_in` past `start_in` on, and (k,) how far past.
+
+        `ahead` is 1 for on the walk and -1 for back. What is hidden is passed over.
+        """
+        first = int(np.searchsorted(self.along, (start_in + ahead * near_in) % self.length_in))
+        places = np.arange(len(self.along))
+        order = (first + places if ahead > 0 else first - 1 - places) % len(places)
+        past = np.mod(ahead * (self.along - start_in), self.length_in)
+        order = order[self.seen[order] & (past[order] >= near_in)]
+        steps = np.diff(past[order], prepend=near_in)
+        steps[steps > _JUMP_IN] = 0.0
+        inside = order[np.cumsum(steps) <= reach_in]
+        return self.points[inside], past[inside]
 
     def _check_crossing(self) -> None:
         if not shapely.is_valid(shapely.Polygon(self.walk)):
@@ -155,3 +206,18 @@ def _smoothed(points: Array, reach: float) -> Array:
 
     calm: Array = np.asarray(gaussian_filter1d(points, reach, axis=0, mode="wrap"), dtype=np.float64)
     return calm
+
+
+def _seen(points: Array, hidden_in: Array | None) -> Flags:
+    """(n,) which of the closed (n, 2) points lie on no stretch between two ends of `hidden_in` (k, 2, 2)."""
+    seen = np.ones(len(points), dtype=np.bool_)
+    if hidden_in is None:
+        return seen
+    hidden_in = np.asarray(hidden_in, dtype=np.float64).reshape(-1, 2, 2)
+    for ends in hidden_in:
+        first, last = sorted(int(np.argmin(np.hypot(*(points - end).T))) for end in ends)
+        if last - first > len(points) / 2:
+            seen[last:] = seen[: first + 1] = False
+        else:
+            seen[first : last + 1] = False
+    return seen

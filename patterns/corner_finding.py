@@ -13,6 +13,9 @@ from patterns.curves import Array
 LEAST_JUMP_DEG: Final = 25.0  # of direction; a flatter corner is sewn as a curve
 _LEAST_TURN_DEG: Final = 30.0  # within `_LOOK_IN` on both sides, for a closer look
 _LOOK_IN: Final = 0.4
+_AFAR_IN: Final = 1.5  # of both sides: a jag is small beside it, and a garment's edges are longer
+_LEAST_AFAR_DEG: Final = 20.0
+_APART_IN: Final = 0.5  # of corners; nearer ones are one, found twice
 _MOST_SHIFT_IN: Final = 0.4  # of a corner from where the contour turns most
 _ROUNDS: Final = 20
 
@@ -35,10 +38,32 @@ def find_corners(contour: Contour) -> tuple[FoundCorner, ...]:
     """The contour's corners in the order of its walk.
 
     Each is where the curves on its two sides, followed up to it, meet; so noise or a rounded tip moves it
-    little. A smooth curve, however tight, leaves no jump between its two sides.
+    little. A smooth curve, however tight, leaves no jump between its two sides, and a jag of noise or of a
+    print none that shows from afar. What was hidden makes no corner, unless what is seen beside it meets in one.
     """
-    found = (look_at(contour, along) for along in _sharpest(contour))
-    return tuple(corner for corner in found if corner is not None and abs(corner.turn_deg) >= LEAST_JUMP_DEG)
+    looked = (look_at(contour, along) for along in _sharpest(contour))
+    found = [corner for corner in looked if corner is not None and _is_sharp(contour, corner)]
+    found.sort(key=lambda corner: -abs(corner.turn_deg))
+    apart: list[FoundCorner] = []
+    for corner in found:
+        if all(float(np.hypot(*(corner.place - other.place))) > _APART_IN for other in apart):
+            apart.append(corner)
+    return tuple(sorted(apart, key=lambda corner: corner.along_in))
+
+
+def _is_sharp(contour: Contour, corner: FoundCorner) -> bool:
+    """Whether it turns enough, and as much seen from afar."""
+    if abs(corner.turn_deg) < LEAST_JUMP_DEG:
+        return False
+    gap = gap_at_corner(contour)
+    try:
+        before, after = (
+            Arm.fitted(contour, corner.along_in, ahead, (gap, _AFAR_IN), 1)[0].leaving()
+            for ahead in (-1.0, 1.0)
+        )
+    except ValueError:
+        return False
+    return _turn_deg(-before, after) * math.copysign(1, corner.turn_deg) >= _LEAST_AFAR_DEG
 
 
 def given_corners(contour: Contour, places: Array) -> tuple[FoundCorner, ...]:
@@ -61,7 +86,8 @@ def look_at(contour: Contour, along_in: float) -> FoundCorner | None:
     except ValueError:
         return None
     meeting = _meeting(before, after)
-    if meeting is None:
+    hidden = _hidden_at(contour, along_in)
+    if meeting is None or max(map(abs, meeting)) > _MOST_SHIFT_IN + hidden:
         return None
     back, on = meeting
     arriving, leaving = -before.leaving(back), after.leaving(on)
@@ -86,8 +112,17 @@ def _sharpest(contour: Contour) -> Array:
     out = np.roll(walk, -look, axis=0) - walk
     turn = np.abs(np.arctan2(into[:, 0] * out[:, 1] - into[:, 1] * out[:, 0], (into * out).sum(axis=1)))
     around = np.max([np.roll(turn, shift) for shift in range(-look, look + 1)], axis=0)
-    peaks = np.flatnonzero((turn >= around) & (turn >= np.radians(_LEAST_TURN_DEG)))
-    return np.asarray(peaks * step, dtype=np.float64)
+    peaks = np.flatnonzero((turn >= around) & (turn >= np.radians(_LEAST_TURN_DEG))) * step
+    seen = [along for along in peaks.tolist() if not _hidden_at(contour, along)]
+    return np.array([*seen, *((start + end) / 2 for start, end in contour.hidden)], dtype=np.float64)
+
+
+def _hidden_at(contour: Contour, along_in: float) -> float:
+    """Inches of the hidden stretch there; 0 where the contour is seen."""
+    for start, end in contour.hidden:
+        if (along_in - start) % contour.length_in <= end - start:
+            return end - start
+    return 0.0
 
 
 def _meeting(before: Arm, after: Arm) -> tuple[float, float] | None:
@@ -100,8 +135,6 @@ def _meeting(before: Arm, after: Arm) -> tuple[float, float] | None:
             return None
         step = np.asarray(np.linalg.solve(slopes, apart), dtype=np.float64)
         back, on = back + float(step[0]), on + float(step[1])
-        if max(abs(back), abs(on)) > _MOST_SHIFT_IN:
-            return None
         if float(np.abs(step).max()) < 1e-9:
             break
     return back, on

@@ -121,6 +121,7 @@ def _score(contour: Contour, stops: list[Stop], ahead: float) -> float:
         _clip(_log_ratio(side_end[0], shoulder[0])),  # the hem is wider than the neck
         _clip(_log_ratio(_apart(side_end, bottom), _apart(sleeve_top, sleeve_end))),  # and than the sleeve
         _clip(_log_ratio(_apart(top, bottom), _apart(shoulder, sleeve_top))),  # the fold than the overarm
+        _clip(_log_ratio(_apart(sleeve_end, side_end), _apart(top, shoulder))),  # and the side than the neck
         -_clip(2 * abs(side_end[1] - bottom[1]) / max(abs(side_end[0]), 1e-6)),  # hems run square to the fold
         _clip((highest - shoulder[1]) / 2) if highest < shoulder[1] else 0.0,  # the shoulder point lies high
         _clip((top[1] - shoulder[1]) / 1) if top[1] < shoulder[1] else 0.0,  # and the neck below it

@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 
 from patterns.arms import Arm, gap_at_corner
-from patterns.contour import Contour
+from patterns.contour import Contour, Flags
 from patterns.corner_finding import FoundCorner, look_at
 from patterns.curves import Array
 from patterns.errors import PatternError
@@ -20,6 +20,8 @@ _LEAST_TURN_DEG: Final = 15.0  # of a corner where a straight fold ends
 PULLED_IN: Final = 1.0  # at either end of a fold, where folding pulls it out of line
 _LOOSE_IN: Final = 0.5  # a side this far from straight is no fold
 _BOW: Final = 0.025  # scatter of a fold in parts of its length; a gently curved side has more
+_OVER_IN: Final = 2.25  # of a fold may lie under something: a weight is no wider
+_USUAL: Final = 0.9  # of a fold has nothing over it
 _WINDOW_IN: Final = 4.0
 _SEED_IN: Final = 1.5  # between the starts of windows
 _SAME_RAD: Final = math.radians(5)  # two sides of a garment differ more
@@ -32,7 +34,8 @@ class FoldLine:
 
     `start_in` and `end_in` are where the contour comes on to it and leaves it, `end_in` the larger also where
     the walk's own start lies between; `sharp` says of both whether there is a corner. `scatter_in` is how far
-    the contour strays from the line at most, its noise and its pulled ends left out.
+    the contour strays from the line at most, its pulled ends and what is hidden left out; most of it, without
+    what lies over a little of it, by `usual_in`.
     """
 
     origin: Array
@@ -41,6 +44,7 @@ class FoldLine:
     end_in: float
     sharp: tuple[bool, bool]
     scatter_in: float
+    usual_in: float
 
     @property
     def length_in(self) -> float:
@@ -50,7 +54,7 @@ class FoldLine:
     @property
     def inward(self) -> Array:
         """(2,) unit direction from the line into the cloth."""
-        return np.array([-self.onward[1], self.onward[0]])
+        return _across(self.onward)
 
     def strays(self, points: Array) -> Array:
         """(n,) inches of (n, 2) points from the line, positive in the cloth."""
@@ -122,7 +126,7 @@ def _clear_of_line(contour: Contour, fold: FoldLine, end: float, leaves: float, 
 
 def _runs(contour: Contour) -> Iterator[tuple[int, int]]:
     """First and last places of the walk of straight runs, the longest first; they may overlap."""
-    window, seed = round(_WINDOW_IN / contour.step_in), round(_SEED_IN / contour.step_in)
+    window, seed, over = (round(inches / contour.step_in) for inches in (_WINDOW_IN, _SEED_IN, _OVER_IN))
     walk = contour.walk
     count = len(walk)
     ahead = np.concatenate([walk, walk, walk])  # a run may pass the walk's end
@@ -131,13 +135,11 @@ def _runs(contour: Contour) -> Iterator[tuple[int, int]]:
         low, high = start, start + window
         for _ in range(_ROUNDS):
             origin, onward = _best_line(ahead[low:high])
-            far = np.abs((ahead - origin) @ np.array([-onward[1], onward[0]])) > _LOOSE_IN
             middle = (low + high) // 2
-            before, after = np.flatnonzero(far[:middle]), np.flatnonzero(far[middle:])
-            grown = (
-                max(int(before[-1]) + 1 if len(before) else 0, middle - count // 2),
-                min(middle + int(after[0]) if len(after) else len(ahead), middle + count // 2),
-            )
+            begin = middle - count // 2
+            near = np.abs((ahead[begin : begin + count] - origin) @ _across(onward)) <= _LOOSE_IN
+            first, last = _stretch(near, middle - begin, over)
+            grown = (begin + first, begin + last + 1)
             if grown == (low, high) or grown[1] - grown[0] < window // 2:
                 break
             low, high = grown
@@ -149,19 +151,18 @@ def _runs(contour: Contour) -> Iterator[tuple[int, int]]:
 def _line(contour: Contour, corners: tuple[FoundCorner, ...], start: int, end: int) -> FoldLine:
     """The line of a straight run, fitted so that its ends and whatever hangs over do not tip it."""
     step = contour.step_in
-    run = contour.at(np.arange(start, end, dtype=np.float64) * step)
-    weights = np.ones(len(run))
+    along = np.arange(start, end) * step
+    run = contour.at(along)
+    seen = contour.seen_at(along)
+    weights = seen.astype(np.float64)
     for _ in range(_ROUNDS):
         origin, onward = _best_line(run, weights)
-        off = np.abs((run - origin) @ np.array([-onward[1], onward[0]]))
-        scale = max(1.4826 * float(np.median(off)), contour.noise_in, 0.002)
-        weights = np.maximum(1 - (off / (4.685 * scale)) ** 2, 0) ** 2  # Tukey's biweight
-    limit = max(4 * scale, 1 / 32)
-    on = off <= limit
+        off = np.abs((run - origin) @ _across(onward))
+        scale = max(1.4826 * float(np.median(off[seen])), contour.noise_in, 0.002)
+        weights = seen * np.maximum(1 - (off / (4.685 * scale)) ** 2, 0) ** 2  # Tukey's biweight
+    on = ~seen | (off <= max(4 * scale, 1 / 32))
     middle = round(float(np.average(np.arange(len(run)), weights=weights)))
-    before, after = np.flatnonzero(~on[:middle]), np.flatnonzero(~on[middle:])
-    first = int(before[-1]) + 1 if len(before) else 0
-    last = middle + int(after[0]) - 1 if len(after) else len(run) - 1
+    first, last = _stretch(on, middle, round(_OVER_IN / step))
     leaves = ((start + first) * step, (start + last) * step)
     looked = (
         look_at(contour, along) for along in leaves
@@ -170,17 +171,35 @@ def _line(contour: Contour, corners: tuple[FoundCorner, ...], start: int, end: i
         corner for corner in looked if corner is not None and abs(corner.turn_deg) >= _LEAST_TURN_DEG
     )
     start_in, end_in = (_drawn_to(corners, along, contour.length_in) for along in leaves)
-    inner = contour.at(np.arange(start_in + PULLED_IN, end_in - PULLED_IN, step))
-    inward = np.array([-onward[1], onward[0]])
-    scatter = float(np.abs((inner - origin) @ inward).max()) if len(inner) else float(off.max())
+    inner = np.arange(start_in + PULLED_IN, end_in - PULLED_IN, step)
+    inner = inner[contour.seen_at(inner)]
+    strays = np.abs((contour.at(inner) - origin) @ _across(onward)) if len(inner) else off
     return FoldLine(
         origin=origin,
         onward=onward,
         start_in=start_in,
         end_in=end_in,
         sharp=(start_in != leaves[0], end_in != leaves[1]),
-        scatter_in=scatter,
+        scatter_in=float(strays.max()),
+        usual_in=float(np.quantile(strays, _USUAL)),
     )
+
+
+def _stretch(on: Flags, middle: int, over: int) -> tuple[int, int]:
+    """First and last of the places (n,) that are on a line round the middle one, at most `over` off it between."""
+    places = np.flatnonzero(on)
+    if not len(places):
+        return middle, middle
+    breaks = np.flatnonzero(np.diff(places) > over + 1)
+    firsts = places[np.concatenate([[0], breaks + 1])]
+    lasts = places[np.concatenate([breaks, [len(places) - 1]])]
+    nearest = int(np.argmin(np.maximum(np.maximum(firsts - middle, middle - lasts), 0)))
+    return int(firsts[nearest]), int(lasts[nearest])
+
+
+def _across(onward: Array) -> Array:
+    """(2,) the unit direction to the left of another."""
+    return np.array([-onward[1], onward[0]])
 
 
 def _drawn_to(corners: tuple[FoundCorner, ...], along_in: float, round_in: float) -> float:
@@ -197,7 +216,7 @@ def _drawn_to(corners: tuple[FoundCorner, ...], along_in: float, round_in: float
 def _could_be_fold(contour: Contour, side: FoldLine) -> bool:
     return (
         side.length_in >= SHORTEST_IN
-        and side.scatter_in <= min(_LOOSE_IN, _BOW * side.length_in)
+        and side.usual_in <= min(_LOOSE_IN, _BOW * side.length_in)
         and float(side.strays(contour.walk).min()) > -2 * _LOOSE_IN
     )
 

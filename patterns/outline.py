@@ -51,18 +51,21 @@ def half_piece(
     names: Sequence[str] | None = None,
     corners_in: Array | None = None,
     fold_near: Array | None = None,
+    hidden_in: Array | None = None,
     unit: Unit = Unit.IN,
 ) -> TracedPiece:
     """The half piece whose closed contour, (n, 2) table inches, was traced with one-sigma noise `noise_in`.
 
     The contour may be walked either way, the garment lie at any angle and with either face up. `names` are
     the edges' in order from the fold's top, the fold's last or left out; `corners_in` (k, 2) are corners that
-    a person has set, in place of those found; `fold_near` (2,) is a point at the side that is the fold.
+    a person has set, in place of those found; `fold_near` (2,) is a point at the side that is the fold;
+    `hidden_in` (k, 2, 2) are both ends of each stretch of the contour that is a guess, since something lay over
+    it: it makes no corner, and the fold is judged without it.
 
     Raises PatternError if the contour is too small or crosses itself, if no side or two sides could be the
     fold, if corners are missing, or if there are more or fewer names than edges.
     """
-    contour = Contour.read(contour_in, noise_in)
+    contour = Contour.read(contour_in, noise_in, hidden_in)
     found = find_corners(contour)
     folds = straight_sides(contour, found)
     if fold_near is not None:
