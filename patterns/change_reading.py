@@ -1,20 +1,13 @@
 """One change of a pattern file -> the change, or every complaint about it."""
 
-from collections.abc import Mapping
-from typing import Final
+from collections.abc import Sequence
+from enum import Enum
+from typing import Any
 
-from patterns.changes import Change, EdgeRef, Facing, RaiseNeck, ShoulderForward, VNeck
+from patterns.changes import KINDS, Change, EdgeRef, Key, keys_of
 from patterns.measures import Length, Unit
-from patterns.reading import Reading, either
-from patterns.yaml_tree import Entries, Tree
-
-_CHANGES: Final[Mapping[str, tuple[str, ...]]] = {
-    "neck": ("neck", "piece", "depth", "off"),
-    "raise neck": ("raise neck", "piece", "off"),
-    "facing": ("facing", "of", "depth", "below point", "off"),
-    "shoulder forward": ("shoulder forward", "front", "back", "off"),
-}
-_MAY_BE_LEFT_OUT: Final = ("off", "below point", "front", "back")
+from patterns.reading import Reading, all_of, either
+from patterns.yaml_tree import Entries, Items, Tree
 
 
 class ChangeReading(Reading):
@@ -23,57 +16,60 @@ class ChangeReading(Reading):
     unit: Unit = Unit.IN
 
     def change(self, tree: Tree) -> Change | None:
-        """A change, known by the key that it begins with."""
-        keys = [key.value for key, _ in tree.entries] if isinstance(tree, Entries) else []
-        kind = next((key for key in keys if key in _CHANGES), None)
+        """A change, known by the key that opens it."""
+        kind = self._kind(tree)
         if kind is None:
-            found = f"a change with {', '.join(keys)}" if keys else str(tree)
-            self.complain(tree, found, f"a change that begins with {either(_CHANGES)}")
             return None
-        needed = tuple(key for key in _CHANGES[kind] if key not in _MAY_BE_LEFT_OUT)
-        values = self.entries(tree, f"a {kind} change", _CHANGES[kind], needed)
-        if values is None:
-            return None
+        keys = {key.name: key for key in keys_of(kind)}
+        needed = tuple(key.name for key in keys.values() if key.is_needed)
         before = len(self.complaints)
-        change = self._change_of(kind, tree, values)
-        return change if len(self.complaints) == before else None
-
-    def _change_of(self, kind: str, tree: Tree, values: Mapping[str, Tree]) -> Change | None:
-        off = self.yes(values["off"]) if "off" in values else False
-        piece = self.text(values["piece"], "a piece's name") if "piece" in values else None
-        depth = self.length(values["depth"]) if "depth" in values else None
-        if kind == "neck":
-            shape = self.text(values["neck"], "a shape of neck")
-            if shape is not None and shape.lower() != "v":
-                self.complain(values["neck"], f'"{shape}"', 'a shape of neck: "v"')
-                return None
-            if piece is None or depth is None or off is None or shape is None:
-                return None
-            return self.made(tree, lambda: VNeck(piece=piece, depth=depth, off=off))
-        if kind == "raise neck":
-            by = self.length(values["raise neck"])
-            if piece is None or by is None or off is None:
-                return None
-            return self.made(tree, lambda: RaiseNeck(piece=piece, by=by, off=off))
-        if kind == "shoulder forward":
-            return self._shoulder_forward(tree, values, off)
-        garment = self.text(values["facing"], "a piece's name")
-        of = self.edge_ref(values["of"]) if "of" in values else None
-        below = self.length(values["below point"]) if "below point" in values else None
-        if garment is None or of is None or depth is None or off is None:
+        found = self.entries(tree, f"a {kind.opens} change", tuple(keys), needed) or {}
+        values = {keys[name].field: self._value(keys[name], value) for name, value in found.items()}
+        if len(self.complaints) > before:
             return None
-        return self.made(
-            tree, lambda: Facing(garment=garment, of=of, depth=depth, below_point=below, off=off)
-        )
+        values.pop("", None)
+        return self.made(tree, lambda: kind(**values))
 
-    def _shoulder_forward(self, tree: Tree, values: Mapping[str, Tree], off: bool | None) -> Change | None:
-        by = self.length(values["shoulder forward"])
-        front, back = (
-            self.text(values[key], "a piece's name") if key in values else key for key in ("front", "back")
-        )
-        if by is None or front is None or back is None or off is None:
+    def _kind(self, tree: Tree) -> type[Change] | None:
+        entries = tree.entries if isinstance(tree, Entries) else ()
+        for key, value in entries:
+            kinds = [kind for kind in KINDS if kind.opens == key.value]
+            if kinds:
+                return self._told_apart(kinds, value) if kinds[0].says else kinds[0]
+        found = f"a change with {', '.join(key.value for key, _ in entries)}" if entries else str(tree)
+        openings = dict.fromkeys(kind.opens for kind in KINDS)
+        self.complain(tree, found, f"a change that begins with {either(openings)}")
+        return None
+
+    def _told_apart(self, kinds: Sequence[type[Change]], tree: Tree) -> type[Change] | None:
+        """The one of the kinds, which open alike, whose own word stands there."""
+        wanted = f"a shape of {kinds[0].opens}: {either(kind.says for kind in kinds)}"
+        text = self.text(tree, wanted)
+        chosen = next((kind for kind in kinds if text is not None and kind.says == text.lower()), None)
+        if text is not None and chosen is None:
+            self.complain(tree, str(tree), wanted)
+        return chosen
+
+    def _value(self, key: Key, tree: Tree) -> Any:
+        """What stands at a key, a value of the type that it holds; for several, one alone or a list."""
+        if not key.several:
+            return self._one(key, tree)
+        if isinstance(tree, Items):
+            return all_of(self.each(tree, "a list", lambda item: self._one(key, item)))
+        return (self._one(key, tree),)
+
+    def _one(self, key: Key, tree: Tree) -> Any:
+        if not key.field:
             return None
-        return self.made(tree, lambda: ShoulderForward(by=by, front=front, back=back, off=off))
+        if key.holds is Length:
+            return self.length(tree)
+        if key.holds is EdgeRef:
+            return self.edge_ref(tree)
+        if key.holds is bool:
+            return self.yes(tree)
+        if issubclass(key.holds, Enum):
+            return self.choice(tree, key.holds, f"where: {key.name}")
+        return self.text(tree, "a piece's name")
 
     def edge_ref(self, tree: Tree) -> EdgeRef | None:
         """An edge, "piece/edge"."""

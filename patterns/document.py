@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import TypeAlias
 
-from patterns.changes import Change, Facing, RaiseNeck, ShoulderForward, VNeck
+from patterns.changes import Change, entries_of
 from patterns.parts import Bend, Edge, End, Notch, Point
 from patterns.pattern import Pattern
 from patterns.piece import Piece
@@ -71,20 +71,8 @@ def _notch(notch: Notch) -> Iterator[tuple[str, Value]]:
 
 
 def _change(change: Change) -> Iterator[tuple[str, Value]]:
-    if isinstance(change, VNeck):
-        yield from (("neck", "v"), ("piece", change.piece), ("depth", change.depth.spelling))
-    elif isinstance(change, RaiseNeck):
-        yield from (("raise neck", change.by.spelling), ("piece", change.piece))
-    elif isinstance(change, Facing):
-        yield from (("facing", change.garment), ("of", str(change.of)), ("depth", change.depth.spelling))
-        if change.below_point is not None:
-            yield "below point", change.below_point.spelling
-    elif isinstance(change, ShoulderForward):
-        yield "shoulder forward", change.by.spelling
-        if (change.front, change.back) != ("front", "back"):
-            yield from (("front", change.front), ("back", change.back))
-    if change.off:
-        yield "off", "yes"
+    for key, spelled in entries_of(change):
+        yield key, spelled[0] if len(spelled) == 1 else list[Value](spelled)
 
 
 def _point(point: Point) -> Value:

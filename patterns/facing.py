@@ -9,6 +9,7 @@ import numpy as np
 from patterns.corners import mitred
 from patterns.curves import Array, Curve
 from patterns.errors import PatternError
+from patterns.grain import longest_grain
 from patterns.measures import in_words
 from patterns.offsets import Stretch, normals
 from patterns.parts import CutCount, Kind
@@ -16,10 +17,8 @@ from patterns.shape import Shape, ShapeEdge, crosses_itself
 
 SHOULDER_PART: Final = 0.6  # of the depth: so near the shoulder the outer edge turns square to it
 SQUARE_RAD: Final = math.radians(1)  # a neck nearer to square than this runs smoothly across the fold
-GRAIN_PART: Final = 0.7  # of the longest straight way down the facing
 REACH_PART: Final = 1.25  # the parallel must run so far past the end asked for, to leave room for the blend
 _PER_RUN: Final = 25  # places at which a parallel edge is held to the true parallel
-_COLUMNS: Final = 24
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -102,7 +101,7 @@ def _loop(band: _Band, name: str, outer: Curve, depth_in: float) -> Shape:
         edges=tuple(edges),
         notches=tuple(notch for notch in band.shape.notches if notch.edge == band.neck_edge.name),
     )
-    return replace(made, grain_in=_grain(made.ring))
+    return replace(made, grain_in=longest_grain(made.ring))
 
 
 def _edge(like: ShapeEdge, curve: Curve) -> ShapeEdge:
@@ -217,19 +216,3 @@ def _leaving(whole: Curve, fold_y: float, name: str) -> float:
 def _cubic(start: Array, leaving: Array, end: Array, arriving: Array) -> Curve:
     reach = np.hypot(*(end - start)) / 3
     return Curve(np.array([[start, start + leaving * reach, end - arriving * reach, end]]))
-
-
-def _grain(ring: Array) -> Array:
-    """(2, 2) inches: a grainline along x = const, where the facing is longest that way."""
-    best = np.zeros((2, 2))
-    following = np.roll(ring, -1, axis=0)
-    for x in np.linspace(ring[:, 0].min(), ring[:, 0].max(), _COLUMNS + 2)[1:-1]:
-        crossed = (ring[:, 0] < x) != (following[:, 0] < x)
-        one, two = ring[crossed], following[crossed]
-        levels = np.sort(one[:, 1] + (two[:, 1] - one[:, 1]) * (x - one[:, 0]) / (two[:, 0] - one[:, 0]))
-        for top, bottom in zip(levels[0::2], levels[1::2], strict=True):
-            if bottom - top > best[0, 1] - best[1, 1]:
-                best = np.array([[x, bottom], [x, top]])
-    inset = (1 - GRAIN_PART) / 2 * (best[1] - best[0])
-    grain: Array = best + np.stack([inset, -inset])
-    return grain

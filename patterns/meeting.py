@@ -20,8 +20,8 @@ def laid(shape: Shape, number: int, along: Curve, reach_in: float) -> Shape:
     Edges are run on by `reach_in` at most, straight on in their own direction. A fold stays on x = 0.
     Raises ApartError where the edge and a neighbour do not meet.
     """
-    edges, count = list(shape.edges), len(shape.edges)
-    before, after = (number - 1) % count, (number + 1) % count
+    edges = list(shape.edges)
+    before, after = shape.neighbours(number)
     longer = run_on(run_on(along, reach_in).reversed(), reach_in).reversed()
     first, start = _up_to(edges[before], edges[before].curve, longer, reach_in)
     last, end = _up_to(edges[after], edges[after].curve.reversed(), longer, reach_in)

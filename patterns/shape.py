@@ -28,9 +28,10 @@ class ShapeEdge:
         return sum(self.allowance_in)
 
     def from_to(self, start: Array, end: Array) -> "ShapeEdge":
-        """The edge with its ends moved to `start` and `end`, (2,) each; a fold stays straight."""
-        if self.kind is Kind.FOLD:
-            return replace(self, curve=Curve.straight(np.stack([start, end])))
+        """The edge with its ends moved to `start` and `end`, (2,) each; straight lines stay straight."""
+        if self.kind is Kind.FOLD or self.curve.is_straight:
+            between = () if self.kind is Kind.FOLD else self.curve.corners[1:-1]
+            return replace(self, curve=Curve.straight(np.array([start, *between, end])))
         return replace(self, curve=self.curve.from_to(start, end))
 
 
@@ -87,6 +88,11 @@ class Shape:
         names = ", ".join(candidate.name for candidate in self.edges)
         raise PatternError(f'{self.name} has no edge "{edge}"; its edges are {names}')
 
+    def neighbours(self, number: int) -> tuple[int, int]:
+        """The numbers of the edges before and after edge `number`."""
+        count = len(self.edges)
+        return (number - 1) % count, (number + 1) % count
+
     def starting(self, first: int) -> "Shape":
         """The same loop, walked from edge number `first`."""
         return replace(self, edges=self.edges[first:] + self.edges[:first])
@@ -95,7 +101,7 @@ class Shape:
         """The loop with one edge replaced, and its neighbours' ends moved on to the new one's."""
         edges = list(self.edges)
         edges[number] = edge
-        before, after = (number - 1) % len(edges), (number + 1) % len(edges)
+        before, after = self.neighbours(number)
         edges[before] = edges[before].from_to(edges[before].curve.start, edge.curve.start)
         edges[after] = edges[after].from_to(edge.curve.end, edges[after].curve.end)
         return replace(self, edges=tuple(edges))

@@ -40,12 +40,12 @@ def shoulder_forward(front: Shape, back: Shape, by_in: float) -> tuple[Shape, Sh
 
 def _lowered(shape: Shape, down_in: float) -> Shape:
     """The shape with its overarm lower, its neighbours cut off where they meet it or run on up to it."""
-    number, count = shape.number(OVERARM), len(shape.edges)
+    number = shape.number(OVERARM)
     moved = Curve(shape.edges[number].curve.beziers + (0.0, down_in))
     try:
         return laid(shape, number, moved, _RUN_ON * down_in)
     except ApartError as apart:
-        before, after = (shape.edges[i % count].name for i in (number - 1, number + 1))
+        before, after = (shape.edges[i].name for i in shape.neighbours(number))
         raise PatternError(
             f"{shape.name}: its overarm {in_words(down_in)} lower does not meet {before} and {after} any more; "
             "bring the shoulder forward by less"

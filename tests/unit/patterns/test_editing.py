@@ -110,7 +110,7 @@ def test_a_change_makes_its_list_before_the_versions(tmp_path: Path) -> None:
     def with_change(pattern: Pattern) -> Pattern:
         return replace(pattern, changes=(*pattern.changes, change))
 
-    line = "  - {shoulder forward: 3/8 in, front: front, back: front}"
+    line = "  - {shoulder forward: 3/8 in, back: front}"
     text = HALF_TOP.replace("shoulder", "overarm") + "# none yet\nversions:\n  plain: {}\n"
     assert changed(tmp_path, text, with_change) == text.replace("# none yet", f"changes:\n{line}\n# none yet")
     text = COMMENTED.replace("shoulder", "overarm")

@@ -245,6 +245,11 @@ NOTCHES = [
     ("side", 'found "side" for a notch; wanted key: value, with edge, at, from or count'),
 ]
 
+OPENINGS = (
+    "neck, raise neck, lower neck, widen neck, narrow neck, lengthen, shorten, lengthen sleeve, shorten sleeve, "
+    "sleeve opening, widen, narrow, slant hem, hem band, facing, binding or shoulder forward"
+)
+
 TAILS = [
     ("joins: x", 'found "x"; wanted a list of joins'),
     ("joins: [x]", 'found "x"; wanted two edges [piece/edge, piece/edge]'),
@@ -257,14 +262,17 @@ TAILS = [
         'found "front/sied"; wanted an edge of front: neck, shoulder, side, hem, centre front',
     ),
     (
-        "changes: [{widen: 1}]",
-        "found a change with widen; wanted a change that begins with neck, raise neck, facing or shoulder forward",
+        "changes: [{pleat: 1}]",
+        f"found a change with pleat; wanted a change that begins with {OPENINGS}",
     ),
     (
         "changes: [v]",
-        'found "v"; wanted a change that begins with neck, raise neck, facing or shoulder forward',
+        f'found "v"; wanted a change that begins with {OPENINGS}',
     ),
-    ("changes: [{neck: u, piece: front, depth: 7}]", 'found "u"; wanted a shape of neck: "v"'),
+    (
+        "changes: [{neck: u, piece: front, depth: 7}]",
+        'found "u"; wanted a shape of neck: v, round, scoop or square',
+    ),
     (
         "changes: [{neck: v, piece: front}]",
         "found a neck change without depth; wanted a neck change with neck and piece and depth",

@@ -1,0 +1,89 @@
+"""The pieces while they are changed, and what refers to them."""
+
+from dataclasses import dataclass, replace
+
+from patterns.errors import Complaint, PatternError
+from patterns.grain import grain_within
+from patterns.shape import Shape
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EdgeRef:
+    """An edge of a piece, "front/side"; a whole piece where `edge` is empty."""
+
+    piece: str
+    edge: str = ""
+
+    def __str__(self) -> str:
+        return f"{self.piece}/{self.edge}" if self.edge else self.piece
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Join:
+    """Two edges that are sewn to one another."""
+
+    first: EdgeRef
+    second: EdgeRef
+
+    def __post_init__(self) -> None:
+        if self.first == self.second:
+            raise PatternError.listing(
+                [Complaint(found=f'"{self.first}" joined to itself', wanted="two different edges")]
+            )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Strip:
+    """A strip to cut beside the pieces: a binding on the bias, or a band.
+
+    `length_in` goes once along all its `edges` on the opened garment, with `joining_in` of it for closing the
+    strip on itself.
+    """
+
+    name: str
+    edges: tuple[EdgeRef, ...]
+    width_in: float
+    joining_in: float
+    length_in: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Draft:
+    """The pieces as they stand after some of the changes."""
+
+    shapes: tuple[Shape, ...]
+    joins: tuple[Join, ...] = ()
+    unmeasured: tuple[Strip, ...] = ()
+
+    @property
+    def strips(self) -> tuple[Strip, ...]:
+        """The strips to cut, as long as their edges are at this step."""
+        return tuple(
+            replace(strip, length_in=sum(map(self._opened_in, strip.edges)) + strip.joining_in)
+            for strip in self.unmeasured
+        )
+
+    def shape(self, name: str) -> Shape:
+        """The piece so named; PatternError if there is none."""
+        for shape in self.shapes:
+            if shape.name == name:
+                return shape
+        raise PatternError(
+            f'there is no piece "{name}" at this step; there are {", ".join(s.name for s in self.shapes)}'
+        )
+
+    def has(self, piece: str) -> bool:
+        """Whether a piece of that name is there at this step."""
+        return any(shape.name == piece for shape in self.shapes)
+
+    def with_shape(self, new: Shape) -> "Draft":
+        """The draft with the piece of that name replaced, its grainline within it."""
+        if new.grain_in is not None:
+            new = replace(new, grain_in=grain_within(new.grain_in, new.ring))
+        return replace(self, shapes=tuple(new if s.name == new.name else s for s in self.shapes))
+
+    def _opened_in(self, ref: EdgeRef) -> float:
+        """Inches of the edge on the garment: both halves of it where the piece is cut on the fold or as a pair."""
+        shape = self.shape(ref.piece)
+        halves = 2 if shape.cut.on_fold or shape.cut.mirrored else 1
+        return halves * shape.edges[shape.number(ref.edge)].curve.length_in

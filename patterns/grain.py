@@ -1,0 +1,46 @@
+"""The grainline of a piece whose outline has changed."""
+
+from typing import Final
+
+import numpy as np
+import shapely
+
+from patterns.curves import Array
+
+GRAIN_PART: Final = 0.7  # of the longest straight way down a piece
+_COLUMNS: Final = 24
+
+
+def longest_grain(ring: Array) -> Array:
+    """(2, 2) inches: a grainline along x = const, where the closed (n, 2) ring is longest that way."""
+    best = np.zeros((2, 2))
+    following = np.roll(ring, -1, axis=0)
+    for x in np.linspace(ring[:, 0].min(), ring[:, 0].max(), _COLUMNS + 2)[1:-1]:
+        crossed = (ring[:, 0] < x) != (following[:, 0] < x)
+        one, two = ring[crossed], following[crossed]
+        levels = np.sort(one[:, 1] + (two[:, 1] - one[:, 1]) * (x - one[:, 0]) / (two[:, 0] - one[:, 0]))
+        for top, bottom in zip(levels[0::2], levels[1::2], strict=True):
+            if bottom - top > best[0, 1] - best[1, 1]:
+                best = np.array([[x, bottom], [x, top]])
+    return _inset(best)
+
+
+def grain_within(grain: Array, ring: Array) -> Array:
+    """(2, 2) inches: the grainline as it is where it lies within the ring, else what of it does.
+
+    A grainline that lies wholly outside is drawn anew where the piece is longest.
+    """
+    line, outline = shapely.LineString(grain), shapely.Polygon(ring)
+    if outline.covers(line) or not outline.is_valid:
+        return grain
+    parts = [part for part in shapely.get_parts(line.intersection(outline)) if part.length > 0]
+    if not parts:
+        return longest_grain(ring)
+    kept = shapely.get_coordinates(max(parts, key=lambda part: float(part.length)))[[0, -1]]
+    return _inset(kept if (kept[1] - kept[0]) @ (grain[1] - grain[0]) > 0 else kept[::-1])
+
+
+def _inset(line: Array) -> Array:
+    inset = (1 - GRAIN_PART) / 2 * (line[1] - line[0])
+    grain: Array = line + np.stack([inset, -inset])
+    return grain

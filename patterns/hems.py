@@ -1,0 +1,83 @@
+"""The hem of a piece moved up or down, slanted, or given a seam for a band."""
+
+from dataclasses import replace
+from typing import Final
+
+import numpy as np
+
+from patterns.curves import Array, Curve
+from patterns.errors import PatternError
+from patterns.measures import in_words
+from patterns.meeting import ApartError, laid
+from patterns.necks import LEAST_BODY_IN
+from patterns.parts import Corner, Kind
+from patterns.reshaping import warped
+from patterns.shape import Shape
+
+HEM: Final = "hem"  # the edge that the changes of a piece's length work on
+LEVEL_AT_FOLD_IN: Final = (
+    1 / 2
+)  # a slanted hem stays as it was so far from the fold, so that it makes no peak
+_RUN_ON: Final = 4.0  # times the move: how far edges are run on, to be sure that they meet
+
+
+def hem_lowered(shape: Shape, down_in: float) -> Shape:
+    """The shape with its hem `down_in` lower, or higher where that is less than nothing.
+
+    The hem keeps its form; the edges beside it run on straight, or are cut off where they meet it, and stay
+    as they were up to there. Raises PatternError where nothing would be left.
+    """
+    number = shape.number(HEM)
+    if shape.fold is not None:
+        fold = shape.edges[shape.fold].curve.length_in
+        if fold + down_in < LEAST_BODY_IN:
+            raise PatternError(
+                f"{shape.name}: {in_words(-down_in)} shorter leaves no body at the centre, which is "
+                f"{in_words(fold)} long; shorten it by at most {in_words(fold - LEAST_BODY_IN)}"
+            )
+    moved = Curve(shape.edges[number].curve.beziers + (0.0, down_in))
+    return _laid(shape, number, moved, abs(down_in))
+
+
+def hem_slanted(shape: Shape, down_in: float) -> Shape:
+    """The shape with its hem `down_in` lower at the side, or higher where that is less than nothing.
+
+    It falls or rises ever more from LEVEL_AT_FOLD_IN beside the fold on, where it stays as it was. Raises
+    PatternError unless the hem runs from a fold to a side.
+    """
+    number = shape.number(HEM)
+    if shape.fold not in shape.neighbours(number):
+        raise PatternError(
+            f"{shape.name}: a hem is slanted from the fold to the side of a half piece; cut it on the fold"
+        )
+    curve = shape.edges[number].curve
+    out_in = float(max(curve.start[0], curve.end[0])) - LEVEL_AT_FOLD_IN
+
+    def slanted(points: Array) -> Array:
+        share = np.maximum(points[:, 0] - LEVEL_AT_FOLD_IN, 0.0) / out_in
+        return points + np.stack([np.zeros(len(points)), down_in * share**2], axis=1)
+
+    return _laid(shape, number, warped(curve, slanted), abs(down_in))
+
+
+def banded(shape: Shape, band_in: float, allowance_in: float) -> Shape:
+    """The shape shorter by the band that is joined on, its hem a seam with the allowance for that."""
+    shape = hem_lowered(shape, -band_in)
+    number = shape.number(HEM)
+    edges = [
+        replace(edge, corner=None) if edge.corner is Corner.REFLECTED and i in (number - 1, number) else edge
+        for i, edge in enumerate(shape.edges)
+    ]
+    edges[number] = replace(edges[number], kind=Kind.SEAM, allowance_in=(allowance_in,))
+    return replace(shape, edges=tuple(edges))
+
+
+def _laid(shape: Shape, number: int, moved: Curve, by_in: float) -> Shape:
+    try:
+        return laid(shape, number, moved, _RUN_ON * by_in)
+    except ApartError as apart:
+        before, after = (shape.edges[i].name for i in shape.neighbours(number))
+        raise PatternError(
+            f"{shape.name}: its hem moved {in_words(by_in)} does not meet {before} and {after} any more; "
+            "move it by less"
+        ) from apart

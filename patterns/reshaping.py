@@ -1,0 +1,62 @@
+"""Curves reshaped so that straight lines stay straight and smooth ones smooth."""
+
+from collections.abc import Callable
+from typing import Final
+
+import numpy as np
+
+from patterns.curves import Array, Curve
+
+_HELD_AT: Final = 17  # places of each smooth run at which a reshaped curve is held to its true course
+_NUDGE: Final = 1e-5  # of a run's length: a step by which the new direction is found
+
+
+def warped(curve: Curve, moved: Callable[[Array], Array]) -> Curve:
+    """The curve with each point (n, 2) where `moved` puts it, its corners still corners."""
+    made = []
+    for run in curve.runs():
+        lengths = np.linspace(0, run.length_in, _HELD_AT)
+        spans, along = run.places_at(lengths)
+        points, nudges = run.at_parameters(spans, along), run.tangents(spans, along) * _NUDGE * run.length_in
+        slopes = (moved(points + nudges) - moved(points - nudges)) / (2 * _NUDGE * run.length_in)
+        made.append(Curve.hermite(moved(points), slopes, np.diff(lengths)))
+    return Curve.chain(*made)
+
+
+def stretched(curve: Curve, start: Array, end: Array) -> Curve:
+    """The curve stretched along x and along y, each by one measure, so that it runs from `start` to `end`.
+
+    What is level stays level and what is upright upright. Its ends must differ in both x and y, or keep what
+    they do not differ in.
+    """
+    points = curve.beziers
+    old, new = curve.end - curve.start, end - start
+    spanned = np.abs(old) > _FLAT_IN
+    scale = np.where(spanned, new, 1.0) / np.where(spanned, old, 1.0)
+    placed = Curve(start + (points - curve.start) * scale)
+    return placed.from_to(start, end)
+
+
+_FLAT_IN: Final = 1e-6  # ends closer than this along x or y do not differ there
+
+
+def eased(curve: Curve, by: Array, over_in: float) -> Curve:
+    """The curve with its start moved `by` (2,) inches, what follows less and less, up to `over_in` along it.
+
+    Its direction at the start and beyond `over_in` stays as it was.
+    """
+    over_in = min(over_in, curve.length_in)
+    made = []
+    begun = 0.0
+    for run in curve.between(0.0, over_in).runs():
+        lengths = np.linspace(0, run.length_in, _HELD_AT)
+        spans, along = run.places_at(lengths)
+        share = np.minimum((begun + lengths) / over_in, 1.0)
+        left = (1 - share) ** 2 * (1 + 2 * share)
+        fades = -6 * share * (1 - share) / over_in
+        points = run.at_parameters(spans, along) + left[:, None] * by
+        made.append(Curve.hermite(points, run.tangents(spans, along) + fades[:, None] * by, np.diff(lengths)))
+        begun += run.length_in
+    if over_in < curve.length_in:
+        made.append(curve.between(over_in, curve.length_in))
+    return Curve.chain(*made).from_to(curve.start + by, curve.end)
