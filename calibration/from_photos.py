@@ -7,6 +7,7 @@ from pathlib import Path
 
 import numpy as np
 
+from calibration.camera_place import kept_cameras
 from calibration.errors import AlignmentError
 from calibration.frames import Array
 from calibration.photo import read_photo, sight
@@ -99,6 +100,7 @@ def solved(
         sheet_places=fit.sheet_places,
         paper=paper.name,
         printed_scale=float(fit.unknowns[fit.model.scale_at]),
+        cameras=kept_cameras(fit.model, fit.unknowns, fit.covariance),
     )
     return Solved(alignment=alignment, fit=fit)
 

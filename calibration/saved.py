@@ -8,6 +8,7 @@ import numpy as np
 
 from calibration.fields import Fields
 from calibration.frames import Array
+from calibration.kept_camera import KeptCamera
 from calibration.lens import Lens
 from calibration.projector_map import ProjectorMap
 
@@ -22,6 +23,7 @@ class Alignment:
 
     `paper` is what the sheets were printed on ("" if unknown, or for a mat) and `printed_scale` the true length
     over the drawn one; `mat` is the pitch of a mat's lines with the width and height of its ruled part.
+    `cameras` are those of the photos, none if it was made by hand.
     """
 
     map: ProjectorMap
@@ -41,6 +43,7 @@ class Alignment:
     paper: str = ""
     printed_scale: float = 1.0
     mat: tuple[float, float, float] | None = None
+    cameras: tuple[KeptCamera, ...] = ()
 
 
 def alignment_from(fields: Fields, name: str) -> Alignment:
@@ -64,11 +67,12 @@ def alignment_from(fields: Fields, name: str) -> Alignment:
         paper=fields.text("paper"),
         printed_scale=fields.more_than_nothing("printed scale"),
         mat=fields.triple("mat") if fields.holds("mat") else None,
+        cameras=tuple(_camera(one) for one in fields.parts("cameras")) if fields.holds("cameras") else (),
     )
 
 
 def _map(fields: Fields) -> ProjectorMap:
-    screen, lens = fields.part("screen"), fields.part("lens")
+    screen = fields.part("screen")
     homography = fields.numbers("screen from table", (3, 3))
     if abs(np.linalg.det(homography)) < 1e-12 or homography[2, 2] != 1:
         raise fields.damaged("screen from table", "an invertible matrix whose last number is 1")
@@ -76,18 +80,33 @@ def _map(fields: Fields) -> ProjectorMap:
     if np.linalg.eigvalsh(_unit_diagonal(covariance)).min() < -1e-6:
         raise fields.damaged("covariance", "a covariance")
     (a, b, c), (d, e, f), (g, h, i) = homography.tolist()
-    centre_u, centre_v = lens.pair("centre")
     return ProjectorMap(
         screen_px=(screen.whole("width"), screen.whole("height")),
         homography=((a, b, c), (d, e, f), (g, h, i)),
-        lens=Lens(
-            k1=lens.number("k1"),
-            k2=lens.number("k2"),
-            centre_px=(centre_u, centre_v),
-            unit_px=lens.more_than_nothing("unit"),
-        ),
+        lens=_lens(fields.part("lens")),
         covariance=tuple(tuple(row) for row in covariance.tolist()),
         floor_in=fields.number("floor"),
+    )
+
+
+def _lens(fields: Fields) -> Lens:
+    return Lens(
+        k1=fields.number("k1"),
+        k2=fields.number("k2"),
+        centre_px=fields.pair("centre"),
+        unit_px=fields.more_than_nothing("unit"),
+    )
+
+
+def _camera(fields: Fields) -> KeptCamera:
+    photo = fields.part("photo")
+    return KeptCamera(
+        photo_px=(photo.whole("width"), photo.whole("height")),
+        focal_px=fields.more_than_nothing("focal length"),
+        centre_px=fields.pair("centre"),
+        lens=_lens(fields.part("lens")),
+        turn=fields.triple("turn"),
+        at_in=fields.triple("place"),
     )
 
 
@@ -112,15 +131,25 @@ def alignment_document(alignment: Alignment) -> dict[str, Any]:
         "mat": None if alignment.mat is None else list(alignment.mat),
         "screen": {"width": found.screen_px[0], "height": found.screen_px[1]},
         "screen from table": [list(row) for row in found.homography],
-        "lens": {
-            "k1": found.lens.k1,
-            "k2": found.lens.k2,
-            "centre": list(found.lens.centre_px),
-            "unit": found.lens.unit_px,
-        },
+        "lens": _lens_document(found.lens),
         "floor": found.floor_in,
         "covariance": [list(row) for row in found.covariance],
+        "cameras": [
+            {
+                "photo": {"width": camera.photo_px[0], "height": camera.photo_px[1]},
+                "focal length": camera.focal_px,
+                "centre": list(camera.centre_px),
+                "lens": _lens_document(camera.lens),
+                "turn": list(camera.turn),
+                "place": list(camera.at_in),
+            }
+            for camera in alignment.cameras
+        ],
     }
+
+
+def _lens_document(lens: Lens) -> dict[str, Any]:
+    return {"k1": lens.k1, "k2": lens.k2, "centre": list(lens.centre_px), "unit": lens.unit_px}
 
 
 def _unit_diagonal(covariance: Array) -> Array:

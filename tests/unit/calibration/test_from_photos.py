@@ -41,6 +41,15 @@ def test_paper_and_printed_scale_are_kept() -> None:
     assert alignment.printed_scale == pytest.approx(1.004, abs=1e-3)
 
 
+def test_the_alignment_keeps_where_its_cameras_were() -> None:
+    on = table(3)
+    photos = [seen(on, 3), seen(on.another_view(8), 4)]
+    cameras = solved(photos, PAPER, SCREEN_PX).alignment.cameras
+    assert [camera.at_in[2] for camera in cameras] == pytest.approx(
+        [on.camera.at_in[2], on.another_view(8).camera.at_in[2]], abs=1.5
+    )
+
+
 def test_a_tape_that_disagrees_is_named() -> None:
     on = table(3)
     with pytest.raises(AlignmentError, match=r"The tape between sheets 2 and 4 says .* in, the photo"):

@@ -15,6 +15,7 @@ from calibration.ruler_test import RulerTest
 from calibration.setups import PastAlignment, Setup, TableFile
 from calibration.surface import Surface
 from calibration.table_file import copy_path, load_table, restore_table, save_table
+from tests.unit.calibration.test_kept_camera import CAMERA
 from tests.unit.calibration.test_projector_map import MAP
 
 ALIGNMENT = Alignment(
@@ -35,6 +36,7 @@ ALIGNMENT = Alignment(
     paper="a4",
     printed_scale=0.9975,
     mat=(1.0, 36.0, 24.0),
+    cameras=(CAMERA,),
 )
 
 
@@ -44,6 +46,14 @@ def test_what_is_written_is_read(tmp_path: Path) -> None:
     assert load_alignment(path) == ALIGNMENT
     assert load_map(str(path)) == MAP
     assert [p.name for p in tmp_path.iterdir()] == ["table.yaml"]
+
+
+def test_a_file_that_knows_of_no_cameras_reads_without_them(tmp_path: Path) -> None:
+    path = tmp_path / "table.yaml"
+    save_alignment(path, ALIGNMENT)
+    text = path.read_text(encoding="utf-8")
+    path.write_text(text[: text.index("    cameras:")] + text[text.index("  past:") :], encoding="utf-8")
+    assert load_alignment(path) == replace(ALIGNMENT, cameras=())
 
 
 WHEN = datetime.fromisoformat("2026-11-27T08:15:00+01:00")
@@ -125,6 +135,12 @@ def test_a_failed_write_leaves_the_old_file(tmp_path: Path, monkeypatch: pytest.
         ("mat:\n    - 1.0", "mat:\n    - x", "damaged at 'mat', which should be 3 numbers"),
         ("- 26.0\n", "- x\n", "damaged at 'screen from table', which should be 3 by 3 numbers"),
         ("unit: 960.0", "unit: 0", "damaged at 'unit', which should be more than 0"),
+        (
+            "- 58.0\n",
+            "- -58.0\n",
+            "set-up 'table': damaged: a camera has a focal length and is above the table",
+        ),
+        ("focal length: 1450.0", "focal length: long", "damaged at 'focal length', which should be a number"),
         (
             "chalkbeam table: 2",
             "chalkbeam table: 0",
