@@ -13,6 +13,7 @@ from patterns.curves import Array
 LEAST_JUMP_DEG: Final = 25.0  # of direction; a flatter corner is sewn as a curve
 _LEAST_TURN_DEG: Final = 30.0  # within `_LOOK_IN` on both sides, for a closer look
 _LOOK_IN: Final = 0.4
+_FLAT_LOOK_IN: Final = 1.0  # where a flat corner stands out from the noise
 _AFAR_IN: Final = 1.5  # of both sides: a jag is small beside it, and a garment's edges are longer
 _LEAST_AFAR_DEG: Final = 20.0
 _APART_IN: Final = 0.5  # of corners; nearer ones are one, found twice
@@ -98,6 +99,14 @@ def look_at(contour: Contour, along_in: float) -> FoundCorner | None:
     )
 
 
+def sharpest_near(contour: Contour, along_in: float, reach_in: float) -> FoundCorner | None:
+    """The corner that juts out most within `reach_in` of `along_in`, however flat; None where there is none."""
+    turns = _turns_deg(contour, _FLAT_LOOK_IN)
+    near = np.arange(round((along_in - reach_in) / contour.step_in), (along_in + reach_in) / contour.step_in)
+    places = near.astype(np.intp) % len(turns)
+    return look_at(contour, float(places[np.argmax(turns[places])]) * contour.step_in)
+
+
 def _turn_deg(arriving: Array, leaving: Array) -> float:
     """The turn from one direction (2,) to another, positive to the left."""
     across = arriving[0] * leaving[1] - arriving[1] * leaving[0]
@@ -106,15 +115,24 @@ def _turn_deg(arriving: Array, leaving: Array) -> float:
 
 def _sharpest(contour: Contour) -> Array:
     """(k,) inches along at which the walk turns more than anywhere near."""
-    walk, step = contour.walk, contour.step_in
-    look = max(round(max(_LOOK_IN, 8 * contour.noise_in) / step), 2)
-    into = walk - np.roll(walk, look, axis=0)
-    out = np.roll(walk, -look, axis=0) - walk
-    turn = np.abs(np.arctan2(into[:, 0] * out[:, 1] - into[:, 1] * out[:, 0], (into * out).sum(axis=1)))
-    around = np.max([np.roll(turn, shift) for shift in range(-look, look + 1)], axis=0)
-    peaks = np.flatnonzero((turn >= around) & (turn >= np.radians(_LEAST_TURN_DEG))) * step
+    look = max(_LOOK_IN, 8 * contour.noise_in)
+    turn = np.abs(_turns_deg(contour, look))
+    reach = round(look / contour.step_in)
+    around = np.max([np.roll(turn, shift) for shift in range(-reach, reach + 1)], axis=0)
+    peaks = np.flatnonzero((turn >= around) & (turn >= _LEAST_TURN_DEG)) * contour.step_in
     seen = [along for along in peaks.tolist() if not _hidden_at(contour, along)]
     return np.array([*seen, *((start + end) / 2 for start, end in contour.hidden)], dtype=np.float64)
+
+
+def _turns_deg(contour: Contour, look_in: float) -> Array:
+    """(m,) the walk's turn at each of its points, seen over `look_in` on both sides, positive to the left."""
+    walk = contour.walk
+    look = max(round(look_in / contour.step_in), 2)
+    into = walk - np.roll(walk, look, axis=0)
+    out = np.roll(walk, -look, axis=0) - walk
+    across = into[:, 0] * out[:, 1] - into[:, 1] * out[:, 0]
+    turns: Array = np.degrees(np.arctan2(across, (into * out).sum(axis=1)))
+    return turns
 
 
 def _hidden_at(contour: Contour, along_in: float) -> float:

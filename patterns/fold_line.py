@@ -9,7 +9,7 @@ import numpy as np
 
 from patterns.arms import Arm, gap_at_corner
 from patterns.contour import Contour, Flags
-from patterns.corner_finding import FoundCorner, look_at
+from patterns.corner_finding import FoundCorner, sharpest_near
 from patterns.curves import Array
 from patterns.errors import PatternError
 from patterns.measures import in_words
@@ -151,7 +151,7 @@ def _runs(contour: Contour) -> Iterator[tuple[int, int]]:
 def _line(contour: Contour, corners: tuple[FoundCorner, ...], start: int, end: int) -> FoldLine:
     """The line of a straight run, fitted so that its ends and whatever hangs over do not tip it."""
     step = contour.step_in
-    along = np.arange(start, end) * step
+    along = np.arange(start, end, dtype=np.float64) * step
     run = contour.at(along)
     seen = contour.seen_at(along)
     weights = seen.astype(np.float64)
@@ -164,11 +164,9 @@ def _line(contour: Contour, corners: tuple[FoundCorner, ...], start: int, end: i
     middle = round(float(np.average(np.arange(len(run)), weights=weights)))
     first, last = _stretch(on, middle, round(_OVER_IN / step))
     leaves = ((start + first) * step, (start + last) * step)
-    looked = (
-        look_at(contour, along) for along in leaves
-    )  # a deep V turns too little to be a corner elsewhere
-    corners += tuple(
-        corner for corner in looked if corner is not None and abs(corner.turn_deg) >= _LEAST_TURN_DEG
+    looked = (sharpest_near(contour, along, PULLED_IN) for along in leaves)
+    corners += tuple(  # a deep V turns too little to be a corner elsewhere
+        corner for corner in looked if corner is not None and corner.turn_deg >= _LEAST_TURN_DEG
     )
     start_in, end_in = (_drawn_to(corners, along, contour.length_in) for along in leaves)
     inner = np.arange(start_in + PULLED_IN, end_in - PULLED_IN, step)
