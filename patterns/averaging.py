@@ -19,10 +19,15 @@ _SAMPLE_IN: Final = 0.05  # between the places that are averaged
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Averaged:
-    """The average of two traces, how far the two lie apart at most, and where that is too far."""
+    """The average of two traces, how far the two lie apart at most and where, and the edges on which it is too far.
+
+    `along_in` is how far along the edge `edge` that place is.
+    """
 
     piece: Piece
     apart_in: float
+    edge: str
+    along_in: float
     warnings: tuple[str, ...]
 
 
@@ -38,19 +43,26 @@ def averaged(one: Piece, other: Piece) -> Averaged:
             f"two traces with edges {', '.join(names)} and {', '.join(others)} cannot be averaged; both need "
             "the same edges in the same order, so name those of one again"
         )
-    edges, warnings, apart = [], [], 0.0
+    edges, warnings, worst = [], [], (0.0, names[0], 0.0)
     for edge, first, second in zip(
         one.edges, closed_curves(one.edges), closed_curves(other.edges), strict=True
     ):
         between, farthest, at = _between(first, second)
-        apart = max(apart, farthest)
+        worst = max(worst, (farthest, edge.name, at), key=lambda one: one[0])
         if farthest > APART_IN:
             warnings.append(
                 f"{edge.name}: the two traces lie {in_words(farthest)} apart {in_words(at, 2)} along it, more "
                 f"than {in_words(APART_IN)}; trace the worse half again, or use the better one"
             )
         edges.append(_edge(edge, between))
-    return Averaged(piece=replace(one, edges=tuple(edges)), apart_in=apart, warnings=tuple(warnings))
+    apart, name, along = worst
+    return Averaged(
+        piece=replace(one, edges=tuple(edges)),
+        apart_in=apart,
+        edge=name,
+        along_in=along,
+        warnings=tuple(warnings),
+    )
 
 
 def _between(first: Curve, second: Curve) -> tuple[list[Fitted], float, float]:

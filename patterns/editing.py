@@ -106,10 +106,21 @@ class _Splices:
             for i in range(both):
                 self.between(node.value[first + i], old[first + i], new[start + i])
             for one in new[start + both : end]:
-                before = first + both - 1 if first + both else None
-                self._put(node, before, flow(one), [f"- {flow(one)}"])
+                if node.value and not first + both:
+                    self._put_first(node, flow(one))
+                else:
+                    self._put(node, first + both - 1, flow(one), [f"- {flow(one)}"])
             for i in range(first + both, last):
                 self._take(node, i)
+
+    def _put_first(self, node: yaml.SequenceNode, inline: str) -> None:
+        """One item more before the first."""
+        at, indent = node.start_mark.index, node.start_mark.column
+        if node.flow_style:
+            self.found.append((at + 1, at + 1, f"{inline}, "))
+        else:
+            line_end = _line_end(self.text) or "\n"
+            self.found.append((at, at, f"- {inline}{line_end}{' ' * indent}"))
 
     def _put(self, node: yaml.CollectionNode, before: int | None, inline: str, block: list[str]) -> None:
         """One entry more after that numbered `before`; where that is None, after the last."""

@@ -53,6 +53,7 @@ def test_23_halves_of_19_8_and_20_2_average_to_20_and_warn() -> None:
 def test_halves_a_quarter_apart_are_averaged_without_a_word() -> None:
     found = averaged(FRONT, stretched(FRONT, 1.01, 1.0))
     assert found.apart_in == pytest.approx(0.155, abs=0.005)
+    assert (found.edge, found.along_in) == ("sleeve hem", 0.0)  # the widest place
     assert found.warnings == ()
 
 

@@ -117,6 +117,24 @@ def test_a_change_makes_its_list_before_the_versions(tmp_path: Path) -> None:
     assert changed(tmp_path, text, with_change) == text.replace("asked\n", f"asked\n{line}\n")
 
 
+def test_a_change_before_all_others_is_put_there(tmp_path: Path) -> None:
+    change = ShoulderForward(by=Length(spelling="3/8 in"), front="front", back="front")
+
+    def first(pattern: Pattern) -> Pattern:
+        versions = (Version(name="plain", without=(1,)),)
+        return replace(pattern, changes=(change, *pattern.changes), versions=versions)
+
+    line = "{shoulder forward: 3/8 in, back: front}"
+    text = COMMENTED.replace("shoulder", "overarm")
+    assert changed(tmp_path, text, first) == text.replace(
+        "  - {neck: v", f"  - {line}\n  - {{neck: v"
+    ).replace("without: [0]", "without: [1]")
+    text = text.replace("\n  - {neck: v, piece: front, depth: 6}", " [{neck: v, piece: front, depth: 6}]")
+    assert changed(tmp_path, text, first) == text.replace("[{neck", f"[{line}, {{neck").replace(
+        "without: [0]", "without: [1]"
+    )
+
+
 def test_one_edge_changes_and_its_neighbours_keep_their_spelling(tmp_path: Path) -> None:
     def change(pattern: Pattern) -> Pattern:
         (front,) = pattern.pieces
