@@ -17,15 +17,16 @@ from patterns.errors import PatternError
 from patterns.measures import in_words
 from patterns.offsets import offset
 from patterns.parts import Bend, Edge, Kind
-from patterns.piece import Piece, closed_curves
+from patterns.piece import Piece, closed_curves, in_inches
 from patterns.shape import signed_area
 from patterns.traced_edges import edge_of, path_of
 
-WITHIN_IN: Final = 1 / 256  # of a redrawn curve to the true one: nothing beside the width of a line
+WITHIN_IN: Final = 1 / 128  # of a redrawn curve to the true one: little beside the width of a line
 REACH: Final = 8.0  # times the move: how far a neighbour may have to run on, at a corner of seven degrees
 _SAMPLE_IN: Final = 0.05
 _FEWEST: Final = 5
 _STRAIGHT_IN: Final = 1e-6
+_APART_IN: Final = 1 / 4  # between a point and the edge's new end
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -75,6 +76,13 @@ def shifted(piece: Piece, edge: str, out_in: float) -> Piece:
     return replace(piece, edges=tuple(edges))
 
 
+def all_shifted(piece: Piece, moves: Sequence[tuple[str, float]]) -> Piece:
+    """The piece with edges moved out one after the other, each by so many inches; PatternError as `shifted`."""
+    for edge, out_in in moves:
+        piece = shifted(piece, edge, out_in)
+    return piece
+
+
 def _run(curve: Curve, points: Array) -> _Run:
     return _Run(points=points, leaves=curve.start_tangent, arrives=curve.end_tangent)
 
@@ -102,18 +110,26 @@ def _met(one: _Run, other: _Run, corner: Array, reach_in: float) -> tuple[_Run, 
 
 
 def _drawn(edge: Edge, runs: Sequence[_Run]) -> Edge:
-    """The edge through these runs; what is straight stays so."""
+    """The edge through these runs: through its own points where that is as good, and what is straight stays so."""
     unit = edge.path[0].x.unit
     if edge.kind is Kind.FOLD:
         return replace(edge, path=path_of(np.array([runs[0].points[0], runs[-1].points[-1]]) * (0, 1), unit))
-    made = edge_of(edge.name, edge.kind, [_fit(run.points) for run in runs], unit)
+    own = in_inches(edge.path) if edge.bend is Bend.SMOOTH else np.zeros((0, 2))
+    made = edge_of(edge.name, edge.kind, [_fit(run.points, own) for run in runs], unit)
     return replace(edge, path=made.path, bend=made.bend)
 
 
-def _fit(points: Array) -> Fitted:
+def _fit(points: Array, own: Array) -> Fitted:
+    """A path along `points` (n, 2): straight, or through the `own` (k, 2) that lie on it, or through few others."""
     line, ends = shapely.LineString(points), points[[0, -1]]
     if shapely.LineString(ends).hausdorff_distance(line) < _STRAIGHT_IN:
         return Fitted(points=ends, bend=Bend.STRAIGHT, stray_in=0.0)
     along = np.linspace(0, line.length, max(int(line.length / _SAMPLE_IN), _FEWEST))[1:-1]
-    samples = shapely.get_coordinates(shapely.line_interpolate_point(line, along))
-    return fitted(samples, *ends, aim_in=WITHIN_IN)
+    samples = shapely.line_interpolate_point(line, along)
+    on_it = own[shapely.distance(line, shapely.points(own)) < WITHIN_IN]
+    inner = on_it[np.hypot(*(on_it[:, None] - ends).T).min(axis=0) > _APART_IN]
+    kept = np.concatenate([ends[:1], inner, ends[1:]])
+    stray = float(shapely.distance(shapely.LineString(Curve.smooth(kept).points), samples).max())
+    if stray < WITHIN_IN:
+        return Fitted(points=kept, bend=Bend.SMOOTH, stray_in=stray)
+    return fitted(shapely.get_coordinates(samples), *ends, aim_in=WITHIN_IN)

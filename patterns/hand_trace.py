@@ -96,6 +96,13 @@ class HandTrace:
             raise PatternError("nothing is set yet")
         return int(np.argmin(np.hypot(*(self.places_in - at_in).T)))
 
+    def nearest_edge(self, at_in: Place) -> int:
+        """The number of the edge nearest to a point of the table; PatternError while there is none."""
+        if not self.edges:
+            raise PatternError("there is no edge yet")
+        spot = shapely.Point(at_in)
+        return int(np.argmin([shapely.LineString(edge.points).distance(spot) for edge in self.edges]))
+
     def with_point(self, at_in: Place, way: Way) -> "HandTrace":
         """One more: the fold's ends first, then points one after the other."""
         if not self.has_fold:

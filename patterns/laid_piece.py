@@ -10,7 +10,7 @@ import shapely
 from patterns.curves import Array, Curve
 from patterns.edge_shift import shifted
 from patterns.errors import PatternError
-from patterns.hand_trace import Place
+from patterns.hand_trace import Place, Way
 from patterns.parts import Bend, Kind
 from patterns.piece import Piece, closed_curves, in_inches
 from patterns.placement import Placement
@@ -19,11 +19,12 @@ from patterns.smoothing import point_added, point_removed, pulled, smoothed, str
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LaidPoint:
-    """A point of an edge's path, in table inches; the end of an edge is a corner."""
+    """A point of an edge's path, in table inches; the end of an edge is a corner, at the fold or not."""
 
     edge: int
     at_in: Place
-    is_corner: bool
+    way: Way
+    at_fold: bool
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -50,9 +51,10 @@ class LaidPiece:
         for number, edge in enumerate(self.piece.edges):
             step = 3 if edge.bend is Bend.BEZIER else 1
             places = self.placement.placed(in_inches(edge.path))[:-1:step].tolist()
-            found += [
-                LaidPoint(edge=number, at_in=(x, y), is_corner=i == 0) for i, (x, y) in enumerate(places)
-            ]
+            at_fold = Kind.FOLD in (edge.kind, self.piece.edges[number - 1].kind)
+            for i, (x, y) in enumerate(places):
+                way = Way.CURVE if i else Way.CORNER
+                found.append(LaidPoint(edge=number, at_in=(x, y), way=way, at_fold=at_fold and not i))
         return tuple(found)
 
     @cached_property
@@ -87,7 +89,7 @@ class LaidPiece:
     def without(self, number: int) -> "LaidPiece":
         """With a point fewer; the end of an edge stays."""
         point = self.points[number]
-        if point.is_corner:
+        if point.way is Way.CORNER:
             raise PatternError("an edge ends there: it can be pulled, and nothing else")
         name = self.piece.edges[point.edge].name
         return replace(self, piece=point_removed(self.piece, name, self._lifted(point.at_in)))

@@ -34,6 +34,18 @@ class Drag:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Aim:
+    """The pointer is there now, whether a button is down or not; projector pixels."""
+
+    at_px: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChangeOffset:
+    """The cross at the next usual place beside the pointer."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ChangeStep:
     """From coarse steps to fine ones, or back."""
 
@@ -74,12 +86,67 @@ class ChangeSide:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Accept:
-    """The cross lies on the mark."""
+    """The cross lies on the mark, or what was typed is right."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetCurve:
+    """A point of a curve is where the cross is."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TakeUp:
-    """Take up the cross that disagrees with the others, to place it again."""
+    """Take up the cross that disagrees with the others, or the point nearest to the cross, to place it again."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PutDown:
+    """Leave what is in hand where it is."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Insert:
+    """One point more, between those that are there."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Remove:
+    """One point fewer."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TurnPoint:
+    """From a corner to a curve point, or back."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Smooth:
+    """Run the edge through few points."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Straighten:
+    """Run the edge straight from end to end."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MoveEdge:
+    """Move the edge out or in, by a length that is asked for."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NameEdge:
+    """Ask for the edge's name."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Offer:
+    """Another of the usual answers in place of what was typed."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cancel:
+    """No answer to what is asked for."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,6 +164,11 @@ class Type:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Undo:
     """Take the last change back."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Redo:
+    """Make the change again that was taken back last."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -120,6 +192,7 @@ class Quit:
 
 
 Action = (
-    Move | Turn | Grab | Drag | ChangeStep | Mirror | Open | Home | Flip | Show | ChangeSide
-    | Accept | TakeUp | Finish | Type | Undo | Freeze | Blank | Help | Quit
+    Move | Turn | Grab | Drag | Aim | ChangeOffset | ChangeStep | Mirror | Open | Home | Flip | Show | ChangeSide
+    | Accept | SetCurve | TakeUp | PutDown | Insert | Remove | TurnPoint | Smooth | Straighten | MoveEdge | NameEdge
+    | Offer | Cancel | Finish | Type | Undo | Redo | Freeze | Blank | Help | Quit
 )  # fmt: skip

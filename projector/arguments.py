@@ -53,16 +53,22 @@ def place_in(text: str) -> tuple[float, float]:
     return length_in(parts[0].strip()), length_in(parts[1].strip())
 
 
-def edge_move(text: str) -> tuple[str, float]:
-    """The name of an edge and inches, from "hem: 1/2 in".
+def edge_out(text: str) -> tuple[str, float]:
+    """The name of an edge and the inches it is moved out by, from "hem: 1/2 in".
 
-    >>> edge_move("sleeve hem: 1 1/4 in")
+    >>> edge_out("sleeve hem: 1 1/4 in")
     ('sleeve hem', 1.25)
     """
     edge, colon, length = text.rpartition(":")
     if not colon or not edge.strip():
         raise ArgumentTypeError(f'"{text}" is not an edge and a length such as "hem: 1/2 in"')
     return edge.strip(), positive_in(length.strip())
+
+
+def edge_in(text: str) -> tuple[str, float]:
+    """The same for an edge that is moved in: its inches are negative."""
+    edge, length = edge_out(text)
+    return edge, -length
 
 
 def lens_in(text: str) -> tuple[float, float, float]:

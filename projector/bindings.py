@@ -29,7 +29,7 @@ from projector.actions import (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Binding:
-    """`keys` are names as the keyboard reports them; each goes with the action of the same place.
+    """`keys` are names as the keyboard reports them, or the mouse's buttons; each goes with the action of its place.
 
     `signs` are taken as text, before any key that types them is looked for.
     """
@@ -53,6 +53,7 @@ ARROWS: Final = Binding(
     keys=("left", "right", "up", "down"),
     actions=(Move(right=-1), Move(right=1), Move(away=1), Move(away=-1)),
 )
+POINTER: Final = Binding(shown="mouse", says="moves the cross")  # where it stands, the pointer is followed
 STEP: Final = Binding(shown="s", says="coarse or fine steps", keys=("s",), actions=(ChangeStep(),))
 SIDE: Final = Binding(shown="t", says="turn the words to my side", keys=("t",), actions=(ChangeSide(),))
 ON_MARK: Final = Binding(

@@ -2,10 +2,12 @@
 
 import pygame
 
-from projector.actions import Action, Drag, Grab, Move, Quit, Turn
-from projector.bindings import Binding, action_of, typed_by
+from projector.actions import Action, Aim, Drag, Grab, Move, Quit, Turn
+from projector.bindings import POINTER, Binding, action_of, typed_by
 
 LEFT_BUTTON = 1
+BUTTONS = {LEFT_BUTTON: "left button", 3: "right button"}
+LET_GO = {LEFT_BUTTON: "left button let go"}
 REPEAT_AFTER_S, REPEAT_EVERY_S = 0.35, 0.04
 KEYPAD = {pygame.K_KP_ENTER: "enter", pygame.K_KP_PERIOD: "."}
 
@@ -16,8 +18,11 @@ def action_from(event: pygame.event.Event, bindings: tuple[Binding, ...]) -> Act
         return Quit()
     if event.type == pygame.KEYDOWN:
         return _from_key(event, bindings)
-    if event.type == pygame.MOUSEBUTTONDOWN and event.button == LEFT_BUTTON:
-        return Grab()
+    if event.type in (pygame.MOUSEBUTTONDOWN, pygame.MOUSEBUTTONUP):
+        return _from_button(event, bindings)
+    if event.type == pygame.MOUSEMOTION and POINTER in bindings:
+        x, y = event.pos
+        return Aim(at_px=(x, y))
     if event.type == pygame.MOUSEMOTION and event.buttons[0]:
         x, y = event.pos
         across, down = event.rel
@@ -56,6 +61,12 @@ class HeldKey:
     def wait_s(self, now_s: float, longest_s: float) -> float:
         """How long to sleep at most."""
         return longest_s if self._action is None else min(longest_s, max(0.001, self._due_s - now_s))
+
+
+def _from_button(event: pygame.event.Event, bindings: tuple[Binding, ...]) -> Action | None:
+    down = event.type == pygame.MOUSEBUTTONDOWN
+    named = action_of(bindings, (BUTTONS if down else LET_GO).get(event.button, ""), shift=False)
+    return Grab() if named is None and down and event.button == LEFT_BUTTON else named
 
 
 def _from_key(event: pygame.event.Event, bindings: tuple[Binding, ...]) -> Action | None:

@@ -2,7 +2,7 @@
 
 from typing import Generic, Protocol, Self, TypeVar
 
-from projector.actions import Action, Blank, Drag, Freeze, Grab, Help, Quit, Undo
+from projector.actions import Action, Aim, Blank, Drag, Freeze, Grab, Help, Quit, Undo
 from projector.bindings import Binding
 from projector.scene import Controls, Scene
 
@@ -67,6 +67,8 @@ class Session(Generic[S]):
                 return
             case Help():
                 self.helping = not self.helping
+            case Aim() if self.helping:
+                return  # a mouse that is touched asks for nothing
             case _:
                 self.helping = False
                 self._change(action)

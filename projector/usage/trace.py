@@ -3,7 +3,7 @@
 from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from pathlib import Path
 
-from projector.arguments import edge_move, place_in, positive_in, sheet_count
+from projector.arguments import edge_in, edge_out, place_in, positive_in, sheet_count
 from projector.usage.shared import add_paper, add_where
 from projector.usage.verb import Verb
 
@@ -60,16 +60,18 @@ def options(verb: ArgumentParser) -> None:
     )
     verb.add_argument(
         "--folded-away",
-        type=edge_move,
+        type=edge_out,
         action="append",
+        dest="moves",
         default=[],
         metavar="EDGE:LENGTH",
         help='what is folded under at an edge, such as "hem: 1/2 in": the edge is moved out by it',
     )
     verb.add_argument(
         "--left-off",
-        type=edge_move,
+        type=edge_in,
         action="append",
+        dest="moves",
         default=[],
         metavar="EDGE:LENGTH",
         help='lace or a band that the piece is to be without, such as "hem: 1 in": the edge is moved in by it',

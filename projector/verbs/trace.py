@@ -10,6 +10,7 @@ import numpy as np
 from calibration.frames import Array
 from calibration.sheet import PAPERS
 from calibration.silhouette import Picture, Silhouette, find_silhouette, read_colour_photo
+from patterns.edge_shift import all_shifted
 from patterns.errors import PatternError
 from patterns.measures import Unit, in_words
 from patterns.outline import TracedPiece, half_piece
@@ -23,7 +24,13 @@ SIZE_WORTH_SAYING_IN: Final = 1 / 64
 
 
 def trace(arguments: Namespace) -> int:
-    """Trace, write the pattern file, and say how true the piece is; the exit code."""
+    """Trace a photo; the exit code."""
+    traced_from_photo(arguments)
+    return 0
+
+
+def traced_from_photo(arguments: Namespace) -> tuple[Silhouette, TracedPiece]:
+    """Trace, write the pattern file, and say how true the piece is; what was found."""
     pattern = pattern_without(arguments.out, arguments.piece)
     photo = read_colour_photo(arguments.photo)
     found = find_silhouette(photo, PAPERS[arguments.paper], arguments.sheets, arguments.printed_ruler)
@@ -43,9 +50,9 @@ def trace(arguments: Namespace) -> int:
     seen = _shown(photo, found, traced, arguments.picture)
     if traced.unsure:
         raise ProjectorError(_question(traced) + seen)
-    write_piece(arguments.out, traced.piece)
+    write_piece(arguments.out, all_shifted(traced.piece, arguments.moves))
     _report(arguments, found, traced)
-    return 0
+    return found, traced
 
 
 def _at_side(found: Silhouette, side: str | None) -> Array | None:

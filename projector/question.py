@@ -1,0 +1,92 @@
+"""What is asked at the table about one edge of a trace, and answered by typed letters: its name, or a length."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Final
+
+from patterns.edge_names import NAMES
+from patterns.errors import PatternError
+from patterns.hand_trace import HandTrace
+from patterns.laid_piece import LaidPiece
+from patterns.measures import inches
+from patterns.parts import LONGEST_NAME
+from projector.bindings import Binding
+from projector.trace_bindings import ASKING_LENGTH, NAMING
+
+OTHER_NAMES: Final = ("shoulder", "armhole", "waist", "opening", "band")
+CARET: Final = "_"  # still: nothing on the table flashes
+
+Work = HandTrace | LaidPiece
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Question:
+    """About the edge with that number; `answer` makes of the work and what was typed the work that follows."""
+
+    edge: int
+    asks: str
+    bindings: tuple[Binding, ...]
+    answer: Callable[[Work, int, str], Work]
+    offers: tuple[str, ...] = ()
+    text: str = ""
+
+    @property
+    def words(self) -> str:
+        """The question, and what is typed so far."""
+        return f"{self.asks} {self.text}{CARET}"
+
+    def typed(self, sign: str) -> "Question":
+        """With one more sign."""
+        return replace(self, text=(self.text + sign)[:LONGEST_NAME])
+
+    def erased(self) -> "Question":
+        """With one sign fewer."""
+        return replace(self, text=self.text[:-1])
+
+    def offered(self) -> "Question":
+        """With the next of the usual answers in place of what was typed."""
+        if not self.offers:
+            return self
+        following = (self.offers.index(self.text) + 1) % len(self.offers) if self.text in self.offers else 0
+        return replace(self, text=self.offers[following])
+
+    def answered(self, work: Work) -> Work:
+        """The work that follows; PatternError for what is no answer."""
+        return self.answer(work, self.edge, self.text.strip())
+
+
+def of_name(work: Work, edge: int) -> Question:
+    """What an edge is called; the usual names that are not given yet are offered."""
+    names = work.names if isinstance(work, HandTrace) else tuple(one.name for one in work.piece.edges)
+    said = f"edge {edge + 1}" if not names[edge] else names[edge]
+    return Question(
+        edge=edge,
+        asks=f"{said} is called:",
+        bindings=NAMING,
+        answer=_named,
+        offers=tuple(name for name in (*NAMES, *OTHER_NAMES) if name not in names),
+    )
+
+
+def of_length(work: LaidPiece, edge: int) -> Question:
+    """How far an edge is to be moved."""
+    return Question(
+        edge=edge,
+        asks=f"move the {work.piece.edges[edge].name} out by:",
+        bindings=ASKING_LENGTH,
+        answer=_moved,
+    )
+
+
+def _named(work: Work, edge: int, text: str) -> Work:
+    return work.named(edge, text) if isinstance(work, HandTrace) else work.renamed(edge, text)
+
+
+def _moved(work: Work, edge: int, text: str) -> Work:
+    if isinstance(work, HandTrace):
+        raise TypeError("only an edge of a piece is moved by a length")
+    try:
+        out_in = inches(text)
+    except PatternError as error:
+        raise PatternError("that is no length: write 1/2 in or 1.5 cm") from error
+    return work.shifted(edge, out_in)

@@ -1,0 +1,40 @@
+"""What stays the same while a garment is traced on the table."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from calibration.saved import Alignment
+from patterns.edge_shift import all_shifted
+from patterns.hand_trace import HandTrace
+from patterns.laid_piece import LaidPiece
+from patterns.measures import Unit
+from patterns.piece import Piece
+from projector.lit_area import LitArea
+from projector.person import QUARTER, Person
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class TraceGround:
+    """What stays the same while tracing.
+
+    `moves` are edges to be moved out, or in where negative, by inches once the piece is made. `judge` raises
+    PatternError for a piece that its pattern file cannot take; `file` is that file's name.
+    """
+
+    piece: str
+    unit: Unit
+    file: str
+    alignment: Alignment
+    lit: LitArea
+    judge: Callable[[Piece], object]
+    moves: tuple[tuple[str, float], ...] = ()
+    warnings: tuple[str, ...] = ()
+
+    def person(self, side: int) -> Person:
+        """The person at one of the four sides, counted anticlockwise from the near one."""
+        return Person(facing_deg=self.alignment.turn_deg + QUARTER * side)
+
+    def made(self, trace: HandTrace) -> LaidPiece:
+        """The piece of a closed outline, its edges moved as was asked; PatternError if it cannot be one."""
+        piece = all_shifted(trace.piece(self.piece, self.unit), self.moves)
+        return LaidPiece(piece=piece, placement=trace.placement)
