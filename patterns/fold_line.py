@@ -120,7 +120,7 @@ def _clear_of_line(contour: Contour, fold: FoldLine, end: float, leaves: float, 
     """How far past the fold's end its neighbour is for certain off the line."""
     reach = np.arange(gap_in, PULLED_IN, contour.step_in)
     off = fold.strays(contour.at(leaves + end * reach))
-    clear = np.flatnonzero(off > max(gap_in, 2 * fold.scatter_in) * 0.5)
+    clear = np.flatnonzero(off > max(gap_in, 2 * fold.usual_in) * 0.5)
     return float(reach[clear[0]]) if len(clear) else float(reach[-1])
 
 

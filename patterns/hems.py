@@ -42,8 +42,9 @@ def hem_lowered(shape: Shape, down_in: float) -> Shape:
 def hem_slanted(shape: Shape, down_in: float) -> Shape:
     """The shape with its hem `down_in` lower at the side, or higher where that is less than nothing.
 
-    It falls or rises ever more from LEVEL_AT_FOLD_IN beside the fold on, where it stays as it was. Raises
-    PatternError unless the hem runs from a fold to a side.
+    From LEVEL_AT_FOLD_IN beside the fold on it sweeps down or up, and keeps its directions at both ends, so that
+    it runs through at the fold and across the side seam as it did. Raises PatternError unless the hem runs from
+    a fold to a side.
     """
     number = shape.number(HEM)
     if shape.fold not in shape.neighbours(number):
@@ -54,8 +55,8 @@ def hem_slanted(shape: Shape, down_in: float) -> Shape:
     out_in = float(max(curve.start[0], curve.end[0])) - LEVEL_AT_FOLD_IN
 
     def slanted(points: Array) -> Array:
-        share = np.maximum(points[:, 0] - LEVEL_AT_FOLD_IN, 0.0) / out_in
-        return points + np.stack([np.zeros(len(points)), down_in * share**2], axis=1)
+        share = np.clip((points[:, 0] - LEVEL_AT_FOLD_IN) / out_in, 0.0, 1.0)
+        return points + np.outer(share**2 * (3 - 2 * share), (0.0, down_in))
 
     return _laid(shape, number, warped(curve, slanted), abs(down_in))
 

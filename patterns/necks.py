@@ -76,7 +76,7 @@ class Neck:
         centre = np.array([0.0, self.shoulder[1] + room_in])
         if self.curve.is_straight:
             return self.replaced(stretched(self.curve, centre, self.shoulder))
-        return self.replaced(_circled(self.curve, self.room_in, room_in))
+        return self.replaced(_rounded(self.curve, self.room_in, room_in))
 
     def moved_along_shoulder(self, by_in: float) -> "Neck":
         """The neck wider by `by_in` along the shoulder, or narrower where that is less than nothing.
@@ -149,32 +149,48 @@ def _begun_before(curve: Curve, by_in: float) -> Curve:
     return run_on(curve.reversed(), by_in).reversed() if by_in > 0 else curve
 
 
-def _circled(neck: Curve, room_in: float, left_in: float) -> Curve:
+def _rounded(neck: Curve, room_in: float, left_in: float) -> Curve:
     """The neck curve with its centre `left_in` instead of `room_in` below its shoulder end.
 
-    Two circles square to the fold belong to the two necks, before and after. Every point keeps its share of
-    the circle's angle and of the distance from the circle: a circular neck stays circular, one that is square
-    to the fold stays so, and the shoulder end does not move.
+    Two round necks, as `arc` has them, belong to the two depths. Every point keeps its share of the arc's angle
+    and of the distance from it: a round neck stays round, one that is square to the fold stays so, and the
+    shoulder end does not move.
     """
     shoulder = neck.end
     width = float(shoulder[0])
-    before, after = circle(width, room_in), circle(width, left_in)
+    before, after = arc(width, room_in), arc(width, left_in)
+    flat = min(left_in, width) / min(room_in, width)
 
     def moved(points: Array) -> Array:
-        centre_y = shoulder[1] + room_in - before[0]
-        across, down = points[:, 0], points[:, 1] - centre_y
-        share = np.arctan2(across, down) / before[1]
-        out = np.hypot(across, down) - before[0]
-        radius = after[0] + out * (left_in / room_in)
-        angle = share * after[1]
-        new_centre_y = shoulder[1] + left_in - after[0]
-        placed: Array = np.stack([radius * np.sin(angle), new_centre_y + radius * np.cos(angle)], axis=1)
+        across, up = points[:, 0], (shoulder[1] + room_in - points[:, 1]) / before.drop
+        down = before.radius - up
+        share = np.arctan2(across, down) / before.angle
+        radius = after.radius + (np.hypot(across, down) - before.radius) * flat
+        angle = share * after.angle
+        risen = (after.radius - radius * np.cos(angle)) * after.drop
+        placed: Array = np.stack([radius * np.sin(angle), shoulder[1] + left_in - risen], axis=1)
         return placed
 
     return warped(neck, moved).from_to(np.array([0.0, shoulder[1] + left_in]), shoulder)
 
 
-def circle(width_in: float, depth_in: float) -> tuple[float, float]:
-    """Radius and angle of the arc, square to the fold, that is `width_in` wide and `depth_in` deep."""
-    radius = (width_in**2 + depth_in**2) / (2 * depth_in)
-    return radius, math.atan2(width_in, radius - depth_in)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Arc:
+    """A circle's arc from the fold, square to it: its radius and angle; `drop` times as high as the circle's."""
+
+    radius: float
+    angle: float
+    drop: float
+
+
+def arc(width_in: float, depth_in: float) -> Arc:
+    """The arc of a round neck `width_in` wide and `depth_in` deep.
+
+    The circle has the radius (w^2 + e^2) / 2e; where the neck is deeper than wide it is a quarter circle, drawn
+    out to the depth: a quarter of an ellipse.
+    """
+    round_in = min(depth_in, width_in)
+    radius = (width_in**2 + round_in**2) / (2 * round_in)
+    return Arc(
+        radius=radius, angle=math.atan2(width_in, radius - round_in), drop=max(depth_in / width_in, 1.0)
+    )

@@ -8,6 +8,7 @@ import numpy as np
 from patterns.curves import Array, Curve
 
 _HELD_AT: Final = 17  # places of each smooth run at which a reshaped curve is held to its true course
+_FLAT_IN: Final = 1e-6  # ends closer than this along x or y do not differ there
 _NUDGE: Final = 1e-5  # of a run's length: a step by which the new direction is found
 
 
@@ -37,13 +38,11 @@ def stretched(curve: Curve, start: Array, end: Array) -> Curve:
     return placed.from_to(start, end)
 
 
-_FLAT_IN: Final = 1e-6  # ends closer than this along x or y do not differ there
-
-
 def eased(curve: Curve, by: Array, over_in: float) -> Curve:
     """The curve with its start moved `by` (2,) inches, what follows less and less, up to `over_in` along it.
 
-    Its direction at the start and beyond `over_in` stays as it was.
+    A point at the share u of that way moves by (1 - u)^2 as much, so that the curve bends evenly and runs on
+    smoothly where it stays.
     """
     over_in = min(over_in, curve.length_in)
     made = []
@@ -51,11 +50,9 @@ def eased(curve: Curve, by: Array, over_in: float) -> Curve:
     for run in curve.between(0.0, over_in).runs():
         lengths = np.linspace(0, run.length_in, _HELD_AT)
         spans, along = run.places_at(lengths)
-        share = np.minimum((begun + lengths) / over_in, 1.0)
-        left = (1 - share) ** 2 * (1 + 2 * share)
-        fades = -6 * share * (1 - share) / over_in
-        points = run.at_parameters(spans, along) + left[:, None] * by
-        made.append(Curve.hermite(points, run.tangents(spans, along) + fades[:, None] * by, np.diff(lengths)))
+        left = np.maximum(1 - (begun + lengths) / over_in, 0.0)[:, None]
+        slopes = run.tangents(spans, along) - 2 * left / over_in * by
+        made.append(Curve.hermite(run.at_parameters(spans, along) + left**2 * by, slopes, np.diff(lengths)))
         begun += run.length_in
     if over_in < curve.length_in:
         made.append(curve.between(over_in, curve.length_in))

@@ -1,5 +1,6 @@
 """The sleeve of a cut-on piece: its hem moved along the overarm, or of another length."""
 
+import math
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -15,6 +16,8 @@ from patterns.shape import Shape
 
 SLEEVE_HEM: Final = "sleeve hem"  # from the overarm to the side
 SIDE: Final = "side"  # from the sleeve hem round the underarm and down to the hem
+UNDERARM_TURN: Final = 0.9  # of the whole turn from sleeve to side: the rest is the side's own shape
+STRAIGHT_RAD: Final = math.radians(10)  # a side that turns less has no underarm to speak of
 _RUN_ON: Final = 4.0  # times the move: how far edges are run on, to be sure that they meet
 _LOOKS: Final = 200  # at the side's direction
 
@@ -49,14 +52,18 @@ class Sleeve:
 
     @property
     def underarm_in(self) -> float:
-        """How far along the side the underarm is, in inches: where it has turned halfway down.
+        """How far along the side the underarm curve ends, in inches; the whole side where it hardly turns."""
+        return self._turned_by(UNDERARM_TURN)
 
-        The whole side where it runs down from the sleeve hem on.
-        """
+    def _turned_by(self, share: float) -> float:
+        """How far along the side it has turned that share of the way to the steepest that it comes to."""
         lengths = np.linspace(0, self.side.length_in, _LOOKS)
         directions = self.side.tangents(*self.side.places_at(lengths))
-        down = np.flatnonzero(directions[:, 1] >= np.abs(directions[:, 0]))
-        return float(lengths[down[0]]) if len(down) and down[0] > 0 else self.side.length_in
+        from_down = np.abs(np.arctan2(directions[:, 0], directions[:, 1]))
+        turned = from_down[0] - from_down
+        if turned.max() < STRAIGHT_RAD:
+            return self.side.length_in
+        return float(lengths[np.argmax(turned >= share * turned.max())])
 
     def lengthened(self, by_in: float) -> Shape:
         """The shape with the overarm `by_in` longer, or shorter, and the sleeve hem parallel to what it was.
@@ -75,7 +82,7 @@ class Sleeve:
             made = laid(self.shape, self.number, self._walked(hem), _RUN_ON * abs(by_in))
         except ApartError:
             made = None
-        if made is None or Sleeve.of(made).side.length_in < self.side.length_in - self.underarm_in:
+        if made is None or Sleeve.of(made).side.length_in < self.side.length_in - self._turned_by(0.5):
             raise PatternError(
                 f"{name}: a sleeve {in_words(-by_in)} shorter would be cut off beyond the underarm; shorten it "
                 "by less"

@@ -40,7 +40,7 @@ def spread(shape: Shape, level_in: float, by_in: float) -> Shape:
 
     def moved(points: Array) -> Array:
         share = np.clip((points[:, 1] - level_in + band) / (2 * band), 0.0, 1.0)
-        return points + np.stack([np.zeros(len(points)), by_in * share**2 * (3 - 2 * share)], axis=1)
+        return points + np.outer(share**2 * (3 - 2 * share), (0.0, by_in))
 
     edges = []
     for i, edge in enumerate(shape.edges):

@@ -13,7 +13,7 @@ from patterns.changes.neck_places import OfNeck
 from patterns.curves import Array, Curve
 from patterns.errors import PatternError
 from patterns.measures import Length, in_words
-from patterns.necks import LEAST_BODY_IN, Neck, circle
+from patterns.necks import LEAST_BODY_IN, Neck, arc
 
 SCOOP_ACROSS: Final = 3 / 4  # of the half width: so far the bottom of a scoop sets out level
 SCOOP_DOWN: Final = 2 / 3  # of the depth: so far its side sets out straight down
@@ -88,15 +88,14 @@ class RoundNeck(ShapedNeck):
 
     def drawn(self, centre: Array, shoulder: Array) -> Curve:
         """An arc, of a circle or of an ellipse."""
-        width, depth = float(shoulder[0]), float(centre[1] - shoulder[1])
-        radius, angle = circle(width, min(depth, width))
-        turns = np.linspace(0, angle, _ARC_PIECES + 1)
+        round_ = arc(float(shoulder[0]), float(centre[1] - shoulder[1]))
+        turns = np.linspace(0, round_.angle, _ARC_PIECES + 1)
         step = turns[1]
-        out = radius * np.stack([np.sin(turns), np.cos(turns) - 1], axis=1)
-        slopes = radius * np.stack([np.cos(turns), -np.sin(turns)], axis=1) * 4 * math.tan(step / 4) / step
-        arc = Curve.hermite(out, slopes, np.full(_ARC_PIECES, step))
-        deeper = np.array([1.0, depth / min(depth, width)])
-        return Curve(centre + arc.beziers * deeper).from_to(centre, shoulder)
+        places = np.stack([np.sin(turns), np.cos(turns) - 1], axis=1)
+        slopes = np.stack([np.cos(turns), -np.sin(turns)], axis=1) * 4 * math.tan(step / 4) / step
+        circle = Curve.hermite(places, slopes, np.full(_ARC_PIECES, step))
+        drawn = Curve(centre + circle.beziers * round_.radius * (1.0, round_.drop))
+        return drawn.from_to(centre, shoulder)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

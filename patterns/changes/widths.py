@@ -111,12 +111,12 @@ class SleeveOpening(OfPieces):
 class SlantHem(OfPieces):
     """`slant hem: L`: the hem lower by `by` at the side, or with a minus sign higher there.
 
-    It bends ever more towards the side, from half an inch beside the fold on.
+    It sweeps there from half an inch beside the fold on, and comes to the side in the direction it had.
     """
 
     opens: ClassVar[str] = "slant hem"
     keeps: ClassVar[str] = (
-        "the length at the fold, and the hem as it meets that; the side runs on or is cut off"
+        "the length at the fold; the hem's directions at fold and side; the side runs on or is cut off"
     )
     edges: ClassVar[tuple[str, ...]] = (HEM,)
     by: Length = field(metadata=OPENING)
