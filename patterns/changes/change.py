@@ -2,7 +2,7 @@
 
 from abc import ABC, abstractmethod
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import ClassVar, Final
 
 from patterns.changes.draft import Draft, EdgeRef
@@ -45,12 +45,18 @@ class Change(ABC):
 class OfPieces(Change):
     """A change that is made to several pieces alike: to front and back where `pieces` names no others."""
 
+    edges: ClassVar[tuple[str, ...]]  # that each of the pieces needs
     pieces: tuple[str, ...] = ("front", "back")
-    edges: ClassVar[tuple[str, ...]] = ("",)
+
+    def __post_init__(self) -> None:
+        if not self.pieces or len(set(self.pieces)) < len(self.pieces):
+            found = f'"{", ".join(self.pieces)}"' if self.pieces else "no pieces"
+            raise PatternError.listing([Complaint(found=found, wanted="names of pieces, each once")])
+        self.check()
 
     @property
     def needs(self) -> tuple[tuple[str, EdgeRef], ...]:
-        """The edges and pieces that this change needs, each with the key that names it."""
+        """The edges that this change works on, of each piece."""
         return tuple(
             ("pieces", EdgeRef(piece=name, edge=edge)) for name in self.pieces for edge in self.edges
         )
@@ -61,6 +67,10 @@ class OfPieces(Change):
             draft = draft.with_shape(uncrossed(self.changed(draft.shape(name)), self.what))
         return draft
 
+    @abstractmethod
+    def check(self) -> None:
+        """PatternError where what the change is given makes no sense."""
+
     @property
     @abstractmethod
     def what(self) -> str:
@@ -69,6 +79,30 @@ class OfPieces(Change):
     @abstractmethod
     def changed(self, shape: Shape) -> Shape:
         """One piece with the change made; PatternError, a sentence, where it cannot be."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ByLength(OfPieces):
+    """A change of several pieces by one length of more than nothing, more of something or less of it."""
+
+    sign: ClassVar[int]  # 1 for more, -1 for less
+    measure: ClassVar[str]  # what the length is
+    outcome: ClassVar[str]  # what comes of it, {} standing for the length
+    by: Length = field(metadata=OPENING)
+
+    @property
+    def signed_in(self) -> float:
+        """Inches more, or less than nothing for less."""
+        return self.sign * self.by.inches
+
+    @property
+    def what(self) -> str:
+        """The change in a few words with an article, for a refusal."""
+        return self.outcome.format(self.by.words)
+
+    def check(self) -> None:
+        """PatternError unless the length is more than nothing."""
+        check_positive(self.by, self.measure)
 
 
 def uncrossed(shape: Shape, what: str) -> Shape:

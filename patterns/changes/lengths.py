@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field, replace
 from typing import ClassVar, Final
 
-from patterns.changes.change import OPENING, OfPieces, check_positive
+from patterns.changes.change import OPENING, ByLength, OfPieces, check_positive
 from patterns.changes.draft import Draft, EdgeRef, Strip
 from patterns.changes.facings import JOINING_IN
 from patterns.hems import HEM, banded, hem_lowered
@@ -18,110 +18,80 @@ BAND_SEAM_IN: Final = (
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Lengthen(OfPieces):
-    """`lengthen: L`: the body longer by `by` at its hem, or spread by it `at` a level.
+class _BodyLength(ByLength):
+    """The body longer or shorter at its hem, or spread or folded up `at` a level below the high shoulder point.
 
-    At the hem, that is moved straight down and the edges beside it run on in their own directions. With `at`, a
-    distance below the high shoulder point, all below that level is moved down and the sides are re-joined,
-    straight ones straight and curved ones smoothly.
+    At the hem, that is moved straight down or up, and the edges beside it run on in their own directions or are
+    cut off. At a level, all below it is moved, and the sides are re-joined there, straight ones straight and
+    curved ones smoothly.
     """
+
+    measure: ClassVar[str] = "a length"
+    edges: ClassVar[tuple[str, ...]] = (HEM,)
+    at: Length | None = None
+
+    def check(self) -> None:
+        """PatternError unless both lengths are more than nothing."""
+        ByLength.check(self)
+        check_positive(self.at, "a level below the high shoulder point")
+
+    def changed(self, shape: Shape) -> Shape:
+        """The piece of that length; PatternError where nothing is left or the level does not run once through it."""
+        if self.at is None:
+            return hem_lowered(shape, self.signed_in)
+        return spread(shape, self.at.inches, self.signed_in)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lengthen(_BodyLength):
+    """`lengthen: L`: the body longer by `by`."""
 
     opens: ClassVar[str] = "lengthen"
-    keeps: ClassVar[str] = (
-        "the form of the hem, square to the fold as it was; all above it or above the level"
-    )
-    edges: ClassVar[tuple[str, ...]] = (HEM,)
-    by: Length = field(metadata=OPENING)
-    at: Length | None = None
-
-    def __post_init__(self) -> None:
-        check_positive(self.by, "a length")
-        check_positive(self.at, "a level below the high shoulder point")
-
-    @property
-    def what(self) -> str:
-        """The change in a few words with an article, for a refusal."""
-        return f"a body {self.by.words} longer"
-
-    def changed(self, shape: Shape) -> Shape:
-        """The piece lengthened; PatternError where the level does not run once through it."""
-        by = self.by.inches
-        return hem_lowered(shape, by) if self.at is None else spread(shape, self.at.inches, by)
+    keeps: ClassVar[str] = "the hem's form, square to the fold as it was; all above it, or above the level"
+    sign: ClassVar[int] = 1
+    outcome: ClassVar[str] = "a body {} longer"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Shorten(OfPieces):
-    """`shorten: L`: the body shorter by `by` at its hem, or with that folded away `at` a level.
-
-    At the hem, that is moved straight up and the edges beside it are cut off there. With `at`, a distance below
-    the high shoulder point, all below that level is moved up and the sides are re-joined.
-    """
+class Shorten(_BodyLength):
+    """`shorten: L`: the body shorter by `by`."""
 
     opens: ClassVar[str] = "shorten"
-    keeps: ClassVar[str] = (
-        "the form of the hem, square to the fold as it was; all above it or above the level"
-    )
-    edges: ClassVar[tuple[str, ...]] = (HEM,)
-    by: Length = field(metadata=OPENING)
-    at: Length | None = None
-
-    def __post_init__(self) -> None:
-        check_positive(self.by, "a length")
-        check_positive(self.at, "a level below the high shoulder point")
-
-    @property
-    def what(self) -> str:
-        """The change in a few words with an article, for a refusal."""
-        return f"a body {self.by.words} shorter"
-
-    def changed(self, shape: Shape) -> Shape:
-        """The piece shortened; PatternError where nothing would be left or the level does not run through it."""
-        by = -self.by.inches
-        return hem_lowered(shape, by) if self.at is None else spread(shape, self.at.inches, by)
+    keeps: ClassVar[str] = "the hem's form, square to the fold as it was; all above it, or above the level"
+    sign: ClassVar[int] = -1
+    outcome: ClassVar[str] = "a body {} shorter"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LengthenSleeve(OfPieces):
-    """`lengthen sleeve: L`: the overarm longer by `by`, straight on, and the sleeve hem moved along with it."""
+class _SleeveLength(ByLength):
+    """The overarm longer, straight on, or shorter, and the sleeve hem moved along with it."""
+
+    measure: ClassVar[str] = "a length"
+    edges: ClassVar[tuple[str, ...]] = (SLEEVE_HEM, SIDE)
+
+    def changed(self, shape: Shape) -> Shape:
+        """The piece with that sleeve; PatternError where it would be cut off at the body."""
+        return Sleeve.of(shape).lengthened(self.signed_in)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LengthenSleeve(_SleeveLength):
+    """`lengthen sleeve: L`: the sleeve longer by `by` along the overarm."""
 
     opens: ClassVar[str] = "lengthen sleeve"
     keeps: ClassVar[str] = "the slant of the sleeve hem; overarm and underarm run on in their own directions"
-    edges: ClassVar[tuple[str, ...]] = (SLEEVE_HEM, SIDE)
-    by: Length = field(metadata=OPENING)
-
-    def __post_init__(self) -> None:
-        check_positive(self.by, "a length")
-
-    @property
-    def what(self) -> str:
-        """The change in a few words with an article, for a refusal."""
-        return f"a sleeve {self.by.words} longer"
-
-    def changed(self, shape: Shape) -> Shape:
-        """The piece with the sleeve longer; PatternError where its hem would not meet the side."""
-        return Sleeve.of(shape).lengthened(self.by.inches)
+    sign: ClassVar[int] = 1
+    outcome: ClassVar[str] = "a sleeve {} longer"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ShortenSleeve(OfPieces):
-    """`shorten sleeve: L`: the overarm shorter by `by`, and the sleeve hem moved along with it."""
+class ShortenSleeve(_SleeveLength):
+    """`shorten sleeve: L`: the sleeve shorter by `by` along the overarm."""
 
     opens: ClassVar[str] = "shorten sleeve"
     keeps: ClassVar[str] = "the slant of the sleeve hem; overarm and underarm as they were up to it"
-    edges: ClassVar[tuple[str, ...]] = (SLEEVE_HEM, SIDE)
-    by: Length = field(metadata=OPENING)
-
-    def __post_init__(self) -> None:
-        check_positive(self.by, "a length")
-
-    @property
-    def what(self) -> str:
-        """The change in a few words with an article, for a refusal."""
-        return f"a sleeve {self.by.words} shorter"
-
-    def changed(self, shape: Shape) -> Shape:
-        """The piece with the sleeve shorter; PatternError where it would be cut off at the body."""
-        return Sleeve.of(shape).lengthened(-self.by.inches)
+    sign: ClassVar[int] = -1
+    outcome: ClassVar[str] = "a sleeve {} shorter"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -138,7 +108,8 @@ class HemBand(OfPieces):
     depth: Length = field(metadata=OPENING)
     allowance: Length | None = None
 
-    def __post_init__(self) -> None:
+    def check(self) -> None:
+        """PatternError unless both lengths are more than nothing."""
         check_positive(self.depth, "a depth")
         check_positive(self.allowance, "an allowance")
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 from typing import ClassVar
 
-from patterns.changes.change import OPENING, Change, OfPieces, check_positive, uncrossed
+from patterns.changes.change import OPENING, ByLength, Change, check_positive, uncrossed
 from patterns.changes.draft import Draft, EdgeRef
 from patterns.errors import PatternError
 from patterns.measures import Length, in_words
@@ -76,51 +76,36 @@ class LowerNeck(OfNeck):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class WidenNeck(OfPieces):
-    """`widen neck: L`: the neck-shoulder point `by` further out along the shoulder seam.
+class _NeckWidth(ByLength):
+    """The neck-shoulder point moved along the shoulder seam, the neck stretched to it, its centre where it was.
 
-    The neck is stretched to it and its centre stays. On front and back alike, where `pieces` names no others;
-    where one is left out, the shoulders no longer match and the joins say so.
+    On front and back alike, where `pieces` names no others; where one is left out, their shoulders no longer
+    match and the joins say so.
     """
 
-    opens: ClassVar[str] = "widen neck"
-    keeps: ClassVar[str] = "the neck's depth at the centre, and the shoulder seam's line"
+    measure: ClassVar[str] = "a distance along the shoulder"
     edges: ClassVar[tuple[str, ...]] = (NECK,)
-    by: Length = field(metadata=OPENING)
-
-    def __post_init__(self) -> None:
-        check_positive(self.by, "a distance along the shoulder")
-
-    @property
-    def what(self) -> str:
-        """The change in a few words with an article, for a refusal."""
-        return f"a neck {self.by.words} wider"
 
     def changed(self, shape: Shape) -> Shape:
-        """The piece with the neck wider; PatternError if that leaves no shoulder."""
-        return Neck.of(shape).moved_along_shoulder(self.by.inches).shape
+        """The piece with that neck; PatternError if no shoulder is left, or it would close across the centre."""
+        return Neck.of(shape).moved_along_shoulder(self.signed_in).shape
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class NarrowNeck(OfPieces):
-    """`narrow neck: L`: the neck-shoulder point `by` further in, where the shoulder seam runs on straight.
+class WidenNeck(_NeckWidth):
+    """`widen neck: L`: the neck-shoulder point `by` further out along the shoulder seam."""
 
-    The neck is squeezed to it and its centre stays. On front and back alike, where `pieces` names no others.
-    """
+    opens: ClassVar[str] = "widen neck"
+    keeps: ClassVar[str] = "the neck's depth at the centre, and the line of the shoulder seam"
+    sign: ClassVar[int] = 1
+    outcome: ClassVar[str] = "a neck {} wider"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NarrowNeck(_NeckWidth):
+    """`narrow neck: L`: the neck-shoulder point `by` further in, where the shoulder seam runs on straight."""
 
     opens: ClassVar[str] = "narrow neck"
     keeps: ClassVar[str] = "the neck's depth at the centre; the shoulder seam runs on in its own line"
-    edges: ClassVar[tuple[str, ...]] = (NECK,)
-    by: Length = field(metadata=OPENING)
-
-    def __post_init__(self) -> None:
-        check_positive(self.by, "a distance along the shoulder")
-
-    @property
-    def what(self) -> str:
-        """The change in a few words with an article, for a refusal."""
-        return f"a neck {self.by.words} narrower"
-
-    def changed(self, shape: Shape) -> Shape:
-        """The piece with the neck narrower; PatternError if it would close across the centre."""
-        return Neck.of(shape).moved_along_shoulder(-self.by.inches).shape
+    sign: ClassVar[int] = -1
+    outcome: ClassVar[str] = "a neck {} narrower"

@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 from enum import Enum
 from typing import ClassVar
 
-from patterns.changes.change import OPENING, OfPieces, check_positive
+from patterns.changes.change import OPENING, ByLength, OfPieces, check_positive
 from patterns.changes.draft import EdgeRef
 from patterns.errors import Complaint, PatternError
 from patterns.hems import HEM, hem_slanted
@@ -22,14 +22,15 @@ class Place(Enum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _OfWidth(OfPieces):
-    """A change of each half piece by `by`, so that front and back together change the girth by four times that."""
+class _Width(ByLength):
+    """Each half piece wider or narrower by `by`: front and back change the girth by four times that.
 
-    by: Length = field(metadata=OPENING)
+    `at: fold`, all of the piece is moved and the neck and hem are stretched to the fold; `at: side`, only the
+    side is, from the underarm down, and the hem is stretched to it.
+    """
+
+    measure: ClassVar[str] = "a width"
     at: Place
-
-    def __post_init__(self) -> None:
-        check_positive(self.by, "a width")
 
     @property
     def needs(self) -> tuple[tuple[str, EdgeRef], ...]:
@@ -37,49 +38,30 @@ class _OfWidth(OfPieces):
         edge = SIDE if self.at is Place.SIDE else ""
         return tuple(("pieces", EdgeRef(piece=name, edge=edge)) for name in self.pieces)
 
+    def changed(self, shape: Shape) -> Shape:
+        """The piece of that width; PatternError where it has no fold, or too little for it beside neck or side."""
+        widened = widened_at_fold if self.at is Place.FOLD else widened_at_side
+        return widened(shape, self.signed_in)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Widen(_OfWidth):
-    """`widen: L`: each half piece wider by `by`: on front and back, the girth grows by four times that.
-
-    `at: fold`, all of the piece is moved out and the neck and hem are stretched to the fold; `at: side`, only
-    the side is, from the underarm down, and the hem is stretched to it.
-    """
+class Widen(_Width):
+    """`widen: L`: each half piece wider by `by`."""
 
     opens: ClassVar[str] = "widen"
     keeps: ClassVar[str] = "the fold straight; neck and hem at their depth on it, and square where they were"
-
-    @property
-    def what(self) -> str:
-        """The change in a few words with an article, for a refusal."""
-        return f"a piece {self.by.words} wider"
-
-    def changed(self, shape: Shape) -> Shape:
-        """The piece wider; PatternError where it has no fold to be widened at."""
-        widened = widened_at_fold if self.at is Place.FOLD else widened_at_side
-        return widened(shape, self.by.inches)
+    sign: ClassVar[int] = 1
+    outcome: ClassVar[str] = "a piece {} wider"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Narrow(_OfWidth):
-    """`narrow: L`: each half piece narrower by `by`: on front and back, the girth shrinks by four times that.
-
-    `at: fold`, all of the piece is moved in and the neck and hem are squeezed to the fold; `at: side`, only the
-    side is, from the underarm down, and the hem is squeezed to it.
-    """
+class Narrow(_Width):
+    """`narrow: L`: each half piece narrower by `by`."""
 
     opens: ClassVar[str] = "narrow"
     keeps: ClassVar[str] = "the fold straight; neck and hem at their depth on it, and square where they were"
-
-    @property
-    def what(self) -> str:
-        """The change in a few words with an article, for a refusal."""
-        return f"a piece {self.by.words} narrower"
-
-    def changed(self, shape: Shape) -> Shape:
-        """The piece narrower; PatternError where that is more than its neck or side leaves room for."""
-        widened = widened_at_fold if self.at is Place.FOLD else widened_at_side
-        return widened(shape, -self.by.inches)
+    sign: ClassVar[int] = -1
+    outcome: ClassVar[str] = "a piece {} narrower"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,7 +76,8 @@ class SleeveOpening(OfPieces):
     edges: ClassVar[tuple[str, ...]] = (SLEEVE_HEM, SIDE)
     length: Length = field(metadata=OPENING)
 
-    def __post_init__(self) -> None:
+    def check(self) -> None:
+        """PatternError unless the length is more than nothing."""
         check_positive(self.length, "a length")
 
     @property
@@ -121,7 +104,8 @@ class SlantHem(OfPieces):
     edges: ClassVar[tuple[str, ...]] = (HEM,)
     by: Length = field(metadata=OPENING)
 
-    def __post_init__(self) -> None:
+    def check(self) -> None:
+        """PatternError where the hem would stay as it is."""
         if not self.by.exact_inches:
             wanted = "how much lower the hem is at the side, or with a minus sign higher"
             raise PatternError.listing([Complaint(found=f'"{self.by}"', wanted=wanted)])
