@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -63,6 +64,7 @@ def part_complaints(
     return complaints
 
 
+@lru_cache(maxsize=1024)  # a pulled point changes two edges of a piece, many times a second
 def edge_curve(edge: Edge) -> Curve:
     """The edge's path as a curve in inches."""
     points = in_inches(edge.path)
@@ -210,7 +212,8 @@ def _notch_edge_complaints(
 
 
 def _notch_place_complaints(piece: Piece) -> Iterator[Complaint]:
-    lengths = {edge.name: edge_curve(edge).length_in for edge in piece.edges}
+    notched = {notch.edge for notch in piece.notches}
+    lengths = {edge.name: edge_curve(edge).length_in for edge in piece.edges if edge.name in notched}
     for i, notch in enumerate(piece.notches):
         if notch.at.inches > lengths[notch.edge]:
             yield Complaint(

@@ -7,7 +7,6 @@ from typing import Final
 import numpy as np
 
 from calibration.frames import Array
-from patterns.curves import Curve
 from patterns.hand_trace import HandTrace, Place, Way
 from patterns.labels import Label
 from patterns.laid_piece import LaidPiece
@@ -25,7 +24,7 @@ from projector.strokes import Drawing, joined, split
 OUTLINE: Final = LineStyle(width_in=1 / 20, light=0.8)  # of what is set
 POINTS: Final = LineStyle(width_in=1 / 24, light=0.6)
 IN_HAND: Final = LineStyle(width_in=1 / 16, light=1.0)
-GUIDE: Final = LineStyle(width_in=1 / 32, light=0.25, dash_in=(1 / 8, 1 / 4))  # of what is not
+GUIDE: Final = LineStyle(width_in=1 / 32, light=0.25, dash_in=(1 / 4, 3 / 8))  # of what is not
 CROSS: Final = LineStyle(width_in=1 / 24, light=1.0)
 CROSS_ARM_IN: Final = 1.0
 MARK_IN: Final = 0.22  # half the width of a point's mark: open, so that the cloth's edge shows within it
@@ -133,5 +132,8 @@ def stroked(paths_in: Sequence[Array], style: LineStyle, lit: LitArea) -> Drawin
 
 def _halfway(path: Array) -> tuple[Array, Array]:
     """The point (2,) halfway along, and the unit direction (2,) there."""
-    curve = Curve.straight(path)
-    return curve.point_at(curve.length_in / 2), curve.tangent_at(curve.length_in / 2)
+    steps = np.diff(path, axis=0)
+    ends = np.cumsum(np.hypot(*steps.T))
+    here = int(np.searchsorted(ends, ends[-1] / 2))
+    along = steps[here] / np.hypot(*steps[here])
+    return path[here + 1] - (ends[here] - ends[-1] / 2) * along, along
