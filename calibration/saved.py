@@ -23,7 +23,8 @@ class Alignment:
 
     `paper` is what the sheets were printed on ("" if unknown, or for a mat) and `printed_scale` the true length
     over the drawn one; `mat` is the pitch of a mat's lines with the width and height of its ruled part.
-    `cameras` are those of the photos, none if it was made by hand.
+    `cameras` are those of the photos, none if it was made by hand. `screen_name` is what the projector's display
+    calls itself, "" if that was not known.
     """
 
     map: ProjectorMap
@@ -44,11 +45,13 @@ class Alignment:
     printed_scale: float = 1.0
     mat: tuple[float, float, float] | None = None
     cameras: tuple[KeptCamera, ...] = ()
+    screen_name: str = ""
 
 
 def alignment_from(fields: Fields, name: str) -> Alignment:
     """The alignment of the set-up `name` as it stands in its file; raises DamageError, naming the key."""
     shift_x, shift_y = fields.pair("shift")
+    screen = fields.part("screen")
     return Alignment(
         map=_map(fields),
         name=name,
@@ -68,6 +71,7 @@ def alignment_from(fields: Fields, name: str) -> Alignment:
         printed_scale=fields.more_than_nothing("printed scale"),
         mat=fields.triple("mat") if fields.holds("mat") else None,
         cameras=tuple(_camera(one) for one in fields.parts("cameras")) if fields.holds("cameras") else (),
+        screen_name=screen.text("name") if screen.holds("name") else "",
     )
 
 
@@ -129,7 +133,11 @@ def alignment_document(alignment: Alignment) -> dict[str, Any]:
         "paper": alignment.paper,
         "printed scale": alignment.printed_scale,
         "mat": None if alignment.mat is None else list(alignment.mat),
-        "screen": {"width": found.screen_px[0], "height": found.screen_px[1]},
+        "screen": {
+            "width": found.screen_px[0],
+            "height": found.screen_px[1],
+            "name": alignment.screen_name,
+        },
         "screen from table": [list(row) for row in found.homography],
         "lens": _lens_document(found.lens),
         "floor": found.floor_in,

@@ -145,8 +145,10 @@ class TableFile:
 
     setups: tuple[Setup, ...] = ()
 
-    def setup(self, name: str | None = None, screen_px: ScreenSize | None = None) -> Setup:
-        """The set-up of that name; without one, the only set-up for the screen.
+    def setup(
+        self, name: str | None = None, screen_px: ScreenSize | None = None, screen_name: str = ""
+    ) -> Setup:
+        """The set-up of that name; without one, the only set-up for the screen, known by size and then by name.
 
         Raises AlignmentError, listing what there is, where none or several are meant.
         """
@@ -156,8 +158,10 @@ class TableFile:
                 raise AlignmentError(f'found no set-up "{name}"; there is {self._listed()}')
             return named[0]
         fitting = [setup for setup in self.setups if screen_px in (None, setup.screen_px)]
-        if len(fitting) == 1:
-            return fitting[0]
+        named_alike = [setup for setup in fitting if screen_name == setup.alignment.screen_name != ""]
+        for meant in (fitting, named_alike):
+            if len(meant) == 1:
+                return meant[0]
         if fitting:
             raise AlignmentError(
                 f"found {len(fitting)} set-ups that may be meant: {_listed(fitting)}; name one with --setup"

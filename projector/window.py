@@ -21,6 +21,7 @@ from pygame._sdl2.video import Window as SdlWindow
 
 from projector.actions import Quit
 from projector.canvas import Rect, compose, put, tile, whole
+from projector.display_name import name_in_sdl
 from projector.errors import ProjectorError
 from projector.keys import HeldKey, action_from
 from projector.look import RAMP, WARNING_LIGHT
@@ -65,6 +66,12 @@ def display_size(number: int) -> tuple[int, int]:
             "for; connect the projector and extend the desktop on to it"
         )
     return sizes[number]
+
+
+def display_name(number: int) -> str:
+    """What one display calls itself, empty where it cannot be told; ProjectorError when none is to be seen."""
+    _start()
+    return name_in_sdl(number)
 
 
 def run(

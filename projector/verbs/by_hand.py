@@ -3,6 +3,7 @@
 import json
 from argparse import Namespace
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import datetime
 from typing import Any, Final
 
@@ -30,7 +31,7 @@ from projector.stations.align import AlignStation
 from projector.stations.nudge import NudgeStation, Verdict
 from projector.trust import rounded_up
 from projector.verbs.align import report
-from projector.verbs.where import screen_asked, screen_to_align, where_asked
+from projector.verbs.where import screen_name_asked, screen_to_align, setup_on_screen, where_asked
 from projector.window import run
 
 LOOP_MARKS: Final = 9
@@ -39,7 +40,7 @@ RULER_PARTS: Final = 64
 
 def by_hand(arguments: Namespace) -> int:
     """An alignment from crosses moved on to marks; the exit code."""
-    screen_px = screen_to_align(arguments)
+    screen_px, screen_name = screen_to_align(arguments), screen_name_asked(arguments)
     kept_in = crosses_path(arguments.table)
     begun = _begun(arguments, screen_px)
     aside = set_aside(kept_in, begun)
@@ -58,6 +59,7 @@ def by_hand(arguments: Namespace) -> int:
         raise ProjectorError(
             f"left without an alignment; {placed} cross(es) placed, which wait in {kept_in} for the next time"
         )
+    result = replace(result, screen_name=screen_name)
     save_alignment(arguments.table, result)
     kept_in.unlink(missing_ok=True)
     if arguments.picture is not None:
@@ -69,7 +71,7 @@ def by_hand(arguments: Namespace) -> int:
 
 def drift_by_hand(arguments: Namespace) -> int:
     """Whether anything has moved, by three crosses nudged on to their marks; the exit code."""
-    setup = load_table(arguments.table).setup(arguments.setup, screen_asked(arguments))
+    setup = setup_on_screen(arguments)
 
     def test_of(marks_in: Array, moved_in: Array) -> DriftTest:
         alignment = setup.alignment
@@ -86,7 +88,7 @@ def drift_by_hand(arguments: Namespace) -> int:
 
 def loop_by_hand(arguments: Namespace) -> int:
     """How far off the light is, by crosses nudged on to their marks all over the table; the exit code."""
-    setup = load_table(arguments.table).setup(arguments.setup, screen_asked(arguments))
+    setup = setup_on_screen(arguments)
 
     def test_of(marks_in: Array, misses_in: Array) -> LoopTest:
         return loop_by_eye(setup.alignment.map, marks_in, misses_in, _now())

@@ -2,6 +2,7 @@
 
 from argparse import Namespace
 from collections.abc import Callable
+from dataclasses import replace
 from typing import TypeVar
 
 from calibration.camera import Camera
@@ -9,7 +10,6 @@ from calibration.camera_watch import Watch
 from calibration.from_photos import Solved, print_scale, solved
 from calibration.sheet import PAPERS
 from calibration.sightings import PhotoSighting
-from calibration.table_file import load_table
 from calibration.targets import Targets
 from projector.camera_work import CameraWork
 from projector.errors import ProjectorError
@@ -17,7 +17,7 @@ from projector.session import Session
 from projector.stations.camera import CameraStation
 from projector.verbs.align import finish
 from projector.verbs.drift import NewLook, keep_and_report, new_look, sheets_lying
-from projector.verbs.where import screen_asked, screen_to_align, where_asked
+from projector.verbs.where import screen_name_asked, screen_to_align, setup_on_screen, where_asked
 from projector.window import run
 
 R = TypeVar("R")
@@ -27,7 +27,7 @@ WORDS_ROWS = 1
 def align_by_camera(arguments: Namespace) -> int:
     """An alignment from what a camera sees; the exit code."""
     print_scale(arguments.printed_ruler)  # a slip of typing is told before the light goes on
-    screen_px = screen_to_align(arguments)
+    screen_px, screen_name = screen_to_align(arguments), screen_name_asked(arguments)
     paper = PAPERS[arguments.paper]
     targets = Targets(screen_px=screen_px, sheets=arguments.sheets, paper=paper, dark_rows=WORDS_ROWS)
     tapes = dict(arguments.tape)
@@ -38,13 +38,14 @@ def align_by_camera(arguments: Namespace) -> int:
     def verdict(found: Solved) -> str:
         return found.alignment.verdict
 
-    finish(_watched(arguments, targets, judge, verdict), arguments)
+    found = _watched(arguments, targets, judge, verdict)
+    finish(replace(found, alignment=replace(found.alignment, screen_name=screen_name)), arguments)
     return 0
 
 
 def check_by_camera(arguments: Namespace) -> int:
     """Whether anything has moved, by what a camera sees, and with `--realign` the alignment by it; the exit code."""
-    setup = load_table(arguments.table).setup(arguments.setup, screen_asked(arguments))
+    setup = setup_on_screen(arguments)
     paper, sheets = sheets_lying(arguments, setup.alignment)
     targets = Targets(screen_px=setup.screen_px, sheets=sheets, paper=paper, dark_rows=WORDS_ROWS)
 

@@ -16,10 +16,10 @@ from projector.stations.ruler import RulerStation
 
 def ruler_test(arguments: Namespace) -> int:
     """Lines of light on the table, held against a tape; the exit code."""
-    from projector.verbs.where import screen_asked, where_asked
+    from projector.verbs.where import setup_on_screen, where_asked
     from projector.window import run
 
-    setup = load_table(arguments.table).setup(arguments.setup, screen_asked(arguments))
+    setup = setup_on_screen(arguments)
     preview = arguments.window is not None
     session = Session(RulerStation.begun(setup.in_force()), preview=preview)
     run(session, where_asked(arguments), setup.screen_px, lambda _: None)

@@ -14,10 +14,10 @@ from projector.stations.forecast import ForecastStation
 
 def show_forecast(arguments: Namespace) -> int:
     """The forecast as light, until the person leaves; the exit code."""
-    from projector.verbs.where import screen_asked, where_asked
+    from projector.verbs.where import setup_on_screen, where_asked
     from projector.window import run
 
-    setup = load_table(arguments.table).setup(arguments.setup, screen_asked(arguments))
+    setup = setup_on_screen(arguments)
     station = ForecastStation.begun(setup.in_force(), setup.warnings(datetime.now().astimezone()))
     session = Session(station, preview=arguments.window is not None)
     run(session, where_asked(arguments), setup.screen_px, lambda _: None)

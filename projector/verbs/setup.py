@@ -14,9 +14,9 @@ def setup_asked(arguments: Namespace) -> Setup:
     table = load_table(arguments.table)
     if arguments.setup is not None or len(table.setups) == 1:
         return table.setup(arguments.setup)
-    from projector.verbs.where import screen_asked  # opens a display, which a frame needs none of
+    from projector.verbs.where import setup_on_screen  # opens a display, which a frame needs none of
 
-    return table.setup(screen_px=screen_asked(arguments))
+    return setup_on_screen(arguments)
 
 
 def check_size(size_px: tuple[int, int] | None, alignment: Alignment, what: str) -> None:

@@ -2,9 +2,10 @@
 
 from argparse import Namespace
 
-from calibration.setups import sized
+from calibration.setups import Setup, sized
+from calibration.table_file import load_table
 from projector.errors import ProjectorError
-from projector.window import InWindow, OnDisplay, Where, display_size
+from projector.window import InWindow, OnDisplay, Where, display_name, display_size
 
 
 def where_asked(arguments: Namespace) -> Where:
@@ -20,6 +21,17 @@ def screen_asked(arguments: Namespace) -> tuple[int, int]:
         width, height = arguments.window
         return width, height
     return display_size(arguments.display)
+
+
+def screen_name_asked(arguments: Namespace) -> str:
+    """What the display that was asked for calls itself; empty for a window, or where it cannot be told."""
+    return "" if arguments.window is not None else display_name(arguments.display)
+
+
+def setup_on_screen(arguments: Namespace) -> Setup:
+    """The set-up that was named, or else the screen's; AlignmentError where none or several are meant."""
+    table = load_table(arguments.table)
+    return table.setup(arguments.setup, screen_asked(arguments), screen_name_asked(arguments))
 
 
 def screen_to_align(arguments: Namespace) -> tuple[int, int]:

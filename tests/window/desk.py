@@ -14,6 +14,7 @@ import numpy as np
 import numpy.typing as npt
 
 SIZE_PX = (1920, 1080)
+SCREEN_NAME = "screen"  # what the virtual display's one output calls itself
 PATIENCE_S = 30.0
 LOOK_EVERY_S = 0.02
 NEEDED = ("Xvfb", "xdotool")

@@ -19,7 +19,7 @@ from projector.scene import Controls
 from projector.session import Session
 from projector.stations.align import AlignStation
 from tests.unit.projector.samples import KEYSTONE_IN, SCREEN_PX, a_map, an_alignment
-from tests.window.desk import Desk, Pixels
+from tests.window.desk import SCREEN_NAME, Desk, Pixels
 from tests.window.pictures import wait_for_picture
 
 MAP = a_map(k1=0.004)
@@ -104,6 +104,7 @@ def test_crosses_moved_by_keys_make_a_table_file_that_is_true(desk: Desk, tmp_pa
     assert "placed by hand" in said
     assert sorted(path.name for path in tmp_path.iterdir()) == ["table.yaml"]
     alignment = load_alignment(table)
+    assert alignment.screen_name == SCREEN_NAME
     assert not alignment.size_checked
     assert alignment.marks == 12
     assert alignment.mat == (1.0, 36.0, 24.0)

@@ -30,7 +30,7 @@ from tests.unit.calibration.recorded import (
     table,
     targets,
 )
-from tests.window.desk import Desk, Pixels, Program
+from tests.window.desk import SCREEN_NAME, Desk, Pixels, Program
 
 LOOK_EVERY_S = 0.1
 
@@ -72,6 +72,7 @@ def test_recorded_frames_make_a_table_file_that_is_true(desk: Desk, tmp_path: Pa
     assert (falls <= 0).all()  # from full light on it only goes, and slowly: no flash
     alignment = load_alignment(path, "loft")
     assert (alignment.sheets, alignment.paper, alignment.photos) == (SHEETS, PAPER.name, 1)
+    assert alignment.screen_name == SCREEN_NAME
     errors_in = np.hypot(*truth.light_errors_in(alignment.map).T)
     assert np.sqrt((errors_in**2).mean()) < 0.015
     assert np.quantile(errors_in, 0.95) <= alignment.p95_in

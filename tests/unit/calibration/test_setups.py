@@ -17,8 +17,9 @@ from tests.unit.calibration.test_table_file import ALIGNMENT
 NOW = datetime(2026, 12, 24, 18, 0, tzinfo=UTC)
 
 
-def named(name: str, screen_px: tuple[int, int] = (1920, 1080)) -> Setup:
-    return Setup(alignment=replace(ALIGNMENT, name=name, map=replace(ALIGNMENT.map, screen_px=screen_px)))
+def named(name: str, screen_px: tuple[int, int] = (1920, 1080), screen_name: str = "") -> Setup:
+    found = replace(ALIGNMENT.map, screen_px=screen_px)
+    return Setup(alignment=replace(ALIGNMENT, name=name, map=found, screen_name=screen_name))
 
 
 TWO_SCREENS = TableFile(setups=(named("table"), named("attic", (1280, 720))))
@@ -31,6 +32,18 @@ def test_the_screen_or_the_name_says_which_set_up_is_meant() -> None:
     assert ONE_SCREEN.setup("attic, low lamp").name == "attic, low lamp"
     assert ONE_SCREEN.setup("barn", (1920, 1080)).name == "barn"
     assert TableFile(setups=(named("table"),)).setup().name == "table"
+
+
+def test_of_two_screens_of_one_size_the_name_that_the_display_has_tells() -> None:
+    table = TableFile(
+        setups=(named("loft", screen_name="Lamp A"), named("quay", screen_name="Lamp B"), named("old"))
+    )
+    assert table.setup(screen_px=(1920, 1080), screen_name="Lamp B").name == "quay"
+    assert table.setup("old", (1920, 1080), "Lamp B").name == "old"
+    for unknown in ("", "Lamp C"):
+        with pytest.raises(AlignmentError, match="found 3 set-ups that may be meant"):
+            table.setup(screen_px=(1920, 1080), screen_name=unknown)
+    assert TWO_SCREENS.setup(screen_px=(1280, 720), screen_name="Lamp C").name == "attic"
 
 
 @pytest.mark.parametrize(

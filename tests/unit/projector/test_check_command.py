@@ -153,6 +153,7 @@ def test_a_preview_is_not_true_to_size_so_its_result_is_not_kept(
 
     monkeypatch.setattr("projector.window.run", typed_right)
     monkeypatch.setattr("projector.window.display_sizes", lambda: [(1920, 1080)])
+    monkeypatch.setattr("projector.verbs.where.display_name", lambda _: "")
     table = a_table(tmp_path)
     for options, tests in ((("--window", "1920x1080"), 1), (("--display", "0"), 2)):
         code, out, _ = result(capsys, "check", "--table", table, *options, "--json")
