@@ -36,7 +36,9 @@ class Arm:
         What is hidden is passed over. ValueError where too few points lie there.
         """
         length = min(_ARM_IN + 30 * contour.noise_in, _MOST_ARM_IN)
-        arms = [cls.fitted(contour, along_in, ahead, (gap_in, times * length), degree) for times, degree in _ARMS]
+        arms = [
+            cls.fitted(contour, along_in, ahead, (gap_in, times * length), degree) for times, degree in _ARMS
+        ]
         return next(arm for i, arm in enumerate(arms) if all(arm._agrees(other) for other in arms[i + 1 :]))
 
     @classmethod

@@ -59,8 +59,7 @@ def _is_sharp(contour: Contour, corner: FoundCorner) -> bool:
     gap = gap_at_corner(contour)
     try:
         before, after = (
-            Arm.fitted(contour, corner.along_in, ahead, (gap, _AFAR_IN), 1).leaving()
-            for ahead in (-1.0, 1.0)
+            Arm.fitted(contour, corner.along_in, ahead, (gap, _AFAR_IN), 1).leaving() for ahead in (-1.0, 1.0)
         )
     except ValueError:
         return False

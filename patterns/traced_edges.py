@@ -9,6 +9,7 @@ from typing import Final
 
 import numpy as np
 import numpy.typing as npt
+import shapely
 
 from patterns.contour import Contour
 from patterns.curve_fitting import Fitted, aim_for, fitted
@@ -18,6 +19,7 @@ from patterns.errors import PatternError
 from patterns.fold_line import PULLED_IN
 from patterns.measures import Length, Unit
 from patterns.parts import Bend, Edge, Kind, Point
+from patterns.piece import closed_curves
 from patterns.placement import Placement
 
 DIGITS: Final = 3  # of a traced coordinate; a thousandth of any unit is beyond cloth and light
@@ -25,6 +27,7 @@ MOST_POINTS: Final = 59  # of a half piece; more cannot be pulled one by one at 
 LOOSEST_IN: Final = 1 / 8  # of a fit to save points; what strays more is better looked at
 _AT_CORNER_IN: Final = 1 / 32  # of contour next to a corner that is left out: its tip is never sharp
 _PULLED_IN: Final = 2.5  # past the fold's end: within it what lies beside the fold is no neighbour's
+_OVER_FOLD_IN: Final = 1e-6
 _PULL_IN: Final = 0.3  # that folding pulls a fold's end into the cloth
 
 Flags = npt.NDArray[np.bool_]
@@ -52,7 +55,8 @@ class TracedEdges:
     def edges(self, names: Sequence[str], unit: Unit) -> tuple[tuple[Edge, ...], float]:
         """The edges so named, the last the fold, and how far they lie from the contour at most.
 
-        Where that would take more than MOST_POINTS points, they follow the contour less closely.
+        Where that would take more than MOST_POINTS points, or a wave would carry an edge over the fold or another
+        edge, they follow the contour less closely.
         """
         aim = aim_for(self.contour.waves_in)
         while True:
@@ -63,7 +67,8 @@ class TracedEdges:
                 made.append(edge_of(name, kind, fits[first:last], unit))
             path = (made[-1].path[-1], made[0].path[0])
             edges = (*made, Edge(name=names[-1], kind=Kind.FOLD, path=path))
-            if sum(len(edge.path) - 1 for edge in edges) <= MOST_POINTS or aim > LOOSEST_IN:
+            few = sum(len(edge.path) - 1 for edge in edges) <= MOST_POINTS
+            if (few and _is_sound(edges)) or aim > LOOSEST_IN:
                 return edges, max(fit.stray_in for fit in fits)
             aim *= 1.5
 
@@ -75,7 +80,8 @@ class TracedEdges:
         """The contour from one stop to the next as a path, in piece inches."""
         clear = max(_AT_CORNER_IN, 2 * self.contour.noise_in)
         first, last = sorted((one.along_in, two.along_in))
-        points, past = self.contour.between(first + clear, last - clear)
+        begin, end = (max(clear, self._hidden_past(at, way)) for at, way in ((first, 1.0), (last, -1.0)))
+        points, past = self.contour.between(first + begin, max(last - end, first + begin))
         points = self.placement.lifted(points)
         kept = points[~self._pulled(points, np.minimum(past, last - first - past), clear)]
         if not len(kept):
@@ -84,6 +90,14 @@ class TracedEdges:
             kept = kept[::-1]
         start, end = (stop.place - (0.0, self._shoulder.place[1]) for stop in (one, two))
         return fitted(kept, start, end, aim_in=aim_in, waves_in=self.contour.waves_in)
+
+    def _hidden_past(self, along_in: float, way: float) -> float:
+        """How far past a stop the contour is a guess that knows nothing of it; 0 where it is seen."""
+        for start, end in self.contour.hidden:
+            past = (along_in - start) % self.contour.length_in
+            if past < end - start:
+                return end - start - past if way > 0 else past
+        return 0.0
 
     def _pulled(self, points: Array, from_end: Array, clear_in: float) -> Flags:
         """Which of the points (n, 2), `from_end` (n,) inches from an end, are the fold's, in line or pulled.
@@ -99,6 +113,12 @@ class TracedEdges:
             if not sharp:
                 flags |= np.hypot(x, y - end) < PULLED_IN
         return flags
+
+
+def _is_sound(edges: tuple[Edge, ...]) -> bool:
+    """Whether the closed outline neither crosses itself nor the centre line."""
+    ring = np.concatenate([curve.points[:-1] for curve in closed_curves(edges)])
+    return float(ring[:, 0].min()) > -_OVER_FOLD_IN and shapely.is_valid(shapely.Polygon(ring))
 
 
 def edge_of(name: str, kind: Kind, fits: Sequence[Fitted], unit: Unit) -> Edge:
