@@ -1,7 +1,8 @@
 """Where four squares of a chequered pattern meet in a photo, to about a hundredth of a pixel.
 
 A window round each corner is fitted by least squares with the picture of two crossing edges under one blur,
-all corners at once.
+all corners at once. Blur is of light, while noise is nearly even in the levels that a photo is stored in: the
+model is light, stored as a photo would be. What a camera's own curve adds to the standard one is fitted too.
 """
 
 from dataclasses import dataclass, fields
@@ -11,6 +12,7 @@ import numpy.typing as npt
 from scipy.special import erf
 
 from calibration.frames import Array, CameraPixels, Levels
+from calibration.tone_curve import levels_from_light, light_from_levels
 
 HALF_WINDOW = 0.18  # of a square: a wider window would touch the markers inside the squares
 _MOST_HALF_WINDOW_PX = 10  # more edge than this adds time, and bow of the lens, rather than precision
@@ -26,11 +28,15 @@ _PLACE, _ANGLES, _BLUR, _STEP, _LEVEL = slice(0, 2), slice(2, 4), 4, 5, 8
 _TILT = slice(6, 8)  # of the step, by x and y
 _LEVEL_TILT = slice(9, 11)
 _TILTS = [6, 7, 9, 10]
-_UNKNOWNS = 11
+_BEND = 11  # of the camera's tone curve away from the standard one, between dark and bright
+_UNKNOWNS = 12
+_LEAST_PIXELS = 22  # in the window
 _LIKELY_TILT = 0.1  # the share by which the step of light on the pattern changes over the side of a square
 _LIKELY_LEVEL_TILT = 0.03  # and its level
+_LIKELY_BEND = 0.3  # of half the step
 _LIKELY_TURN = 0.05  # radians by which an edge is turned from the sides that are foretold
 _LIKELY_NOISE = 2.0  # grey levels
+_LEAST_LIGHT = 0.08  # one grey level in the dark
 _SURELY = 3.0  # times what is likely
 _LET_GO = 1e-3
 
@@ -67,8 +73,8 @@ def fit_corners(photo: Levels, guesses_px: Array, sides_px: Array) -> CornerFits
     """
     offsets, inside, values = _windows(photo, guesses_px, sides_px)
     weights = _weights(inside, offsets, guesses_px - np.rint(guesses_px), sides_px)
-    enough = weights.sum(axis=1) > 2 * _UNKNOWNS
-    unknowns = _first_guess(offsets, weights, values, sides_px)
+    enough = weights.sum(axis=1) > _LEAST_PIXELS
+    unknowns = _first_guess(offsets, weights, light_from_levels(values), sides_px)
     stiffness, held = _stiffness(unknowns, sides_px), unknowns.copy()
     _improve(unknowns, offsets, weights, values, stiffness, held)
     near = np.abs(unknowns[:, _PLACE] - held[:, _PLACE]).max(axis=1) < _CENTRED_PX
@@ -83,7 +89,10 @@ def fit_corners(photo: Levels, guesses_px: Array, sides_px: Array) -> CornerFits
     noise = np.sqrt(cost / spare)
     covariance = np.linalg.inv(_normal(slopes, weights, stiffness + 1e-9))
     sigma = noise * np.sqrt((covariance[:, 0, 0] + covariance[:, 1, 1]).clip(0) / 2)
-    step = 2 * np.abs(unknowns[:, _STEP])
+    dark, bright = (
+        levels_from_light(unknowns[:, _LEVEL] + sign * np.abs(unknowns[:, _STEP]))[0] for sign in (-1, 1)
+    )
+    step = bright - dark
     misfit = np.divide(noise, step / 2, out=np.full(len(step), np.inf), where=(step > 0) & enough)
     return CornerFits(
         places_px=CameraPixels(np.rint(guesses_px) + unknowns[:, _PLACE]),
@@ -97,7 +106,7 @@ def fit_corners(photo: Levels, guesses_px: Array, sides_px: Array) -> CornerFits
 def _improve(
     unknowns: Array, offsets: Array, weights: Array, values: Array, stiffness: Array, held: Array
 ) -> None:
-    """Take the unknowns (n, 11) to the least squares, in place; settled corners drop out on the way."""
+    """Take the unknowns (n, 12) to the least squares, in place; settled corners drop out on the way."""
     moving = np.arange(len(unknowns))
     damping = np.full(len(unknowns), 1e-3)
     picture, slopes = _model(unknowns, offsets)
@@ -146,53 +155,59 @@ def _weights(inside: Array, offsets: Array, corner: Array, sides_px: Array) -> A
     return (weights + _TAPER_FROM_PX).clip(0, 1) * inside
 
 
-def _first_guess(offsets: Array, weights: Array, values: Array, sides_px: Array) -> Array:
-    """The middle of the window, edges along the sides, levels from the four quarters."""
-    unknowns = np.zeros((len(values), _UNKNOWNS))
+def _first_guess(offsets: Array, weights: Array, light: Array, sides_px: Array) -> Array:
+    """The middle of the window, edges along the sides, level and step from the light of the four quarters."""
+    unknowns = np.zeros((len(light), _UNKNOWNS))
     unknowns[:, _ANGLES] = np.arctan2(sides_px[:, :, 0], -sides_px[:, :, 1])  # of the edge's normal
     unknowns[:, _BLUR] = _FIRST_BLUR_PX
     normals = np.stack([np.cos(unknowns[:, _ANGLES]), np.sin(unknowns[:, _ANGLES])], axis=2)
     quarter = np.sign(normals @ offsets.T).prod(axis=1) * weights
-    level = (weights * values).sum(axis=1) / weights.sum(axis=1).clip(1)
+    level = (weights * light).sum(axis=1) / weights.sum(axis=1).clip(1)
     unknowns[:, _LEVEL] = level
-    unknowns[:, _STEP] = (quarter * (values - level[:, None])).sum(axis=1) / np.abs(quarter).sum(axis=1).clip(
+    unknowns[:, _STEP] = (quarter * (light - level[:, None])).sum(axis=1) / np.abs(quarter).sum(axis=1).clip(
         1
     )
     return unknowns
 
 
 def _model(unknowns: Array, offsets: Array) -> tuple[Array, Array]:
-    """The blurred corner (n, m) and its slopes (n, m, 11) by each unknown.
+    """The blurred corner (n, m) in grey levels and its slopes (n, m, 12) by each unknown.
 
-    level + tilt . p + (step + tilt' . p) erf(d1 / (b sqrt 2)) erf(d2 / (b sqrt 2)), with p the offset, d1 and
-    d2 the distances from the two edges and b the blur: exact for square crossings, near enough for others.
+    Its light is level + tilt . p + (step + tilt' . p) (c + bend (1 - c^2)), where the crossing c is
+    erf(d1 / (b sqrt 2)) erf(d2 / (b sqrt 2)), with p the offset, d1 and d2 the distances from the two edges and b
+    the blur: exact for square crossings, near enough for others.
     """
     from_corner = offsets[None] - unknowns[:, None, _PLACE]
     cos, sin = np.cos(unknowns[:, _ANGLES]), np.sin(unknowns[:, _ANGLES])
-    blur = unknowns[:, _BLUR, None, None]
+    blur, bend = unknowns[:, _BLUR, None, None], unknowns[:, _BEND, None]
     x, y = from_corner[..., 0], from_corner[..., 1]
     distance = x[..., None] * cos[:, None] + y[..., None] * sin[:, None]
     sideways = y[..., None] * cos[:, None] - x[..., None] * sin[:, None]
     edge = erf(distance / (blur * np.sqrt(2)))
     rise = np.sqrt(2 / np.pi) / blur * np.exp(-((distance / blur) ** 2) / 2)
-    corner = edge.prod(axis=2)
+    crossing = edge.prod(axis=2)
+    hump = 1 - crossing**2
+    corner = crossing + bend * hump
     strength = unknowns[:, _STEP, None] + unknowns[:, _TILT] @ offsets.T
-    across = strength[..., None] * rise * edge[..., ::-1]  # slope by either distance
+    level = unknowns[:, _LEVEL, None] + unknowns[:, _LEVEL_TILT] @ offsets.T
+    picture, by_light = levels_from_light(level + strength * corner)
+    by_crossing = by_light * strength * (1 - 2 * bend * crossing)
+    across = by_crossing[..., None] * rise * edge[..., ::-1]  # slope by either distance
     slopes = np.empty((*corner.shape, _UNKNOWNS))
     slopes[..., 0] = -(across * cos[:, None]).sum(axis=2)
     slopes[..., 1] = -(across * sin[:, None]).sum(axis=2)
     slopes[..., _ANGLES] = across * sideways
     slopes[..., _BLUR] = -(across * distance).sum(axis=2) / blur[..., 0]
-    slopes[..., _STEP] = corner
-    slopes[..., _TILT] = corner[..., None] * offsets
-    slopes[..., _LEVEL] = 1
-    slopes[..., _LEVEL_TILT] = offsets
-    picture = unknowns[:, _LEVEL, None] + unknowns[:, _LEVEL_TILT] @ offsets.T + strength * corner
+    slopes[..., _STEP] = by_light * corner
+    slopes[..., _TILT] = slopes[..., _STEP, None] * offsets
+    slopes[..., _LEVEL] = by_light
+    slopes[..., _LEVEL_TILT] = by_light[..., None] * offsets
+    slopes[..., _BEND] = by_light * strength * hump
     return picture, slopes
 
 
 def _stiffness(unknowns: Array, sides_px: Array) -> Array:
-    """How firmly each unknown (n, 11) is held to its first guess: tilts to what light may do, edges to the pattern.
+    """How firmly each unknown (n, 12) is held to its first guess: tilts to what light may do, edges to the pattern.
 
     Where blur is wide for the window a corner that moves looks like a level that tilts: left free, the tilts
     would take all precision from squares of 12 pixels, and a third from squares of 22.
@@ -200,8 +215,9 @@ def _stiffness(unknowns: Array, sides_px: Array) -> Array:
     stiffness = np.zeros_like(unknowns)
     side = np.linalg.norm(sides_px, axis=2).mean(axis=1)
     for tilt, of, share in ((_TILT, _STEP, _LIKELY_TILT), (_LEVEL_TILT, _LEVEL, _LIKELY_LEVEL_TILT)):
-        likely = share * np.abs(unknowns[:, of]).clip(1) / side
+        likely = share * np.abs(unknowns[:, of]).clip(_LEAST_LIGHT) / side
         stiffness[:, tilt] = (_LIKELY_NOISE / likely[:, None]) ** 2
+    stiffness[:, _BEND] = (_LIKELY_NOISE / _LIKELY_BEND) ** 2
     stiffness[:, _ANGLES] = (_LIKELY_NOISE / _LIKELY_TURN) ** 2
     return stiffness
 
@@ -220,7 +236,7 @@ def _normal(slopes: Array, weights: Array, stiffness: Array) -> Array:
 def _change(
     slopes: Array, weights: Array, residual: Array, stiffness: Array, strayed: Array, damping: Array
 ) -> Array:
-    """A damped Gauss-Newton step (n, 11), after Levenberg (1944) and Marquardt (1963)."""
+    """A damped Gauss-Newton step (n, 12), after Levenberg (1944) and Marquardt (1963)."""
     boost = 1 + damping[:, None, None] * np.eye(_UNKNOWNS)
     normal = _normal(slopes, weights, stiffness + 1e-9) * boost
     right = (np.swapaxes(slopes, 1, 2) @ (weights * residual)[..., None])[..., 0] - stiffness * strayed
