@@ -1,5 +1,6 @@
 """The outline of a traced garment over its photo laid flat, for a person to judge it by."""
 
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
@@ -8,9 +9,12 @@ import numpy as np
 
 from calibration.frames import Array
 from calibration.silhouette import Picture, Silhouette
-from patterns.outline import TracedPiece
+from patterns.drafted import DraftedEdge
 from patterns.parts import Kind
 from patterns.pattern import Pattern
+from patterns.piece import Piece
+from patterns.placement import Placement
+from projector.dashes import dashed
 from projector.letters import words_outline, words_width
 from projector.outputs import write_picture
 from projector.strokes import split
@@ -20,44 +24,68 @@ MARGIN_IN: Final = 1.5
 FINER: Final = 2
 SHIFT: Final = 4
 WORDS_PX: Final = 18.0
-ASIDE_PX: Final = 26.0  # from an edge to its name, inwards
+ASIDE_PX: Final = 12.0  # from an edge to its name, inwards
 DASH_PX: Final = 9
 
 LINE: Final = (255, 176, 32)
 UNDER: Final = (16, 18, 24)
 FOLD: Final = (120, 214, 255)
 HIDDEN: Final = (255, 84, 72)
+BESIDE: Final = ((150, 230, 140), (224, 150, 255))
+BESIDE_DASHES_PX: Final = (16, 4)
+BESIDE_GAP_PX: Final = 6
 
 
-def write_traced_picture(path: Path, photo: Picture, found: Silhouette, traced: TracedPiece | None) -> None:
-    """Write it; without a piece only the contour is drawn."""
-    write_picture(path, traced_picture(photo, found, traced))
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outline:
+    """A piece where its garment lies; `beside` are the traces that it lies between, if it is their average."""
+
+    piece: Piece
+    placement: Placement
+    beside: tuple[Piece, ...] = ()
 
 
-def traced_picture(photo: Picture, found: Silhouette, traced: TracedPiece | None) -> Picture:
-    """(h, w, 3) red, green, blue: edges and their names, the fold dashed, hidden parts red."""
+def write_traced_picture(path: Path, photo: Picture, found: Silhouette, outline: Outline | None) -> None:
+    """Write it; without an outline only the contour is drawn."""
+    write_picture(path, traced_picture(photo, found, outline))
+
+
+def traced_picture(photo: Picture, found: Silhouette, outline: Outline | None) -> Picture:
+    """(h, w, 3) red, green, blue: edges and their names, the fold dashed, hidden parts red.
+
+    Traces beside it are thinner: the first in long dashes, the second in short ones.
+    """
     view = _View(found)
     picture = view.flat(photo)
-    if traced is None:
+    if outline is None:
         _stroke(picture, view.pixels(found.contour_in), LINE, closed=True)
         return _smaller(picture)
-    drafted = Pattern(name="traced", pieces=(traced.piece,)).drafted().pieces[traced.piece.name]
-    middle = view.pixels(found.contour_in).mean(axis=0)
-    for edge in drafted.edges.values():
-        path = view.pixels(traced.placement.placed(edge.points))
+    for piece, colour, dash_px in zip(outline.beside, BESIDE, BESIDE_DASHES_PX, strict=False):
+        for edge in _edges(piece):
+            if edge.kind is Kind.FOLD:
+                continue  # all lie on one
+            path = view.pixels(outline.placement.placed(edge.points))
+            _dash(picture, path, colour, (dash_px, BESIDE_GAP_PX))
+    edges = _edges(outline.piece)
+    for edge in edges:
+        path = view.pixels(outline.placement.placed(edge.points))
         if edge.kind is Kind.FOLD:
-            for dash in _dashes(path):
-                _stroke(picture, dash, FOLD, closed=False)
+            _dash(picture, path, FOLD, (DASH_PX, DASH_PX))
         else:
             _stroke(picture, path, LINE, closed=False)
         cv2.circle(picture, np.rint(path[0]).astype(int).tolist(), 4 * FINER, LINE, FINER, cv2.LINE_AA)
-    for edge in drafted.edges.values():
-        halfway = edge.curve.points_at(np.array([edge.length_in / 2]))
-        at = view.pixels(traced.placement.placed(halfway))[0]
-        _write(picture, edge.name, at, middle)
+    middle = view.pixels(found.contour_in).mean(axis=0)
+    for edge in edges:
+        halfway = edge.curve.points_at(np.array([0.49, 0.5, 0.51]) * edge.length_in)
+        _write(picture, edge.name, view.pixels(outline.placement.placed(halfway)), middle)
     for bridge in found.bridges:
         _stroke(picture, view.pixels(np.stack([bridge.start_in, bridge.end_in])), HIDDEN, closed=False)
     return _smaller(picture)
+
+
+def _edges(piece: Piece) -> tuple[DraftedEdge, ...]:
+    drafted = Pattern(name="traced", pieces=(piece,)).drafted()
+    return tuple(drafted.pieces[piece.name].edges.values())
 
 
 class _View:
@@ -108,20 +136,21 @@ def _stroke(picture: Picture, path_px: Array, colour: tuple[int, int, int], *, c
     cv2.polylines(picture, ends, closed, colour, FINER, cv2.LINE_AA, SHIFT)
 
 
-def _dashes(path_px: Array) -> list[Array]:
-    """Dashes along a straight path."""
-    length = float(np.hypot(*(path_px[-1] - path_px[0])))
-    count = max(1, round(length / (2 * DASH_PX * FINER)))
-    shares = (np.arange(count)[:, None] + (0.25, 0.75)) / count
-    return [path_px[0] + share[:, None] * (path_px[-1] - path_px[0]) for share in shares]
+def _dash(picture: Picture, path_px: Array, colour: tuple[int, int, int], dash_px: tuple[int, int]) -> None:
+    points, ends = dashed(path_px, (dash_px[0] * FINER, dash_px[1] * FINER))
+    for part in split(points, ends):
+        _stroke(picture, part, colour, closed=False)
 
 
-def _write(picture: Picture, text: str, at_px: Array, middle_px: Array) -> None:
-    """A word just inside of an edge's middle."""
-    inwards = (middle_px - at_px) / max(float(np.hypot(*(middle_px - at_px))), 1e-9)
+def _write(picture: Picture, text: str, halfway_px: Array, middle_px: Array) -> None:
+    """A word inside of an edge, beside its middle: (3, 2) pixels along it there."""
+    before, at_px, after = halfway_px
+    along = (after - before) / max(float(np.hypot(*(after - before))), 1e-9)
+    inwards = np.array([-along[1], along[0]])
+    inwards *= 1 if inwards @ (middle_px - at_px) > 0 else -1
     height = WORDS_PX * FINER
     width = words_width(text) * height
-    aside = ASIDE_PX * FINER + abs(inwards[0]) * width / 2
+    aside = ASIDE_PX * FINER + (abs(inwards[0]) * width + abs(inwards[1]) * height) / 2
     left_base = at_px + inwards * aside + (-width / 2, height / 2)
     outline = words_outline(text)
     middle = left_base + (width / 2, -height / 2)

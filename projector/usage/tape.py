@@ -2,6 +2,7 @@
 
 from argparse import ArgumentParser, ArgumentTypeError
 from pathlib import Path
+from typing import Any, Protocol
 
 from projector.usage.verb import Verb
 
@@ -18,7 +19,14 @@ def taped(text: str) -> str:
     return text
 
 
-def add_taped(verb: ArgumentParser) -> None:
+class TakesArguments(Protocol):
+    """A parser, or a group of its arguments."""
+
+    def add_argument(self, *names: str, **details: Any) -> object:
+        """One more."""
+
+
+def add_taped(verb: TakesArguments) -> None:
     """The measures, for every verb that holds a piece against a tape."""
     verb.add_argument(
         "--taped",

@@ -4,11 +4,14 @@ from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from pathlib import Path
 
 from projector.arguments import edge_in, edge_out, place_in, positive_in, sheet_count
-from projector.usage.shared import add_paper, add_where
+from projector.usage.shared import PAPER_NAMES, add_where
+from projector.usage.tape import add_taped
 from projector.usage.verb import Verb
 
 SIDES = ("left", "right", "top", "bottom")
-BY_PHOTO = ("sheets", "printed_ruler", "fold", "picture", "json")
+BY_PHOTO = ("sheets", "printed_ruler", "fold", "use", "again", "picture", "taped", "json")
+TOUCHES = ("smooth", "straighten", "moves", "shoulder_forward")
+USES = ("first", "second")
 
 
 def names(text: str) -> tuple[str, ...]:
@@ -23,42 +26,111 @@ def names(text: str) -> tuple[str, ...]:
     return found
 
 
+def forward(text: str) -> str:
+    """A length of more than nothing, as typed; bare, it is of the pattern's unit, which is not known here."""
+    positive_in(text)
+    return text
+
+
 def options(verb: ArgumentParser) -> None:
     """Add them."""
-    verb.add_argument("--photo", type=Path, metavar="F", help="the folded garment beside printed sheets")
+    _add_sources(verb)
+    _add_piece(verb)
+    _add_touches(verb)
+    looks = verb.add_argument_group("what is looked at")
+    looks.add_argument(
+        "--picture", type=Path, metavar="F.png", help="write the outline over the photo laid flat"
+    )
+    add_taped(looks)
+    looks.add_argument("--json", action="store_true", help="print the result as one JSON object")
     verb.add_argument(
+        "--offset",
+        type=place_in,
+        metavar="RIGHT,AWAY",
+        help='with --table: where the cross is beside the pointer, such as "-1 in, 1 1/2 in" (on it)',
+    )
+    add_where(verb)
+
+
+def _add_sources(verb: ArgumentParser) -> None:
+    sources = verb.add_argument_group("what it is traced from")
+    sources.add_argument(
+        "--photo",
+        type=Path,
+        nargs="+",
+        metavar="F",
+        help="the folded garment beside printed sheets; two photos, of its left and right half or of both faces, are "
+        "averaged",
+    )
+    sources.add_argument("--paper", choices=PAPER_NAMES, default="letter", help="the sheets' paper (letter)")
+    sources.add_argument(
+        "--sheets",
+        type=sheet_count,
+        metavar="N",
+        help="how many sheets lie there, from sheet 1 (those that are seen)",
+    )
+    sources.add_argument(
+        "--printed-ruler",
+        type=positive_in,
+        metavar="LENGTH",
+        help="what the printed ruler measures with a tape",
+    )
+    sources.add_argument(
         "--table",
         type=Path,
         metavar="T.yaml",
         help="the table file from align: without a photo, trace on the table with a cross of light; with one, show "
         "the outline on the garment",
     )
-    verb.add_argument("--setup", metavar="NAME", help="with --table: which of the file's set-ups")
-    add_paper(verb)
-    verb.add_argument(
-        "--sheets",
-        type=sheet_count,
-        metavar="N",
-        help="how many sheets lie there, from sheet 1 (those that are seen)",
-    )
-    verb.add_argument(
-        "--printed-ruler",
-        type=positive_in,
-        metavar="LENGTH",
-        help="what the printed ruler measures with a tape",
-    )
-    verb.add_argument("--piece", default="front", metavar="NAME", help="the piece it becomes (front)")
-    verb.add_argument("--fold", choices=SIDES, help="the side of the garment, in the photo, that is the fold")
-    verb.add_argument(
-        "--edges", type=names, metavar="A,B,...", help="the edges' names in order from the fold's top"
-    )
-    verb.add_argument(
+    sources.add_argument("--setup", metavar="NAME", help="with --table: which of the file's set-ups")
+
+
+def _add_piece(verb: ArgumentParser) -> None:
+    piece = verb.add_argument_group("the piece it becomes")
+    piece.add_argument(
         "--out", type=Path, required=True, metavar="P.yaml", help="the pattern file to write, or to add to"
     )
-    verb.add_argument(
-        "--picture", type=Path, metavar="F.png", help="write the outline over the photo laid flat"
+    piece.add_argument("--piece", default="front", metavar="NAME", help="the piece's name (front)")
+    piece.add_argument(
+        "--fold",
+        choices=SIDES,
+        nargs="+",
+        metavar="SIDE",
+        help="the side of the garment, in the photo, that is the fold: left, right, top or bottom; one for both "
+        "photos, or one for each",
     )
-    verb.add_argument(
+    piece.add_argument(
+        "--edges", type=names, metavar="A,B,...", help="the edges' names in order from the fold's top"
+    )
+    piece.add_argument(
+        "--use", choices=USES, help="of two photos, the one to use alone where the two differ too much"
+    )
+    piece.add_argument(
+        "--again",
+        action="store_true",
+        help="take the outline of a piece that the file has anew; allowances, notches and changes stay",
+    )
+
+
+def _add_touches(verb: ArgumentParser) -> None:
+    touches = verb.add_argument_group(
+        "touching up, of what is traced or, without --photo and --table, of the piece in the file"
+    )
+    touches.add_argument(
+        "--smooth",
+        action="append",
+        default=[],
+        metavar="EDGE",
+        help="run an edge smoothly through fewer points, within 1/16 in; may be given again",
+    )
+    touches.add_argument(
+        "--straighten",
+        action="append",
+        default=[],
+        metavar="EDGE",
+        help="make an edge straight from end to end; may be given again",
+    )
+    touches.add_argument(
         "--folded-away",
         type=edge_out,
         action="append",
@@ -67,7 +139,7 @@ def options(verb: ArgumentParser) -> None:
         metavar="EDGE:LENGTH",
         help='what is folded under at an edge, such as "hem: 1/2 in": the edge is moved out by it',
     )
-    verb.add_argument(
+    touches.add_argument(
         "--left-off",
         type=edge_in,
         action="append",
@@ -76,33 +148,52 @@ def options(verb: ArgumentParser) -> None:
         metavar="EDGE:LENGTH",
         help='lace or a band that the piece is to be without, such as "hem: 1 in": the edge is moved in by it',
     )
-    verb.add_argument(
-        "--offset",
-        type=place_in,
-        metavar="RIGHT,AWAY",
-        help='with --table: where the cross is beside the pointer, such as "-1 in, 1 1/2 in" (on it)',
+    touches.add_argument(
+        "--shoulder-forward",
+        type=forward,
+        metavar="LENGTH",
+        help="how far in front of the fold at the top the shoulder seam lies: the front gives so much to the back",
     )
-    add_where(verb)
-    verb.add_argument("--json", action="store_true", help="print the result as one JSON object")
 
 
 def complaint(typed: Namespace) -> str | None:
     """What argparse cannot see."""
-    if typed.photo is None and typed.table is None:
-        return "--photo is needed, or --table to trace with a cross of light"
     if typed.photo is None:
+        if typed.table is None and not any(getattr(typed, option) for option in TOUCHES):
+            return "--photo is needed, or --table to trace with a cross of light"
         for option in BY_PHOTO:
-            if getattr(typed, option) not in (None, False):
-                return f"--{option.replace('_', '-')} goes with --photo"
+            if getattr(typed, option) not in (None, False, []):
+                instead = "; chalkbeam tape checks a piece of a file" if option == "taped" else ""
+                return f"{_spelled(option)} goes with --photo{instead}"
+    elif len(typed.photo) > 2:
+        return f"--photo takes one photo or two, found {len(typed.photo)}"
+    elif typed.fold is not None and len(typed.fold) > len(typed.photo):
+        return f"--fold names {len(typed.fold)} sides for {len(typed.photo)} photo"
+    elif typed.use is not None and len(typed.photo) < 2:
+        return "--use chooses between two photos, found one"
+    return _without_table(typed)
+
+
+def _without_table(typed: Namespace) -> str | None:
     if typed.table is None:
         for option in ("setup", "offset", "window"):
             if getattr(typed, option) is not None:
-                return f"--{option} goes with --table"
+                return f"{_spelled(option)} goes with --table"
+    elif typed.photo is None:
+        for option in ("smooth", "straighten", "shoulder_forward"):
+            if getattr(typed, option):
+                return f"{_spelled(option)} goes with --photo, or with neither for the piece in the file"
     return None
+
+
+def _spelled(option: str) -> str:
+    return f"--{option.replace('_', '-')}"
 
 
 def runs(typed: Namespace) -> str:
     """The function for the way that was asked for."""
+    if typed.photo is None and typed.table is None:
+        return "projector.verbs.touch_up.touch_up"
     if typed.photo is None:
         return "projector.verbs.trace_window.trace_in_window"
     if typed.table is not None:
@@ -112,11 +203,18 @@ def runs(typed: Namespace) -> str:
 
 TRACE = Verb(
     name="trace",
-    does="make a folded garment a piece with named edges, from a photo or with a cross of light",
+    does="make a folded garment a piece with named edges, from photos or with a cross of light",
     example="  chalkbeam trace --photo front.jpg --paper letter --piece front --out overtop.yaml \\\n"
-    '      --printed-ruler "8 in" --picture front.png\n'
+    '      --printed-ruler "8 in" --picture front.png --taped "hem width 11 1/4 in"\n'
+    "  # its left and its right half, averaged\n"
+    "  chalkbeam trace --photo left.jpg right.jpg --fold right left --piece back --out overtop.yaml\n"
+    "  # a photo, and its outline in light on the garment\n"
+    "  chalkbeam trace --photo front.jpg --table table.yaml --display 1 --out overtop.yaml\n"
+    "  # on the table, with a cross of light\n"
     "  chalkbeam trace --table table.yaml --display 1 --piece front --out overtop.yaml\n"
-    "  chalkbeam trace --photo front.jpg --table table.yaml --display 1 --out overtop.yaml",
+    "  # a piece that the file has: its outline anew, or touched up as it is\n"
+    "  chalkbeam trace --photo front2.jpg --out overtop.yaml --piece front --again\n"
+    '  chalkbeam trace --out overtop.yaml --piece back --smooth side --shoulder-forward "3/8 in"',
     options=options,
     runs=runs,
     complaint=complaint,

@@ -1,120 +1,94 @@
-"""The verb `trace`: a photo of a folded garment becomes a piece of a pattern file."""
+"""The verb `trace`: one or two photos of a folded garment become a piece of a pattern file."""
 
-import json
 from argparse import Namespace
-from pathlib import Path
-from typing import Final
+from collections.abc import Callable
 
-import numpy as np
-
-from calibration.frames import Array
 from calibration.sheet import PAPERS
 from calibration.silhouette import Picture, Silhouette, find_silhouette, read_colour_photo
+from patterns.averaging import averaged
 from patterns.edge_shift import all_shifted
-from patterns.errors import PatternError
-from patterns.measures import Unit, in_words
-from patterns.outline import TracedPiece, half_piece
+from patterns.outline import TracedPiece
+from patterns.piece import Piece
+from patterns.smoothing import smoothed, straightened
 from projector.errors import ProjectorError
-from projector.traced_file import pattern_without, write_piece
-from projector.traced_picture import as_in_photo, write_traced_picture
-from projector.trust import rounded_up
-
-OUTERMOST: Final = 0.1  # of a garment's points: those at one side of the photo
-SIZE_WORTH_SAYING_IN: Final = 1 / 64
+from projector.photo_trace import Asked, PhotoTrace, photo_trace
+from projector.progress import Progress, on_terminal, quiet
+from projector.tape_words import checked
+from projector.trace_goal import Goal
+from projector.trace_report import Traced, report
+from projector.traced_file import with_piece
+from projector.traced_picture import Outline, write_traced_picture
+from projector.usage.trace import USES
 
 
 def trace(arguments: Namespace) -> int:
-    """Trace a photo; the exit code."""
+    """Trace one or two photos; the exit code."""
     traced_from_photo(arguments)
     return 0
 
 
 def traced_from_photo(arguments: Namespace) -> tuple[Silhouette, TracedPiece]:
-    """Trace, write the pattern file, and say how true the piece is; what was found."""
-    pattern = pattern_without(arguments.out, arguments.piece)
-    photo = read_colour_photo(arguments.photo)
-    found = find_silhouette(photo, PAPERS[arguments.paper], arguments.sheets, arguments.printed_ruler)
-    try:
-        traced = half_piece(
-            found.contour_in,
-            noise_in=found.noise_in,
-            piece=arguments.piece,
-            names=arguments.edges,
-            fold_near=_at_side(found, arguments.fold),
-            unit=pattern.unit if pattern is not None else Unit.IN,
-        )
-    except PatternError as error:
-        seen = _shown(photo, found, None, arguments.picture)
-        told = "" if arguments.fold else "; --fold tells at which side of the photo the fold is"
-        raise PatternError(f"{error}{seen}{told}") from error
-    seen = _shown(photo, found, traced, arguments.picture)
-    if traced.unsure:
-        raise ProjectorError(_question(traced) + seen)
-    write_piece(arguments.out, all_shifted(traced.piece, arguments.moves))
-    _report(arguments, found, traced)
-    return found, traced
+    """Trace, write the pattern file, and say how true the piece is; what the photo that is used shows."""
+    goal = Goal.of(arguments)
+    with quiet() if arguments.json else on_terminal() as progress:
+        try:
+            traces = _traces(arguments, goal, progress)
+            traced = _one_of(traces, arguments.use)
+            piece = goal.finished(touched_up(traced.piece, arguments))
+        except KeyboardInterrupt as stopped:
+            raise ProjectorError(f"stopped; nothing was written to {arguments.out}") from stopped
+    if arguments.picture is not None:
+        beside = tuple(one.traced.piece for one in traces) if len(traces) > 1 else ()
+        shown = traced.of
+        outline = Outline(piece=piece, placement=shown.traced.placement, beside=beside)
+        write_traced_picture(arguments.picture, shown.photo, shown.found, outline)
+    checks = checked(with_piece(goal.pattern, piece, goal.file), piece, arguments.taped)
+    goal.write(piece)
+    report(arguments, piece, traced, checks)
+    return traced.of.found, traced.of.traced
 
 
-def _at_side(found: Silhouette, side: str | None) -> Array | None:
-    """(2,) table inches amid the garment's points that are outermost at a side, as the picture shows it."""
-    if side is None:
-        return None
-    lying = found.contour_in @ as_in_photo(found)
-    away = lying[:, 0 if side in ("left", "right") else 1] * (1 if side in ("right", "top") else -1)
-    middle: Array = found.contour_in[away >= np.quantile(away, 1 - OUTERMOST)].mean(axis=0)
-    return middle
+def touched_up(piece: Piece, arguments: Namespace) -> Piece:
+    """The piece with its edges smoothed, straightened and moved as was asked; PatternError where that cannot be."""
+    for edge in arguments.smooth:
+        piece = smoothed(piece, edge)
+    for edge in arguments.straighten:
+        piece = straightened(piece, edge)
+    return all_shifted(piece, arguments.moves)
 
 
-def _shown(photo: Picture, found: Silhouette, traced: TracedPiece | None, path: Path | None) -> str:
-    """The end of a sentence: where the picture is that was written, if one was asked for."""
-    if path is None:
-        return "; --picture F.png shows the outline"
-    write_traced_picture(path, photo, found, traced)
-    return f"; {path} shows the outline"
+def _traces(arguments: Namespace, goal: Goal, progress: Progress) -> list[PhotoTrace]:
+    asked = Asked.of(arguments, goal.names(arguments.edges), goal.unit)
+    sides = arguments.fold or [None]
+    traces = []
+    for number, path in enumerate(arguments.photo):
+        progress.of(path.name)
+        photo = read_colour_photo(path)
+        progress("photo read")
+        side = sides[min(number, len(sides) - 1)]
+        traces.append(photo_trace(str(path), photo, side, asked, _finder(arguments, progress)))
+        progress("fold and corners found")
+    return traces
 
 
-def _question(traced: TracedPiece) -> str:
-    doubts = "; ".join(f"{one.edge}: {one.why}" for one in traced.unsure)
-    *given, fold = (edge.name for edge in traced.piece.edges)
-    return (
-        f"the names of the edges are not sure ({doubts}); give them with --edges in order from the fold's top, "
-        f'as here if it is right: --edges "{",".join((*given, fold))}"'
+def _finder(arguments: Namespace, progress: Progress) -> Callable[[Picture], Silhouette]:
+    def find(photo: Picture) -> Silhouette:
+        paper = PAPERS[arguments.paper]
+        return find_silhouette(photo, paper, arguments.sheets, arguments.printed_ruler, progress)
+
+    return find
+
+
+def _one_of(traces: list[PhotoTrace], use: str | None) -> Traced:
+    """The piece of the one photo, or of two: their average, or the one that is to be used."""
+    first, *others = traces
+    if not others:
+        return Traced(piece=first.traced.piece, of=first, photos=(first,))
+    between = averaged(first.traced.piece, others[0].traced.piece)
+    of = first if use is None else traces[USES.index(use)]
+    return Traced(
+        piece=between.piece if use is None else of.traced.piece,
+        of=of,
+        photos=tuple(traces) if use is None else (of,),
+        between=between,
     )
-
-
-def _report(arguments: Namespace, found: Silhouette, traced: TracedPiece) -> None:
-    edges = [edge.name for edge in traced.piece.edges]
-    warnings = [*traced.warnings, *_warnings(found)]
-    if arguments.json:
-        result = {
-            "piece": traced.piece.name,
-            "edges": edges,
-            "fold_straightness_in": traced.fold_straightness_in,
-            "expected_error_in": found.error_in,
-            "size_checked": found.camera.size_checked,
-            "sheets": len(found.camera.sheet_numbers),
-            "bridged_in": [[*one.start_in.tolist(), *one.end_in.tolist()] for one in found.bridges],
-            "warnings": warnings,
-        }
-        print(json.dumps(result))
-        return
-    print(f"{arguments.out}: {traced.piece.name} with {', '.join(edges)}")
-    print(
-        f"edges good to {rounded_up(found.error_in)} in the mean; "
-        f"the fold strays {in_words(traced.fold_straightness_in, 64)} from straight"
-    )
-    for warning in warnings:
-        print(f"look: {warning}")
-
-
-def _warnings(found: Silhouette) -> list[str]:
-    said = []
-    if found.bridges:
-        lengths = " and ".join(in_words(one.length_in, 4) for one in found.bridges)
-        said.append(f"something lies over the edge; it was bridged for {lengths}")
-    if not found.camera.size_checked and found.size_share_in > SIZE_WORTH_SAYING_IN:
-        said.append(
-            f"size not checked: a printer's scale may change it by {rounded_up(found.size_share_in)}; measure "
-            "the printed ruler and say --printed-ruler"
-        )
-    return said

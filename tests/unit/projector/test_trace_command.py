@@ -52,7 +52,7 @@ def _another_piece_is_added_and_none_is_written_over(
     assert main(asked) == 1
     assert capsys.readouterr().err == (
         f"chalkbeam trace: {out} has a piece front already; trace into another file, or name this one with "
-        "--piece\n"
+        "--piece; --again takes its outline anew\n"
     )
     assert out.read_text(encoding="utf-8") == before
     out.write_text(f"# for the quay scene\n{before}# and the next\n", encoding="utf-8")

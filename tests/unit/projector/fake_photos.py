@@ -1,0 +1,83 @@
+"""Photos of garments that need no looking at: the contour that would be found in each is known beforehand."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+from pathlib import Path
+
+import cv2
+import numpy as np
+import pytest
+
+from calibration.frames import TableInches
+from calibration.lens import Lens
+from calibration.projector_map import ProjectorMap
+from calibration.sheet import Paper
+from calibration.sheet_camera import SheetCamera
+from calibration.silhouette import Picture, Say, Silhouette
+from patterns import Placement
+from patterns.curves import Array
+from tests.unit.patterns.garments import Garment, contour, garment
+
+PHOTO_PX = (1500, 1200)
+PER_IN = 15.0
+SEED = 5  # a garment whose edges are named without doubt
+
+CAMERA = SheetCamera(
+    seen=ProjectorMap(
+        screen_px=PHOTO_PX,
+        homography=((PER_IN, 0.0, PHOTO_PX[0] / 2), (0.0, -PER_IN, PHOTO_PX[1] / 2), (0.0, 0.0, 1.0)),
+        lens=Lens(k1=0.0, k2=0.0, centre_px=(750.0, 600.0), unit_px=750.0),
+        covariance=((0.0,) * 12,) * 12,
+    ),
+    sheet_numbers=(1, 2),
+    sheet_places=((-30.0, 0.0, 0.0), (30.0, 0.0, 0.0)),
+    size_sigma=0.0,
+    size_checked=True,
+)
+
+
+def wider(one: Garment, times: float) -> Garment:
+    """The garment so many times wider."""
+    curves = tuple(type(curve)(curve.beziers * (times, 1.0)) for curve in one.curves)
+    return replace(one, curves=curves)
+
+
+def silhouette(one: Garment, seed: int, *, mirrored: bool = False) -> Silhouette:
+    """What would be found of it, lying with its fold to the left, or mirrored to the right."""
+    middle = one.ring.mean(axis=0) * (-1 if mirrored else 1, 1)
+    placement = Placement(x_in=-middle[0], y_in=middle[1], turn_deg=2.0, mirrored=mirrored)
+    return Silhouette(
+        contour_in=TableInches(contour(one, placement, seed, white_in=0.004)),
+        noise_in=0.004,
+        error_in=0.012,
+        size_share_in=0.0,
+        bridges=(),
+        camera=CAMERA,
+    )
+
+
+GARMENT = garment(SEED)
+
+
+def take_photos(
+    folder: Path, monkeypatch: pytest.MonkeyPatch, found: Mapping[str, Silhouette | BaseException]
+) -> dict[str, Path]:
+    """Files so named, in which `trace` finds what is given, or is stopped by it."""
+    paths = {}
+    for level, name in enumerate(found):
+        paths[name] = folder / name
+        picture: Array = np.full((PHOTO_PX[1], PHOTO_PX[0], 3), level)
+        cv2.imwrite(str(paths[name]), picture.astype(np.uint8), [cv2.IMWRITE_PNG_COMPRESSION, 1])
+    known = tuple(found.values())
+
+    def find(
+        photo: Picture, paper: Paper, sheets: int | None, printed_ruler_in: float | None, say: Say
+    ) -> Silhouette:
+        one = known[int(photo[0, 0, 0])]
+        say("2 sheets found")
+        if isinstance(one, BaseException):
+            raise one
+        return one
+
+    monkeypatch.setattr("projector.verbs.trace.find_silhouette", find)
+    return paths
