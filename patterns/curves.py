@@ -174,7 +174,7 @@ class Curve:
         spans, low = cell // per_piece, (cell % per_piece) / per_piece
         rest = lengths_in - ends[cell]
         along = low + rest / cells[cell] / per_piece
-        for _ in range(_NEWTON_ROUNDS):
+        for _ in range(0 if self.is_straight else _NEWTON_ROUNDS):
             nodes = low[:, None] + (along - low)[:, None] * _UNIT_NODES
             speed = self._speeds(np.repeat(spans, len(_NODES)), nodes.ravel()).reshape(nodes.shape)
             here = np.maximum(self._speeds(spans, along), 1e-12)
@@ -192,6 +192,11 @@ class Curve:
         """(2,) inches, `length_in` along the path from its start."""
         point: Array = self.points_at(np.array([length_in]))[0]
         return point
+
+    def poses_at(self, lengths_in: Array) -> tuple[Array, Array]:
+        """Points (n, 2) in inches and unit directions (n, 2), at (n,) inches along the path from its start."""
+        spans, along = self.places_at(lengths_in)
+        return self.at_parameters(spans, along), self.tangents(spans, along)
 
     def tangent_at(self, length_in: float) -> Array:
         """(2,) unit direction of the path at `length_in` inches along."""
@@ -249,6 +254,9 @@ class Curve:
 
         Gauss-Legendre on ever finer cells, until the whole length stands still.
         """
+        if self.is_straight:
+            sides = np.hypot(*np.diff(self.corners, axis=0).T)
+            return sides, np.concatenate([[0.0], np.cumsum(sides)])
         per_piece, before = 2, math.inf
         while True:
             edges = np.arange(per_piece) / per_piece

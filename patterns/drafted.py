@@ -2,9 +2,11 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from types import MappingProxyType
 
 from patterns.changes import Draft
+from patterns.changes.steps import REMEMBERED
 from patterns.clips import clips_of
 from patterns.curves import Array, Curve
 from patterns.errors import PatternError
@@ -56,26 +58,6 @@ class DraftedPiece:
         """Square inches within the cut line, of the piece as drawn (half of one on the fold)."""
         return abs(signed_area(self.cut_line))
 
-    @classmethod
-    def of(cls, shape: Shape) -> "DraftedPiece":
-        """The shape with its allowances, notches and clips; PatternError where they cannot fit."""
-        if crossed := crosses_itself(shape):
-            raise PatternError(f"{shape.name}: {' and '.join(crossed)} cross after the changes; undo one")
-        if shape.fold is not None:
-            shape = shape.starting((shape.fold + 1) % len(shape.edges))
-        cut = cut_line(shape)
-        cut.setflags(write=False)
-        return cls(
-            name=shape.name,
-            cut=shape.cut,
-            seam_line=shape.ring,
-            cut_line=cut,
-            edges=MappingProxyType({edge.name: _drafted_edge(edge) for edge in shape.edges}),
-            notches=tuple(drafted_notch(shape, notch) for notch in shape.notches),
-            clips=clips_of(shape, cut),
-            grain=shape.grain_in,
-        )
-
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class DraftedPattern:
@@ -89,7 +71,7 @@ class DraftedPattern:
     @classmethod
     def of(cls, name: str, draft: Draft) -> "DraftedPattern":
         """The draft's pieces with all that is cut from them."""
-        pieces = {shape.name: DraftedPiece.of(shape) for shape in draft.shapes}
+        pieces = {shape.name: drafted_piece(shape) for shape in draft.shapes}
         lengths = {
             (piece.name, edge.name): edge.length_in
             for piece in pieces.values()
@@ -102,6 +84,30 @@ class DraftedPattern:
         warnings += [junction.warning for junction in junctions(draft) if junction.warning]
         warnings += off_square(draft)
         return cls(name=name, pieces=MappingProxyType(pieces), joins=joins, warnings=tuple(warnings))
+
+
+@lru_cache(maxsize=REMEMBERED)
+def drafted_piece(shape: Shape) -> DraftedPiece:
+    """The shape with its allowances, notches and clips; PatternError where they cannot fit.
+
+    The very same shape gives the very same piece, so that its marks too are made once.
+    """
+    if crossed := crosses_itself(shape):
+        raise PatternError(f"{shape.name}: {' and '.join(crossed)} cross after the changes; undo one")
+    if shape.fold is not None:
+        shape = shape.starting((shape.fold + 1) % len(shape.edges))
+    cut = cut_line(shape)
+    cut.setflags(write=False)
+    return DraftedPiece(
+        name=shape.name,
+        cut=shape.cut,
+        seam_line=shape.ring,
+        cut_line=cut,
+        edges=MappingProxyType({edge.name: _drafted_edge(edge) for edge in shape.edges}),
+        notches=tuple(drafted_notch(shape, notch) for notch in shape.notches),
+        clips=clips_of(shape, cut),
+        grain=shape.grain_in,
+    )
 
 
 def _drafted_edge(edge: ShapeEdge) -> DraftedEdge:

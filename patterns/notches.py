@@ -56,19 +56,18 @@ def drafted_notch(shape: Shape, notch: Notch) -> DraftedNotch:
     width, outward, curve = edge.width_in, shape.outward, edge.curve
     depth = min(NOTCH_DEPTH_IN, NOTCH_PART * width) if width else NOTCH_DEPTH_IN
     inner, outer = (width - depth, width) if width else (0.0, depth)
-    clips = []
-    for number in range(notch.count):
-        place = at + (number - (notch.count - 1) / 2) * NOTCH_APART_IN
-        place = min(max(place, 0.0), curve.length_in)
-        point, out = curve.point_at(place), normals(curve.tangent_at(place)[None], outward)[0]
-        clips.append(np.stack([point + out * outer, point + out * inner]))
+    beside = (np.arange(notch.count) - (notch.count - 1) / 2) * NOTCH_APART_IN
+    places = np.clip(np.concatenate([[at], at + beside]), 0.0, curve.length_in)
+    points, tangents = curve.poses_at(places)
+    out = normals(tangents, outward)
+    clips = np.stack([points + out * outer, points + out * inner], axis=1)
     return DraftedNotch(
         edge=edge.name,
-        position=curve.point_at(at),
-        outward=normals(curve.tangent_at(at)[None], outward)[0],
+        position=points[0],
+        outward=out[0],
         count=notch.count,
         depth_in=depth,
-        clips=tuple(clips),
+        clips=tuple(clips[1:]),
     )
 
 

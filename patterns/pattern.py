@@ -2,9 +2,11 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import TYPE_CHECKING, Final
 
 from patterns.changes import Change, Draft, EdgeRef, Join
+from patterns.changes.steps import REMEMBERED, after_change
 from patterns.errors import Complaint, PatternError
 from patterns.finish import FACED_NECK_IN, Finish
 from patterns.measures import Unit
@@ -87,10 +89,13 @@ class Pattern:
         """
         chosen = self.version(version)
         without = chosen.without if chosen else ()
-        draft = Draft(shapes=tuple(self._shape(piece) for piece in self.pieces), joins=self.joins)
+        allowances = tuple(self._allowances().items())
+        neck_in = self._neck_in()
+        shapes = tuple(_shape(piece, allowances, neck_in) for piece in self.pieces)
+        draft = Draft(shapes=shapes, joins=self.joins)
         for number, change in enumerate(self.changes):
             if number not in without and not change.off:
-                draft = change.apply(draft)
+                draft = after_change(draft, change)
         return self._edged(draft)
 
     def drafted(self, version: str | None = None) -> "DraftedPattern":
@@ -107,19 +112,10 @@ class Pattern:
         given = {one.kind: one.allowance for one in self.allowances}
         return {**(self.finish.allowances if self.finish else {}), **given}
 
-    def _shape(self, piece: Piece) -> Shape:
-        shape = Shape.of(piece, self._allowances())
-        given = [edge.name for edge in piece.edges if edge.allowance is not None]
-        if self.finish is None or any(one.kind is Kind.SEAM for one in self.allowances):
-            return shape
-        faced = (FACED_NECK_IN,)
-        return replace(
-            shape,
-            edges=tuple(
-                replace(edge, allowance_in=faced) if edge.name == NECK and NECK not in given else edge
-                for edge in shape.edges
-            ),
-        )
+    def _neck_in(self) -> float | None:
+        """Inches of a neck's allowance where the finish says so; None where it has its kind's."""
+        given = any(one.kind is Kind.SEAM for one in self.allowances)
+        return None if self.finish is None or given else FACED_NECK_IN
 
     def _edged(self, draft: Draft) -> Draft:
         """The draft with the allowance of raw edges on the pieces that changes have made, as on all others."""
@@ -127,14 +123,10 @@ class Pattern:
         if raw is None:
             return draft
         authored = {piece.name for piece in self.pieces}
-        for shape in draft.shapes:
-            if shape.name not in authored:
-                edges = tuple(
-                    replace(edge, allowance_in=raw.inches) if edge.kind is Kind.EDGE else edge
-                    for edge in shape.edges
-                )
-                draft = draft.with_shape(replace(shape, edges=edges))
-        return draft
+        shapes = (
+            shape if shape.name in authored else _with_raw_edges(shape, raw.inches) for shape in draft.shapes
+        )
+        return replace(draft, shapes=tuple(shapes))
 
     def _piece_complaints(self) -> list[Complaint]:
         found: list[Complaint] = []
@@ -151,6 +143,25 @@ class Pattern:
             if name in names[:i]
         ]
         return found
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _shape(piece: Piece, allowances: tuple[tuple[Kind, Allowance], ...], neck_in: float | None) -> Shape:
+    """The piece as authored; `neck_in` is the allowance of a neck that has none of its own."""
+    shape = Shape.of(piece, dict(allowances))
+    own = any(edge.name == NECK and edge.allowance is not None for edge in piece.edges)
+    if neck_in is None or own:
+        return shape
+    edges = (replace(edge, allowance_in=(neck_in,)) if edge.name == NECK else edge for edge in shape.edges)
+    return replace(shape, edges=tuple(edges))
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _with_raw_edges(shape: Shape, allowance_in: tuple[float, ...]) -> Shape:
+    edges = (
+        replace(edge, allowance_in=allowance_in) if edge.kind is Kind.EDGE else edge for edge in shape.edges
+    )
+    return replace(shape, edges=tuple(edges))
 
 
 def reference_complaints(

@@ -12,7 +12,7 @@ from calibration.projector_map import ProjectorMap
 from calibration.ruler_test import RulerTest
 from calibration.saved import Alignment
 from calibration.setups import Setup
-from patterns.drafted import DraftedPiece
+from patterns.drafted import DraftedPiece, drafted_piece
 from patterns.measures import Length
 from patterns.parts import Allowance, Bend, CutCount, Edge, Grain, Kind, Notch, Point
 from patterns.piece import Piece
@@ -92,7 +92,7 @@ def _edge(name: str, kind: Kind, points: Sequence[tuple[float, float]], bend: Be
 
 
 def _drafted(piece: Piece) -> DraftedPiece:
-    return DraftedPiece.of(Shape.of(piece, {Kind.SEAM: HALF_INCH, Kind.HEM: HALF_INCH}))
+    return drafted_piece(Shape.of(piece, {Kind.SEAM: HALF_INCH, Kind.HEM: HALF_INCH}))
 
 
 @cache

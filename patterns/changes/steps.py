@@ -1,0 +1,32 @@
+"""Changes made one after another; one whose pieces are the very same as before is not made again.
+
+While a pattern is changed at the table, each picture of it needs all its changes, and nearly all come to the same.
+"""
+
+from functools import lru_cache
+from typing import Final
+
+from patterns.changes.change import Change
+from patterns.changes.draft import Draft, Join, Strip
+from patterns.shape import Shape
+
+REMEMBERED: Final = 512  # more than the steps of any pattern at hand
+
+
+def after_change(draft: Draft, change: Change) -> Draft:
+    """The draft with the change made; PatternError, a sentence, where it cannot be."""
+    names = dict.fromkeys(ref.piece for _, ref in change.needs)
+    if not all(draft.has(name) for name in names):
+        return change.apply(draft)
+    needed = tuple(draft.shape(name) for name in names)
+    made = _made(change, needed, draft.joins, draft.unmeasured)
+    by_name = {shape.name: shape for shape in (*draft.shapes, *made.shapes)}
+    return Draft(shapes=tuple(by_name.values()), joins=made.joins, unmeasured=made.unmeasured)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _made(
+    change: Change, needed: tuple[Shape, ...], joins: tuple[Join, ...], unmeasured: tuple[Strip, ...]
+) -> Draft:
+    """The change on a draft of the pieces that it needs, and no others. Shapes are known by identity."""
+    return change.apply(Draft(shapes=needed, joins=joins, unmeasured=unmeasured))
