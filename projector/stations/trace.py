@@ -242,8 +242,8 @@ class TraceStation:
         return replace(self, held=number, cross=self.cross.laid_on((x, y)), notice="")
 
     def _put_down(self) -> "TraceStation":
-        if self.held is None:
-            return self
+        if self.held is None or self.cross.at_in == tuple(self.work.places_in[self.held]):
+            return self._then(self.work)
         return self._then(self.work.moved(self.held, self.cross.at_in))
 
     def _changed_in_hand(self, action: Remove | TurnPoint) -> "TraceStation":

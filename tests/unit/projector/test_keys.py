@@ -6,19 +6,26 @@ import pytest
 from projector.actions import (
     Accept,
     Action,
+    Aim,
     Blank,
+    Cancel,
     ChangeSide,
     Drag,
     Flip,
     Grab,
     Help,
     Move,
+    Offer,
+    PutDown,
     Quit,
+    SetCurve,
+    TakeUp,
     Type,
     Undo,
 )
-from projector.bindings import CUT_BINDINGS, RULER_BINDINGS
+from projector.bindings import CUT_BINDINGS, RULER_BINDINGS, Binding
 from projector.keys import REPEAT_AFTER_S, HeldKey, action_from
+from projector.trace_bindings import GROWING, NAMING, PULLING
 
 
 def key(code: int, typed: str = "", mod: int = 0) -> pygame.event.Event:
@@ -46,6 +53,42 @@ def key(code: int, typed: str = "", mod: int = 0) -> pygame.event.Event:
 )
 def test_events_ask_for_actions(event: pygame.event.Event, action: Action) -> None:
     assert action_from(event, CUT_BINDINGS) == action
+
+
+@pytest.mark.parametrize(
+    ("bindings", "event", "action"),
+    [
+        (GROWING, pygame.event.Event(pygame.MOUSEBUTTONDOWN, button=1, pos=(5, 5)), Accept()),
+        (GROWING, pygame.event.Event(pygame.MOUSEBUTTONDOWN, button=3, pos=(5, 5)), SetCurve()),
+        (GROWING, pygame.event.Event(pygame.MOUSEBUTTONUP, button=1, pos=(5, 5)), None),
+        (PULLING, pygame.event.Event(pygame.MOUSEBUTTONDOWN, button=1, pos=(5, 5)), TakeUp()),
+        (PULLING, pygame.event.Event(pygame.MOUSEBUTTONUP, button=1, pos=(5, 5)), PutDown()),
+        (PULLING, pygame.event.Event(pygame.MOUSEBUTTONDOWN, button=2, pos=(5, 5)), None),
+        (CUT_BINDINGS, pygame.event.Event(pygame.MOUSEBUTTONUP, button=1, pos=(5, 5)), None),
+        (
+            CUT_BINDINGS,
+            pygame.event.Event(pygame.MOUSEMOTION, pos=(5, 6), rel=(1, 1), buttons=(0, 0, 0)),
+            None,
+        ),
+        *(
+            (
+                bindings,
+                pygame.event.Event(pygame.MOUSEMOTION, pos=(5, 6), rel=(1, 1), buttons=buttons),
+                Aim(at_px=(5, 6)),
+            )
+            for bindings in (GROWING, PULLING)
+            for buttons in ((0, 0, 0), (1, 0, 0))
+        ),
+        (NAMING, key(pygame.K_SPACE, " "), Type(text=" ")),
+        (NAMING, key(pygame.K_b, "b"), Type(text="b")),
+        (NAMING, key(pygame.K_TAB, "\t"), Offer()),
+        (NAMING, key(pygame.K_ESCAPE, "\x1b"), Cancel()),
+    ],
+)
+def test_the_mouse_and_letters_mean_what_the_stage_of_a_trace_has_them_mean(
+    bindings: tuple[Binding, ...], event: pygame.event.Event, action: Action | None
+) -> None:
+    assert action_from(event, bindings) == action
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,63 @@
+"""A piece pulled where it lies: table inches in, the piece's own inches changed."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from patterns import PatternError, example, read_pattern
+from patterns.hand_trace import Place, Way
+from patterns.laid_piece import LaidPiece
+from patterns.measures import Length
+from patterns.parts import End, Notch
+from patterns.piece import in_inches
+from patterns.placement import Placement
+
+FRONT = read_pattern(example("harbour overtop")).pieces[0]
+LYING = Placement(x_in=3.0, y_in=-2.0, turn_deg=130.0, mirrored=True)
+LAID = LaidPiece(piece=FRONT, placement=LYING)
+
+
+def on_table(x: float, y: float) -> Place:
+    at_x, at_y = LYING.placed(np.array([[x, y]]))[0].tolist()
+    return at_x, at_y
+
+
+def test_each_point_is_there_once_handles_left_out() -> None:
+    starts = [in_inches(edge.path)[0] for edge in FRONT.edges]
+    corners = [point for point in LAID.points if point.way is Way.CORNER]
+    assert LYING.lifted(np.array([point.at_in for point in corners])) == pytest.approx(np.array(starts))
+    assert [FRONT.edges[point.edge].name for point in corners if point.at_fold] == ["neck", "centre front"]
+    side = in_inches(FRONT.edges[3].path)
+    on_side = LAID.places_in[[point.edge == 3 for point in LAID.points]]
+    assert LYING.lifted(on_side) == pytest.approx(side[:-1:3])
+
+
+def test_a_corner_pulled_on_the_table_moves_both_its_edges() -> None:
+    corner = in_inches(FRONT.edges[2].path)[0]
+    number = LAID.nearest(on_table(*(corner + 0.1)))
+    moved = LAID.moved(number, on_table(*(corner + (0.5, -0.25))))
+    for edge, end in ((moved.piece.edges[1], -1), (moved.piece.edges[2], 0)):
+        assert in_inches(edge.path)[end] == pytest.approx(corner + (0.5, -0.25), abs=6e-4)
+    assert moved.paths_in[2][0] == pytest.approx(np.array(on_table(*(corner + (0.5, -0.25)))), abs=1e-3)
+
+
+def test_the_nearest_edge_is_never_the_fold() -> None:
+    assert FRONT.edges[LAID.nearest_edge(on_table(0.0, 12.0))].name != "centre front"
+    assert FRONT.edges[LAID.nearest_edge(on_table(3.0, 25.0))].name == "hem"
+
+
+def test_a_new_name_is_the_notches_too() -> None:
+    notched = replace(FRONT, notches=(Notch(edge="side", at=Length(spelling="5"), from_end=End.END),))
+    renamed = LaidPiece(piece=notched, placement=LYING).renamed(3, "flank").piece
+    assert (renamed.edges[3].name, renamed.notches[0].edge) == ("flank", "flank")
+    with pytest.raises(PatternError, match='a second edge named "hem"'):
+        LAID.renamed(3, "hem")
+
+
+def test_points_come_and_go_but_corners_stay() -> None:
+    more = LAID.inserted(on_table(4.0, 1.0))
+    assert len(more.points) == len(LAID.points) + 1
+    assert more.without(more.nearest(on_table(4.0, 1.0))).piece == FRONT
+    with pytest.raises(PatternError, match="an edge ends there"):
+        LAID.without(0)
