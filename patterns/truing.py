@@ -57,9 +57,8 @@ def junctions(draft: Draft) -> Iterator[Junction]:
         first, second = shapes[join.first.piece], shapes[join.second.piece]
         i, j = first.number(join.first.edge), second.number(join.second.edge)
         seam = str(join.first), str(join.second)
-        for (one, one_deg), (two, two_deg) in zip(
-            _ends(first, i), _same_way(_ends(first, i), _ends(second, j)), strict=True
-        ):
+        others = _ends(second, j) if same_way(first, i, second, j) else _ends(second, j)[::-1]
+        for (one, one_deg), (two, two_deg) in zip(_ends(first, i), others, strict=True):
             copied = one.name == NECK and faced_on & {first.name, second.name}
             if _goes_on(one, two) and not copied:
                 yield Junction(
@@ -108,8 +107,12 @@ def _interior_deg(shape: Shape, arriving: Array, leaving: Array) -> float:
     return 180 - math.degrees(shape.outward * turn)
 
 
-def _same_way(ends: tuple[End, End], others: tuple[End, End]) -> tuple[End, End]:
-    """The other edge's ends in the order that lays like on like: pieces may be walked against one another."""
+def same_way(first: Shape, number: int, second: Shape, other: int) -> bool:
+    """Whether two joined edges begin at the same end of their seam, told by the edges next to them.
+
+    Pieces may be walked against one another.
+    """
+    ends, others = _ends(first, number), _ends(second, other)
     alike, against = (
         sum(
             (one.name == two.name) + (one.kind is two.kind)
@@ -117,7 +120,7 @@ def _same_way(ends: tuple[End, End], others: tuple[End, End]) -> tuple[End, End]
         )
         for order in (others, others[::-1])
     )
-    return others if alike >= against else (others[1], others[0])
+    return alike >= against
 
 
 def _goes_on(one: ShapeEdge, two: ShapeEdge) -> bool:

@@ -59,5 +59,5 @@ DRAFT = Verb(
     example="  chalkbeam draft overtop.yaml --out pieces\n"
     '  chalkbeam draft overtop.yaml --version "round neck" --head 58cm --measure "bust 38 in at 12 in"',
     options=options,
-    runs=lambda _: "projector.verbs.draft.draft",
+    runs=lambda _: "projector.verbs.draft.draft_of",
 )

@@ -8,10 +8,12 @@ from pathlib import Path
 from typing import Any, Final
 
 from patterns import read_pattern
+from patterns.changes import Draft
 from patterns.drafted import DraftedEdge, DraftedPattern, DraftedPiece
 from patterns.drawing import drawing
 from patterns.girths import girth_in
 from patterns.head_check import USUAL_HEAD_IN, HeadCheck, head_check
+from patterns.joined import joined_drawing, joined_views
 from patterns.measures import in_words
 from patterns.parts import Kind
 from patterns.pattern import Pattern
@@ -57,10 +59,11 @@ class _Report:
         return (*self.drafted.warnings, *head, *tight)
 
 
-def draft(arguments: Namespace) -> int:
+def draft_of(arguments: Namespace) -> int:
     """Run the verb; the exit code."""
     pattern = read_pattern(arguments.pattern)
-    drafted = pattern.drafted(arguments.version)
+    draft = pattern.draft(arguments.version)
+    drafted = DraftedPattern.of(pattern.name, draft)
     report = _Report(
         drafted=drafted,
         traced_in=_traced_in(pattern),
@@ -69,7 +72,7 @@ def draft(arguments: Namespace) -> int:
             _Girth(measure=measure, garment_in=girth_in(drafted, measure.drop_in))
             for measure in arguments.measure
         ),
-        drawings=_drawn(arguments.out, drafted) if arguments.out is not None else (),
+        drawings=_drawn(arguments.out, drafted, draft) if arguments.out is not None else (),
     )
     print(json.dumps(_result(report)) if arguments.json else "\n".join(_lines(report)))
     return 0
@@ -85,14 +88,18 @@ def _traced_in(pattern: Pattern) -> Mapping[tuple[str, str], float]:
     }
 
 
-def _drawn(folder: Path, drafted: DraftedPattern) -> tuple[Path, ...]:
+def _drawn(folder: Path, drafted: DraftedPattern, draft: Draft) -> tuple[Path, ...]:
+    """Each piece, and the pieces as their seams join them; the files written."""
     made_folder(folder)
-    drawings = []
-    for piece in drafted.pieces.values():
-        path = folder / f"{piece.name.replace(' ', '-')}.svg"
-        write_text(path, drawing(piece, drafted.name))
-        drawings.append(path)
-    return tuple(drawings)
+    drawings = {
+        f"{piece.name.replace(' ', '-')}.svg": drawing(piece, drafted.name)
+        for piece in drafted.pieces.values()
+    }
+    if views := joined_views(draft):
+        drawings["joined.svg"] = joined_drawing(views, drafted.name)
+    for name, content in drawings.items():
+        write_text(folder / name, content)
+    return tuple(folder / name for name in drawings)
 
 
 def _lines(report: _Report) -> Iterator[str]:

@@ -25,7 +25,7 @@ def test_each_piece_is_drawn_in_the_folder(tmp_path: Path, capsys: pytest.Captur
     code, out, _ = result(capsys, "draft", OVERTOP, "--out", folder, "--json")
     told = json.loads(out)
     assert code == 0
-    names = ["front.svg", "back.svg", "front-facing.svg", "back-facing.svg"]
+    names = ["front.svg", "back.svg", "front-facing.svg", "back-facing.svg", "joined.svg"]
     assert told["drawings"] == [str(folder / name) for name in names]
     assert sorted(path.name for path in folder.iterdir()) == sorted(names)
 

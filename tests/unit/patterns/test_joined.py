@@ -1,0 +1,58 @@
+import io
+from pathlib import Path
+
+import numpy as np
+import pytest
+import shapely
+import svgelements
+
+from patterns.joined import SCALE, Joined, joined_drawing, joined_views
+from tests.unit.patterns.build import pattern_of
+
+BLADE = (
+    "      - {name: top, kind: seam, path: [[0, 0], [6, 1]]}\n"
+    "      - {name: side, kind: seam, path: [[6, 1], [8, 20]]}\n"
+    "      - {name: hem, kind: hem, path: [[8, 20], [0, 21]]}\n"
+    "      - {name: centre, kind: fold, path: [[0, 21], [0, 0]]}\n"
+)
+AGAINST = (
+    "      - {name: hem, kind: hem, path: [[0, 21], [8, 20]]}\n"
+    "      - {name: side, kind: seam, path: [[8, 20], [6, 1]]}\n"
+    "      - {name: top, kind: seam, path: [[6, 1], [0, 0]]}\n"
+    "      - {name: centre, kind: fold, path: [[0, 0], [0, 21]]}\n"
+)
+
+
+def views_of(folder: Path, back: str) -> tuple[Joined, ...]:
+    text = (
+        f"pattern: Oar\npieces:\n  front:\n    cut: 1 on fold\n    edges:\n{BLADE}"
+        f"  back:\n    cut: 1 on fold\n    edges:\n{back}joins: [[front/side, back/side]]\n"
+    )
+    return joined_views(pattern_of(folder, text).draft())
+
+
+@pytest.mark.parametrize("back", [BLADE, AGAINST])
+def test_pieces_lie_side_by_side_along_a_straight_seam(tmp_path: Path, back: str) -> None:
+    """Held against another library: they share the whole seam and no area, however they are walked."""
+    views = views_of(tmp_path, back)
+    assert [view.lines for view in views] == [("top", "top"), ("hem", "hem")]
+    for view in views:
+        one, two = shapely.Polygon(view.first), shapely.Polygon(view.second)
+        assert two.area == pytest.approx(one.area)
+        assert one.intersection(two).area == pytest.approx(0, abs=1e-9)
+        seam = shapely.LineString(view.seam)
+        assert two.boundary.buffer(1e-6).contains(seam)
+
+
+def test_the_drawing_has_every_view_at_a_quarter_of_its_size(tmp_path: Path) -> None:
+    views = views_of(tmp_path, BLADE)
+    svg = svgelements.SVG.parse(io.StringIO(joined_drawing(views, "Oar")), ppi=1)
+    paths = [one for one in svg.elements() if isinstance(one, svgelements.Path)]
+    areas = [shapely.Polygon([(p.x, p.y) for p in path.as_points()]).area for path in paths[:2]]
+    assert areas == pytest.approx([shapely.Polygon(views[0].first).area * SCALE**2] * 2, rel=1e-4)
+    assert len(paths) == 3 * len(views)
+    said = [one.text for one in svg.elements() if isinstance(one, svgelements.Text)]
+    assert said == ["top, across front/side and back/side", "hem, across front/side and back/side"]
+    boxes = np.array([path.bbox() for path in paths])
+    assert boxes.min() >= 0
+    assert (boxes.max(axis=0)[2:] <= (svg.width, svg.height)).all()
