@@ -5,6 +5,7 @@ Everything is in units near 1: the table in `TABLE_UNIT_IN`, pictures in half wi
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -43,6 +44,13 @@ def lie(place: Array, sheet: Array) -> Array:
     return lying
 
 
+def _inverses(matrices: Array) -> Array:
+    """Of (n, 2, 2) matrices, in closed form: numpy's own takes far longer over so many so small."""
+    a, b, c, d = matrices.reshape(-1, 4).T
+    swapped = np.stack([d, -b, -c, a], axis=1) / (a * d - b * c)[:, None]
+    return swapped.reshape(-1, 2, 2)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _Seen:
     """Corners of one sheet, or of the projected frame, in one photo; model units."""
@@ -52,6 +60,17 @@ class _Seen:
     known: Array
     camera: Array
     sigma: Array
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _View:
+    """All that one photo shows: `rows` of all corners, and which of these rows are of each part."""
+
+    photo: int
+    parts: tuple[_Seen, ...]
+    rows: slice
+    part_rows: tuple[slice, ...]
+    camera: Array
 
 
 class JointModel:
@@ -75,6 +94,7 @@ class JointModel:
         self.cameras_at = self.lenses_at + _LENS * len(self.sizes)
         self.unknowns = self.cameras_at + _HOMOGRAPHY * len(photos)
         self.seen = tuple(self._all_seen())
+        self._views = tuple(self._all_views())
         self.is_target = np.concatenate([np.full(len(s.known), s.sheet < 0) for s in self.seen])
         self.sigma = np.concatenate([s.sigma for s in self.seen])
 
@@ -91,6 +111,23 @@ class JointModel:
                 sigma = np.full(len(camera), sighting.sigma_px / half_width)
                 seen.append(_Seen(photo=i, sheet=sheet, known=known, camera=camera, sigma=sigma))
         return seen
+
+    def _all_views(self) -> list[_View]:
+        views, start = [], 0
+        for i in range(len(self.photos)):
+            parts = tuple(seen for seen in self.seen if seen.photo == i)
+            ends = np.cumsum([0, *(len(part.known) for part in parts)]).tolist()
+            views.append(
+                _View(
+                    photo=i,
+                    parts=parts,
+                    rows=slice(start, start + ends[-1]),
+                    part_rows=tuple(slice(*ends_of) for ends_of in pairwise(ends)),
+                    camera=np.concatenate([part.camera for part in parts]),
+                )
+            )
+            start += ends[-1]
+        return views
 
     def place(self, x: Array, sheet: int) -> Array:
         """(x, y, turn) of a sheet by its position among the sheets; the first one sets the frame."""
@@ -115,29 +152,29 @@ class JointModel:
     def misfit(self, x: Array) -> Array:
         """(n, 2) corners as predicted less as seen, in picture units; photo by photo, sheets before targets."""
         out = []
-        for seen in self.seen:
-            straight = project(self.camera_matrix(x, seen.photo), self._on_table(x, seen))
-            k1, k2, *centre = self.camera_lens(x, seen.photo)
-            out.append(bend(straight, np.array(centre), k1, k2) - seen.camera)
+        for view in self._views:
+            table = np.concatenate([self._on_table(x, part) for part in view.parts])
+            straight = project(self.camera_matrix(x, view.photo), table)
+            k1, k2, *centre = self.camera_lens(x, view.photo)
+            out.append(bend(straight, np.array(centre), k1, k2) - view.camera)
         return np.concatenate(out)
 
     def misfit_slopes(self, x: Array) -> Array:
         """(n, 2, k) slopes of `misfit` by the unknowns."""
         slopes = np.zeros((len(self.sigma), 2, self.unknowns))
-        row = 0
-        for seen in self.seen:
-            rows = slice(row, row + len(seen.known))
-            row = rows.stop
-            table, columns, table_slopes = self._table_slopes(x, seen)
-            matrix = self.camera_matrix(x, seen.photo)
+        for view in self._views:
+            parts = [self._table_slopes(x, part) for part in view.parts]
+            table = np.concatenate([on_table for on_table, _, _ in parts])
+            matrix = self.camera_matrix(x, view.photo)
             by_table, by_matrix = project_slopes(matrix, table)
-            k1, k2, *centre = self.camera_lens(x, seen.photo)
+            k1, k2, *centre = self.camera_lens(x, view.photo)
             by_straight, by_lens = bend_slopes(project(matrix, table), np.array(centre), k1, k2)
-            slopes[rows, :, columns] = by_straight @ by_table @ table_slopes
-            lens = self._lens_start(seen.photo)
-            slopes[rows, :, lens : lens + _LENS] = by_lens
-            camera = self.cameras_at + _HOMOGRAPHY * seen.photo
-            slopes[rows, :, camera : camera + _HOMOGRAPHY] = by_straight @ by_matrix
+            of_view, by_place = slopes[view.rows], by_straight @ by_table
+            for rows, (_, columns, table_slopes) in zip(view.part_rows, parts, strict=True):
+                of_view[rows, :, columns] = by_place[rows] @ table_slopes
+            lens, camera = self._lens_start(view.photo), self.cameras_at + _HOMOGRAPHY * view.photo
+            of_view[:, :, lens : lens + _LENS] = by_lens
+            of_view[:, :, camera : camera + _HOMOGRAPHY] = by_straight @ by_matrix
         return slopes
 
     def misfit_in(self, x: Array) -> Array:
@@ -152,10 +189,10 @@ class JointModel:
     def seen_in(self, x: Array) -> Array:
         """(n, 2) table inches where the camera's share of the unknowns puts each corner as seen."""
         out = []
-        for seen in self.seen:
-            matrix = self.camera_matrix(x, seen.photo)
-            k1, k2, *centre = self.camera_lens(x, seen.photo)
-            out.append(project(inverse(matrix), unbend(seen.camera, np.array(centre), k1, k2)))
+        for view in self._views:
+            k1, k2, *centre = self.camera_lens(x, view.photo)
+            straight = unbend(view.camera, np.array(centre), k1, k2)
+            out.append(project(inverse(self.camera_matrix(x, view.photo)), straight))
         return np.concatenate(out) * TABLE_UNIT_IN
 
     def _on_table(self, x: Array, seen: _Seen) -> Array:
@@ -183,7 +220,7 @@ class JointModel:
         by_table, by_matrix = project_slopes(matrix, table)
         by_straight, by_lens = bend_slopes(project(matrix, table), np.array(centre), k1, k2)
         by_terms = np.concatenate([by_straight @ by_matrix, by_lens], axis=2)
-        return table, slice(0, PROJECTOR), -np.linalg.solve(by_straight @ by_table, by_terms)
+        return table, slice(0, PROJECTOR), -_inverses(by_straight @ by_table) @ by_terms
 
     def prior_misfit(self, x: Array) -> Array:
         """What is believed before any photo, in sigmas: modest bow, and the printer's scale."""

@@ -18,7 +18,7 @@ def light_from_levels(levels: Levels) -> Array:
     """Light from none to 255, of the shape of `levels` (0 to 255).
 
     >>> light_from_levels(np.array([0, 10, 188, 255])).round(2).tolist()
-    [0.0, 0.77, 128.21, 255.0]
+    [0.0, 0.77, 128.24, 255.0]
     """
     share = np.asarray(levels, dtype=np.float64) / _WHITE
     bent = ((share + _OFFSET) / (1 + _OFFSET)) ** _POWER
@@ -29,9 +29,9 @@ def light_from_levels(levels: Levels) -> Array:
 def levels_from_light(light: Array) -> tuple[Array, Array]:
     """Levels, and their slopes by light. What is darker than no light goes on along the line.
 
-    >>> levels, slopes = levels_from_light(np.array([0.0, 128.21, 255.0]))
+    >>> levels, slopes = levels_from_light(np.array([0.0, 128.24, 255.0]))
     >>> levels.round(2).tolist(), slopes.round(2).tolist()
-    ([0.0, 187.98, 255.0], [12.92, 0.66, 0.44])
+    ([0.0, 188.0, 255.0], [12.92, 0.66, 0.44])
     """
     share = np.maximum(light / _WHITE, _STRAIGHT_UP_TO)
     root = (1 + _OFFSET) * share ** (1 / _POWER)
