@@ -4,7 +4,7 @@ import json
 import sys
 from argparse import Namespace
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Final
 
@@ -22,6 +22,7 @@ from patterns.drafted import DraftedPattern
 from patterns.marks import LineKind, Marks, marks_of
 from projector.alignment_picture import Known, write_alignment_picture
 from projector.canvas import frame
+from projector.demo_trace import TraceError, demo_trace
 from projector.errors import ProjectorError
 from projector.light import light
 from projector.lit_area import lit_area
@@ -38,6 +39,7 @@ TAPED: Final = ((2, 4), (3, 5))
 TAPE_MARKS_IN: Final = 1 / 32
 PAGE_PPI: Final = 150.0
 ABOVE_PPI: Final = 16.0
+MM_PER_IN: Final = 25.4
 CLOTH_ROOM_IN: Final = 1.5  # of cloth beyond the piece, in the pictures
 
 
@@ -81,10 +83,14 @@ def demo(arguments: Namespace) -> int:
     write_alignment_picture(out / "alignment.png", known)
     write_picture(out / "forecast.jpg", table.photo_standing(forecast_frame(alignment)))
     say(f"   how true it is where: {out / 'alignment.png'}, and on the table: {out / 'forecast.jpg'}")
-    drafted = read_pattern(example("harbour overtop")).drafted()
+    pattern = read_pattern(example("harbour overtop"))
+    traced = demo_trace(out, pattern, paper)
+    say(f"4  a folded garment beside three sheets, photographed: {out / 'garment.jpg'}")
+    say(f"   traced into {out / 'traced.yaml'}, as {out / 'traced.png'} shows")
+    drafted = pattern.drafted()
     pieces = tuple(_shown(out, table, alignment, drafted))
-    say(f"4  {len(pieces)} pieces of {drafted.name} projected and looked at from above: {out}/*-above.jpg")
-    _report(table, alignment, pieces, in_json=arguments.json)
+    say(f"5  {len(pieces)} pieces of {drafted.name} projected and looked at from above: {out}/*-above.jpg")
+    _report(table, alignment, pieces, traced, in_json=arguments.json)
     return 0
 
 
@@ -117,7 +123,14 @@ def _cloth_round(outline_in: Array) -> Array:
     return np.array([low, (high[0], low[1]), high, (low[0], high[1])])
 
 
-def _report(table: PracticeTable, alignment: Alignment, pieces: tuple[_Piece, ...], *, in_json: bool) -> None:
+def _report(
+    table: PracticeTable,
+    alignment: Alignment,
+    pieces: tuple[_Piece, ...],
+    traced: TraceError,
+    *,
+    in_json: bool,
+) -> None:
     errors_in = np.hypot(*table.light_errors_in(alignment.map).T)
     over_table = {
         "rms_in": float(np.sqrt((errors_in**2).mean())),
@@ -126,13 +139,26 @@ def _report(table: PracticeTable, alignment: Alignment, pieces: tuple[_Piece, ..
     }
     cut = {piece.name: {"rms_in": piece.fell.rms_in, "most_in": piece.fell.most_in} for piece in pieces}
     if in_json:
-        print(json.dumps({"claimed_p95_in": alignment.p95_in, "table": over_table, "cut_lines": cut}))
+        result = {
+            "claimed_p95_in": alignment.p95_in,
+            "table": over_table,
+            "cut_lines": cut,
+            "trace": asdict(traced),
+        }
+        print(json.dumps(result))
         return
-    print("5  where the light fell, against where it should (inches)")
+    print("6  the traced outline, against the garment's own edge")
+    print(f"   mean {_both(traced.mean_in)}   95 % {_both(traced.p95_in)}", end="")
+    print(f"   (claimed mean: {_both(traced.expected_in)})")
+    print("7  where the light fell, against where it should (inches)")
     print(f"   {'whole table':<16} RMS {over_table['rms_in']:.4f}   95 % {over_table['p95_in']:.4f}", end="")
     print(f"   most {over_table['most_in']:.4f}   (claimed 95 %: {alignment.p95_in:.4f})")
     for name, error in cut.items():
         print(f"   {name:<16} RMS {error['rms_in']:.4f}   most {error['most_in']:.4f}   across the cut line")
+
+
+def _both(length_in: float) -> str:
+    return f"{length_in * MM_PER_IN:.2f} mm ({length_in:.4f} in)"
 
 
 def _say(words: str) -> None:

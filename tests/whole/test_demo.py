@@ -7,6 +7,9 @@ import sys
 from pathlib import Path
 
 from calibration import load_alignment
+from patterns import read_pattern
+
+EDGES = ["neck", "overarm", "sleeve hem", "side", "hem", "centre front"]
 
 
 def test_the_whole_path_runs_and_measures_itself(tmp_path: Path) -> None:
@@ -30,8 +33,13 @@ def test_the_whole_path_runs_and_measures_itself(tmp_path: Path) -> None:
     assert all(
         error["rms_in"] < 1 / 32 and error["most_in"] < 1 / 16 for error in result["cut_lines"].values()
     )
+    trace = result["trace"]
+    assert trace["mean_in"] < trace["expected_in"] < 1 / 64  # 0.4 mm
+    assert trace["p95_in"] < 1.5 / 25.4
+    assert [edge.name for edge in read_pattern(out / "traced.yaml").pieces[0].edges] == EDGES
     assert load_alignment(out / "table.yaml").size_checked
     pictures = {"targets.png", "photo.png", "alignment.png", "forecast.jpg", "front-above.jpg", "table.jpg"}
+    pictures |= {"garment.jpg", "traced.png"}
     assert {"sheets.pdf", *pictures} <= {path.name for path in out.iterdir()}
 
 
