@@ -68,7 +68,7 @@ class ChangeReading(Reading):
         if key.holds is bool:
             return self.yes(tree)
         if issubclass(key.holds, Enum):
-            return self.choice(tree, key.holds, f"where: {key.name}")
+            return self.choice(tree, key.holds, f"a {key.holds.__name__.lower()}")
         return self.text(tree, "a piece's name")
 
     def edge_ref(self, tree: Tree) -> EdgeRef | None:

@@ -52,13 +52,23 @@ def hem_slanted(shape: Shape, down_in: float) -> Shape:
             f"{shape.name}: a hem is slanted from the fold to the side of a half piece; cut it on the fold"
         )
     curve = shape.edges[number].curve
-    out_in = float(max(curve.start[0], curve.end[0])) - LEVEL_AT_FOLD_IN
+    out_in = _side_x(shape, number, down_in) - LEVEL_AT_FOLD_IN
 
     def slanted(points: Array) -> Array:
         share = np.clip((points[:, 0] - LEVEL_AT_FOLD_IN) / out_in, 0.0, 1.0)
         return points + np.outer(share**2 * (3 - 2 * share), (0.0, down_in))
 
     return _laid(shape, number, warped(curve, slanted), abs(down_in))
+
+
+def _side_x(shape: Shape, number: int, down_in: float) -> float:
+    """How far out a hem ends, in inches, whose side is cut off where that is higher by -`down_in`."""
+    before, after = shape.neighbours(number)
+    side = shape.edges[before].curve.reversed() if after == shape.fold else shape.edges[after].curve
+    x, y = side.points.T
+    level = y[0] + min(down_in, 0.0)
+    above = max(int(np.argmax(y <= level)), 1)
+    return float(np.interp(level, y[above - 1 : above + 1][::-1], x[above - 1 : above + 1][::-1]))
 
 
 def banded(shape: Shape, band_in: float, allowance_in: float) -> Shape:

@@ -1,5 +1,6 @@
 """A piece cut across at a level and spread or folded up there, as is done where its hem is to stay as it is."""
 
+import math
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Final
@@ -10,11 +11,13 @@ import shapely
 from patterns.curves import Array, Curve
 from patterns.errors import PatternError
 from patterns.measures import in_words
+from patterns.parts import Kind
 from patterns.reshaping import warped
 from patterns.shape import Shape
 
 _BAND: Final = 2.0  # times the change: so far above and below the level curved edges take part
 _HALVINGS: Final = 5  # of that band, until nothing else lies within it
+_WITHIN: Final = 0.999  # of the band, where it is looked at: an edge may end just on it
 _LEAST_BAND: Final = 1.0  # times the change: folded up over less, a curved side would buckle
 
 
@@ -31,8 +34,11 @@ def spread(shape: Shape, level_in: float, by_in: float) -> Shape:
             f"{shape.name}: {in_words(level_in)} below the high shoulder point a cut across meets {names}; choose "
             "a level that runs once from edge to edge, between underarm and hem"
         )
-    band = _band(shape, level_in, abs(by_in), crossed)
-    if by_in < 0 and band < -by_in * _LEAST_BAND:
+    curves = [shape.edges[i].curve for i in crossed]
+    band = _band([curve for curve in curves if not curve.is_straight], level_in, abs(by_in))
+    corners = [y for curve in curves if curve.is_straight for y in curve.corners[:, 1] if y > level_in]
+    room = min(corners, default=math.inf) - level_in
+    if by_in < 0 and min(band / _LEAST_BAND, room) < -by_in:
         raise PatternError(
             f"{shape.name}: {in_words(level_in)} below the high shoulder point is too near to a corner to fold "
             f"{in_words(-by_in)} away; choose a level further from it"
@@ -58,29 +64,37 @@ def spread(shape: Shape, level_in: float, by_in: float) -> Shape:
 
 def _crossed(shape: Shape, level_in: float) -> list[int]:
     """The edges that the level meets, once for each time; one that runs along it twice."""
-    left, right = shape.ring[:, 0].min() - 1, shape.ring[:, 0].max() + 1
-    line = shapely.LineString([(left, level_in), (right, level_in)])
     return [
-        i
-        for i, edge in enumerate(shape.edges)
-        for _ in shapely.get_coordinates(line.intersection(shapely.LineString(edge.curve.points)))
+        i for i, edge in enumerate(shape.edges) for _ in _met(shapely.LineString(edge.curve.points), level_in)
     ]
 
 
 def _is_clean(shape: Shape, crossed: list[int]) -> bool:
-    """Whether the level runs once through the piece, from one edge to another, from the fold where there is one."""
-    return len(crossed) == len(set(crossed)) == 2 and (shape.fold is None or shape.fold in crossed)
+    """Whether the level runs once through the piece, from edge to edge and across no hem; from a fold if it has one."""
+    hems = [i for i in crossed if shape.edges[i].kind is Kind.HEM]
+    return len(crossed) == len(set(crossed)) == 2 and not hems and (shape.fold in (None, *crossed))
 
 
-def _band(shape: Shape, level_in: float, by_in: float, crossed: list[int]) -> float:
-    """How far above and below the level curved edges take part: as far as only the crossed edges go there."""
-    corners = np.array([edge.curve.start[1] for edge in shape.edges])
-    band = min(_BAND * by_in, float(np.abs(corners - level_in).min()))
+def _band(curves: list[Curve], level_in: float, by_in: float) -> float:
+    """How far above and below the level the curves, which cross it, take part: no further than they cross once."""
+    ends = [abs(float(end[1]) - level_in) for curve in curves for end in (curve.start, curve.end)]
+    band = min([_BAND * by_in, *ends])
+    lines = [shapely.LineString(curve.points) for curve in curves]
     for _ in range(_HALVINGS):
-        if all(_crossed(shape, level_in + side * 0.999 * band) == crossed for side in (-1, 1)):
+        levels = [level_in + side * _WITHIN * band for side in (-1, 1)]
+        if all(len(_met(line, level)) == 1 for line in lines for level in levels):
             break
         band /= 2
     return band
+
+
+def _met(line: shapely.LineString, level_in: float) -> Array:
+    """(n, 2) inches, where the line meets the level; both ends of what runs along it."""
+    low, high = line.bounds[0] - 1, line.bounds[2] + 1
+    met: Array = shapely.get_coordinates(
+        line.intersection(shapely.LineString([(low, level_in), (high, level_in)]))
+    )
+    return met
 
 
 def _rejoined(
@@ -102,8 +116,7 @@ def _rejoined(
 
 def _place(line: shapely.LineString, y: float, length_in: float) -> float:
     """How far along the line it comes to `y`; an end of it where it stops there."""
-    low, high = line.bounds[0] - 1, line.bounds[2] + 1
-    met = shapely.get_coordinates(line.intersection(shapely.LineString([(low, y), (high, y)])))
+    met = _met(line, y)
     if not len(met):
         return 0.0 if y <= line.coords[0][1] else length_in
     return min(float(line.project(shapely.Point(met[0]))), length_in)

@@ -121,7 +121,7 @@ def _bare(draft: Draft, ref: EdgeRef) -> Shape:
     if edge.kind is Kind.FOLD:
         raise PatternError(f"{ref} is a fold, which has no edge to bind; bind another")
     for join in draft.joins:
-        other = join.second if join.first == ref else join.first
-        if ref in (join.first, join.second) and draft.has(other.piece):
+        if ref in (join.first, join.second):
+            other = join.second if join.first == ref else join.first
             raise PatternError(f"{ref} is sewn to {other}, so it cannot be bound; switch one of the two off")
     return shape.with_edge(replace(edge, allowance_in=(0.0,)), number)

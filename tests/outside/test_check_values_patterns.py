@@ -184,6 +184,14 @@ def test_15_a_back_neck_arc(tmp_path: Path, depth: float, half: float) -> None:
     assert half_neck_in(tmp_path, depth) == pytest.approx(half, abs=0.001)
 
 
+@pytest.mark.parametrize(("depth", "half"), [(1.0, 3.688), (2.5, 4.590)])
+def test_15_a_neck_drawn_round_is_that_arc(tmp_path: Path, depth: float, half: float) -> None:
+    """Plain geometry: the same arc, drawn by the change in place of a V."""
+    assert half_neck_in(tmp_path, 4, f"{V}, {{neck: round, piece: front, depth: {depth}}}") == pytest.approx(
+        half, abs=0.001
+    )
+
+
 def test_16_17_18_the_neck_before_and_after_raising(tmp_path: Path) -> None:
     """Plain geometry: 2 (6.946 + 4.590) = 23.07 in; raised 1 1/2, 21.27; a V of 7.22 gives 59.5 cm."""
     front, back = half_neck_in(tmp_path, 4, V), half_neck_in(tmp_path, 2.5)
@@ -192,6 +200,25 @@ def test_16_17_18_the_neck_before_and_after_raising(tmp_path: Path) -> None:
     assert 2 * (front + back) == pytest.approx(23.07, abs=0.01)
     assert 2 * (front + raised) == pytest.approx(21.27, abs=0.01)
     assert 2 * (deeper + raised) * 2.54 == pytest.approx(59.5, abs=0.05)
+
+
+@pytest.mark.parametrize(("doubled", "strip_in"), [("no", 1.0), ("yes", 1.75)])
+def test_27_a_bias_binding_and_its_strip(tmp_path: Path, doubled: str, strip_in: float) -> None:
+    """Common practice: single 4w, doubled 6w + 1/4; the bound neck is cut on its seam line, 1 in to join."""
+    binding = f"{{binding: front/neck, width: 1/4 in, doubled: {doubled}}}"
+    pattern = half_top(tmp_path, 2.5, binding)
+    (strip,) = pattern.draft().strips
+    assert strip.width_in == pytest.approx(strip_in)
+    assert strip.length_in == pytest.approx(2 * 4.590 + 1, abs=0.01)
+    assert pattern.drafted().pieces["front"].cut_line[0].tolist() == [0, 2.5]
+
+
+def test_44_the_shell_above_a_hem_band(tmp_path: Path) -> None:
+    """Plain geometry: length 26, band 4, allowance 1/2: the shell is cut 22 1/2 long."""
+    longer, band = "{lengthen: 2 in, pieces: front}", "{hem band: 4 in, allowance: 1/2 in, pieces: front}"
+    front = half_top(tmp_path, 4, f"{longer}, {band}").drafted().pieces["front"]
+    assert float(front.seam_line[:, 1].max()) == pytest.approx(22)
+    assert float(front.cut_line[:, 1].max()) == pytest.approx(22.5)
 
 
 @pytest.mark.parametrize(("outside", "cut_mm"), [(True, 176.99), (False, 137.13)])
