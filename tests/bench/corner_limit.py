@@ -21,7 +21,8 @@ _FINE = 8  # drawn so many times as large, then averaged
 _NUDGE_PX = 0.25
 _FREE = 0.18  # of a square, on all sides of a corner
 _LEAST_HALF_PX, _MOST_HALF_PX = 2.6, 10.0
-_GAMMA = 2.2
+GAMMA = 2.2
+OTHER_GAMMAS = (1.8, 2.4)
 _SHOT, _READ = 0.012, 0.0015  # sigmas at full scale and in the dark
 
 
@@ -63,7 +64,7 @@ class _Corner:
         light: Array = np.asarray(soft).reshape(cell, _FINE, cell, _FINE).mean(axis=(1, 3))
         return light
 
-    def least_variance(self, kind: Kind, blur_px: float, cell: int) -> float:
+    def least_variance(self, kind: Kind, blur_px: float, gamma: float, cell: int) -> float:
         """Square pixels: mean variance of either coordinate that no unbiased estimator can beat."""
         steps = ((_NUDGE_PX, 0.0), (0.0, _NUDGE_PX))
         change = np.stack(
@@ -74,7 +75,7 @@ class _Corner:
             axis=-1,
         ) / (2 * _NUDGE_PX)
         light = self.light(kind, blur_px, cell)
-        steepness = 255 / _GAMMA * light ** (1 / _GAMMA - 1)  # grey levels by light
+        steepness = 255 / gamma * light ** (1 / gamma - 1)  # grey levels by light
         noise = (_READ**2 + _SHOT**2 * light) * steepness**2 + 1 / 12  # and of rounding
         pixels = np.stack(np.meshgrid(np.arange(cell), np.arange(cell)), axis=-1) - self.at
         half = np.clip(_FREE * np.linalg.norm(self.sides, axis=1), _LEAST_HALF_PX, _MOST_HALF_PX)
@@ -84,7 +85,9 @@ class _Corner:
         return float(np.trace(np.linalg.inv(slopes.T @ slopes)) / 2)
 
 
-def over_the_bound(kind: Kind, blur_px: float, side_px: float, corners: int = CORNERS) -> tuple[float, float]:
+def over_the_bound(
+    kind: Kind, blur_px: float, side_px: float, *, gamma: float = GAMMA, corners: int = CORNERS
+) -> tuple[float, float]:
     """RMS error of either coordinate in pixels, and its ratio to the bound's."""
     rng = np.random.default_rng((round(side_px), round(10 * blur_px)))
     half = int(min(side_px * 0.3, 12)) + 5
@@ -98,26 +101,28 @@ def over_the_bound(kind: Kind, blur_px: float, side_px: float, corners: int = CO
         light = corner.light(kind, blur_px, cell)
         noisy = light + rng.normal(0, 1, light.shape) * np.sqrt(_READ**2 + _SHOT**2 * light)
         drawn.append(corner)
-        cells.append(np.rint(noisy.clip(0, 1) ** (1 / _GAMMA) * 255).astype(np.uint8))
+        cells.append(np.rint(noisy.clip(0, 1) ** (1 / gamma) * 255).astype(np.uint8))
     places = np.array([c.at for c in drawn]) + np.arange(corners)[:, None] * (cell, 0)
     guesses = places + rng.uniform(-0.02, 0.02, places.shape) * side_px
     fits = fit_corners(np.hstack(cells), guesses, np.array([c.sides for c in drawn]))
     error_px = float(np.sqrt(((fits.places_px - places) ** 2).mean()))
-    least = np.mean([c.least_variance(kind, blur_px, cell) for c in drawn[: corners // 10]])
+    least = np.mean([c.least_variance(kind, blur_px, gamma, cell) for c in drawn[: corners // 10]])
     return error_px, error_px / float(np.sqrt(least))
 
 
 def corner_limit() -> list[Row]:
     """Corner places beside the pixel-level Cramér-Rao bound: squares of 12, 20 and 40 px, noise known"""
+    cells = [(kind, blur, GAMMA) for kind in (PRINTED, PROJECTED) for blur in BLURS_PX]
+    cells += [(PRINTED, 1.0, gamma) for gamma in OTHER_GAMMAS]
     rows = []
-    for kind in (PRINTED, PROJECTED):
-        for blur in BLURS_PX:
-            found = [over_the_bound(kind, blur, side) for side in SIDES_PX]
-            rows.append(
-                (
-                    f"{kind.name}, blur {blur} px: error / bound",
-                    ", ".join(f"{ratio:.2f}" for _, ratio in found),
-                    "error " + ", ".join(f"{error:.4f}" for error, _ in found) + " px",
-                )
+    for kind, blur, gamma in cells:
+        found = [over_the_bound(kind, blur, side, gamma=gamma) for side in SIDES_PX]
+        camera = "" if gamma == GAMMA else f", gamma {gamma}"
+        rows.append(
+            (
+                f"{kind.name}, blur {blur} px{camera}: error / bound",
+                ", ".join(f"{ratio:.2f}" for _, ratio in found),
+                "error " + ", ".join(f"{error:.4f}" for error, _ in found) + " px",
             )
+        )
     return rows

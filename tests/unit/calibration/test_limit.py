@@ -27,5 +27,5 @@ def test_the_bound_follows_noise_and_corners() -> None:
 
 @pytest.mark.parametrize("kind", [PRINTED, PROJECTED], ids=lambda kind: kind.name)
 def test_corners_are_near_the_bound(kind: Kind) -> None:
-    _, ratio = over_the_bound(kind, 1.0, 20.0, 60)
-    assert 0.8 < ratio < 1.6
+    _, ratio = over_the_bound(kind, 1.6, 40.0, corners=60)
+    assert 0.8 < ratio < 1.3
