@@ -8,17 +8,14 @@ import numpy as np
 from patterns.curves import Array, Curve
 from patterns.errors import PatternError
 from patterns.measures import in_words
-from patterns.meeting import ApartError, laid
+from patterns.meeting import laid
 from patterns.necks import LEAST_BODY_IN
 from patterns.parts import Corner, Kind
 from patterns.reshaping import warped
 from patterns.shape import Shape
 
 HEM: Final = "hem"  # the edge that the changes of a piece's length work on
-LEVEL_AT_FOLD_IN: Final = (
-    1 / 2
-)  # a slanted hem stays as it was so far from the fold, so that it makes no peak
-_RUN_ON: Final = 4.0  # times the move: how far edges are run on, to be sure that they meet
+LEVEL_AT_FOLD_IN: Final = 1 / 2  # so far from the fold a slanted hem stays as it was, to make no peak
 
 
 def hem_lowered(shape: Shape, down_in: float) -> Shape:
@@ -36,7 +33,7 @@ def hem_lowered(shape: Shape, down_in: float) -> Shape:
                 f"{in_words(fold)} long; shorten it by at most {in_words(fold - LEAST_BODY_IN)}"
             )
     moved = Curve(shape.edges[number].curve.beziers + (0.0, down_in))
-    return _laid(shape, number, moved, abs(down_in))
+    return laid(shape, number, moved, down_in, "lower" if down_in > 0 else "higher")
 
 
 def hem_slanted(shape: Shape, down_in: float) -> Shape:
@@ -58,7 +55,7 @@ def hem_slanted(shape: Shape, down_in: float) -> Shape:
         share = np.clip((points[:, 0] - LEVEL_AT_FOLD_IN) / out_in, 0.0, 1.0)
         return points + np.outer(share**2 * (3 - 2 * share), (0.0, down_in))
 
-    return _laid(shape, number, warped(curve, slanted), abs(down_in))
+    return laid(shape, number, warped(curve, slanted), down_in, "lower" if down_in > 0 else "higher")
 
 
 def _side_x(shape: Shape, number: int, down_in: float) -> float:
@@ -75,20 +72,10 @@ def banded(shape: Shape, band_in: float, allowance_in: float) -> Shape:
     """The shape shorter by the band that is joined on, its hem a seam with the allowance for that."""
     shape = hem_lowered(shape, -band_in)
     number = shape.number(HEM)
+    turned = (shape.neighbours(number)[0], number)
     edges = [
-        replace(edge, corner=None) if edge.corner is Corner.REFLECTED and i in (number - 1, number) else edge
+        replace(edge, corner=None) if edge.corner is Corner.REFLECTED and i in turned else edge
         for i, edge in enumerate(shape.edges)
     ]
     edges[number] = replace(edges[number], kind=Kind.SEAM, allowance_in=(allowance_in,))
     return replace(shape, edges=tuple(edges))
-
-
-def _laid(shape: Shape, number: int, moved: Curve, by_in: float) -> Shape:
-    try:
-        return laid(shape, number, moved, _RUN_ON * by_in)
-    except ApartError as apart:
-        before, after = (shape.edges[i].name for i in shape.neighbours(number))
-        raise PatternError(
-            f"{shape.name}: its hem moved {in_words(by_in)} does not meet {before} and {after} any more; "
-            "move it by less"
-        ) from apart

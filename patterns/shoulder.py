@@ -10,13 +10,10 @@ from typing import Final
 import numpy as np
 
 from patterns.curves import Array, Curve
-from patterns.errors import PatternError
-from patterns.measures import in_words
-from patterns.meeting import ApartError, laid
+from patterns.meeting import laid
 from patterns.shape import Shape
 
 OVERARM: Final = "overarm"  # the edge from the shoulder point to the sleeve hem
-_RUN_ON: Final = 4.0  # times the move: how far edges are run on, to be sure that they meet
 
 
 def shoulder_forward(front: Shape, back: Shape, by_in: float) -> tuple[Shape, Shape]:
@@ -25,7 +22,9 @@ def shoulder_forward(front: Shape, back: Shape, by_in: float) -> tuple[Shape, Sh
     Measured down the body, the front is shorter by just so much all along its overarm, and the back longer.
     Raises PatternError if the front's overarm would not meet its neighbours any more.
     """
-    shorter = _lowered(front, by_in)
+    number = front.number(OVERARM)
+    lower = Curve(front.edges[number].curve.beziers + (0.0, by_in))
+    shorter = laid(front, number, lower, by_in, "lower")
     traced, cut = (_from_neck(_overarm(shape)) for shape in (front, shorter))
     run = _from_neck(_overarm(back))
     start = run.start + _turned_over(cut.start - traced.start, traced.start_tangent, run.start_tangent)
@@ -36,20 +35,6 @@ def shoulder_forward(front: Shape, back: Shape, by_in: float) -> tuple[Shape, Sh
     number = back.number(OVERARM)
     walked = raised if run is _overarm(back) else raised.reversed()
     return shorter, back.with_edge(replace(back.edges[number], curve=walked), number)
-
-
-def _lowered(shape: Shape, down_in: float) -> Shape:
-    """The shape with its overarm lower, its neighbours cut off where they meet it or run on up to it."""
-    number = shape.number(OVERARM)
-    moved = Curve(shape.edges[number].curve.beziers + (0.0, down_in))
-    try:
-        return laid(shape, number, moved, _RUN_ON * down_in)
-    except ApartError as apart:
-        before, after = (shape.edges[i].name for i in shape.neighbours(number))
-        raise PatternError(
-            f"{shape.name}: its overarm {in_words(down_in)} lower does not meet {before} and {after} any more; "
-            "bring the shoulder forward by less"
-        ) from apart
 
 
 def _overarm(shape: Shape) -> Curve:

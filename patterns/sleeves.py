@@ -9,7 +9,7 @@ import numpy as np
 from patterns.curves import Array, Curve
 from patterns.errors import PatternError
 from patterns.measures import in_words
-from patterns.meeting import ApartError, laid, run_on
+from patterns.meeting import laid, run_on
 from patterns.necks import LEAST_BODY_IN
 from patterns.reshaping import eased
 from patterns.shape import Shape
@@ -18,7 +18,6 @@ SLEEVE_HEM: Final = "sleeve hem"  # from the overarm to the side
 SIDE: Final = "side"  # from the sleeve hem round the underarm and down to the hem
 UNDERARM_TURN: Final = 0.9  # of the whole turn from sleeve to side: the rest is the side's own shape
 STRAIGHT_RAD: Final = math.radians(10)  # a side that turns less has no underarm to speak of
-_RUN_ON: Final = 4.0  # times the move: how far edges are run on, to be sure that they meet
 _LOOKS: Final = 200  # at the side's direction
 
 
@@ -78,11 +77,10 @@ class Sleeve:
             )
         along = self.overarm.point_at(length + min(by_in, 0.0)) + self.overarm.end_tangent * max(by_in, 0.0)
         hem = Curve(self.hem.beziers + (along - self.overarm.end))
-        try:
-            made = laid(self.shape, self.number, self._walked(hem), _RUN_ON * abs(by_in))
-        except ApartError:
-            made = None
-        if made is None or Sleeve.of(made).side.length_in < self.side.length_in - self._turned_by(0.5):
+        made = laid(
+            self.shape, self.number, self._walked(hem), by_in, "further out" if by_in > 0 else "further in"
+        )
+        if Sleeve.of(made).side.length_in < self.side.length_in - self._turned_by(0.5):
             raise PatternError(
                 f"{name}: a sleeve {in_words(-by_in)} shorter would be cut off beyond the underarm; shorten it "
                 "by less"

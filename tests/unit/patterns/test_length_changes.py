@@ -79,6 +79,44 @@ def test_straight_sides_are_re_joined_straight(tmp_path: Path) -> None:
     assert front.edges["centre front"].length_in == pytest.approx(23)
 
 
+GORE = """\
+pattern: Signal flag skirt
+allowance: {seam: 1/2 in, hem: 1 in}
+pieces:
+  gore:
+    cut: 6
+    edges:
+      - {name: waist, kind: seam, path: [[3, 0], [-3, 0]]}
+      - {name: left, kind: seam, path: [[-3, 0], [-7, 20]]}
+      - {name: hem, kind: hem, path: [[-7, 20], [0, 20.6], [7, 20]], curve: smooth}
+      - {name: right, kind: seam, path: [[7, 20], [3, 0]]}
+"""
+
+
+@pytest.mark.parametrize(("change", "by"), [("lengthen: 5", 5.0), ("shorten: 5", -5.0)])
+def test_a_flared_gore_without_a_fold_keeps_its_sides_straight(
+    tmp_path: Path, change: str, by: float
+) -> None:
+    """Plain geometry: sides that flare 4 in 20 run on in their own lines, or are cut off on them."""
+    text = f"{GORE}changes: [{{{change}, pieces: gore}}]\n"
+    gore = pattern_of(tmp_path, text).drafted().pieces["gore"]
+    for edge, sign in (("left", -1), ("right", 1)):
+        points = gore.edges[edge].points
+        assert len(points) == 2
+        low = points[np.argmax(points[:, 1])]
+        assert low[1] == pytest.approx(20 + by, abs=0.2)
+        assert low[0] == pytest.approx(sign * (3 + low[1] / 5), abs=1e-6)
+    assert gore.edges["hem"].points[:, 1].max() == pytest.approx(20.6 + by, abs=1e-3)
+
+
+def test_a_gore_is_spread_at_its_hips(tmp_path: Path) -> None:
+    """Plain geometry: straight sides from the waist to the hem moved down by 2."""
+    text = f"{GORE}changes: [{{lengthen: 2, at: 8, pieces: gore}}]\n"
+    gore = pattern_of(tmp_path, text).drafted().pieces["gore"]
+    assert gore.edges["left"].points.tolist() == [[-3, 0], [-7, 22]]
+    assert gore.edges["right"].points.tolist() == [[7, 22], [3, 0]]
+
+
 @pytest.mark.parametrize("backwards", [False, True])
 @pytest.mark.parametrize(("change", "by"), [("lengthen sleeve: 3 in", 3.0), ("shorten sleeve: 2 in", -2.0)])
 def test_a_sleeve_is_as_much_longer_along_the_overarm(
@@ -161,8 +199,12 @@ def test_a_hem_band_leaves_the_finished_length(tmp_path: Path) -> None:
             "shorten it by at most 14 13/16 in",
         ),
         (
+            "{shorten sleeve: 5}",
+            "front: a sleeve 5 in shorter would be cut off beyond the underarm; shorten it by less",
+        ),
+        (
             "{shorten sleeve: 7}",
-            "front: a sleeve 7 in shorter would be cut off beyond the underarm; shorten it by less",
+            "front: its sleeve hem 7 in further in does not meet overarm and side any more; move it by less",
         ),
     ],
 )

@@ -135,7 +135,7 @@ def test_a_hem_is_slanted_between_fold_and_side(tmp_path: Path, backwards: bool,
         ),
         (
             "{slant hem: -24}",
-            "front: its hem moved 24 in does not meet side and centre any more; move it by less",
+            "front: its hem 24 in higher does not meet side and centre any more; move it by less",
         ),
     ],
 )
