@@ -25,10 +25,20 @@ line, y down from the high shoulder point.
           - {edge: side, at: 5 in, from: end, count: 2}   # from start (default) or end; 1 (default) to 3
     joins: [[front/side, back/side]]  # edges sewn to one another
     changes:                          # in this order
-      - {neck: v, piece: front, depth: 7 in}
-      - {raise neck: 1 1/2 in, piece: back}
+      - {neck: v, piece: front, depth: 7 in}     # or round, scoop, square; width: of its half at the shoulder;
+                                                 # a square one's corner: so far from the centre line
+      - {raise neck: 1 1/2 in, piece: back}      # or lower neck
+      - {widen neck: 1/2 in}                     # or narrow neck: along the shoulder seam
+      - {lengthen: 2 in, at: 16 in}              # or shorten; at a level, or else at the hem
+      - {lengthen sleeve: 1 in}                  # or shorten sleeve: along the overarm
+      - {sleeve opening: 6 in}                   # of the sleeve hem of one piece
+      - {widen: 1/4 in, at: side}                # or narrow; at: fold; of each half: four times that in the girth
+      - {slant hem: 1 in}                        # lower at the side; with a minus sign higher
+      - {hem band: 4 in, allowance: 1/2 in}      # shortened by what will show of it
       - {facing: front, of: front/neck, depth: 2 1/2 in, below point: 2 in, off: yes}   # off: left out
+      - {binding: [front/neck, back/neck], width: 1/4 in, doubled: yes}
       - {shoulder forward: 3/8 in}    # of the traced top: front shorter, back longer (front: and back: name them)
+                                      # changes that name no piece are made to front and back, or to pieces: [...]
     versions:
       plain: {without: [0]}           # numbers of changes, from 0
 """

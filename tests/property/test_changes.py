@@ -2,9 +2,11 @@
 
 import math
 import tempfile
+from collections.abc import Mapping
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
+from typing import TypeAlias
 
 import numpy as np
 import pytest
@@ -23,8 +25,9 @@ from tests.unit.patterns.smock import smock_text
 
 FEW = settings(max_examples=20, suppress_health_check=[HealthCheck.too_slow])
 
-# Each change with the lengths it can be made by, in inches.
-NECKS = {
+Ranges: TypeAlias = Mapping[str, tuple[float, float]]  # changes, with the inches each can be made by
+
+NECKS: Ranges = {
     "neck: v, piece: front, depth": (3, 14),
     "neck: round, piece: front, depth": (1, 12),
     "neck: scoop, piece: front, depth": (3, 12),
@@ -34,7 +37,7 @@ NECKS = {
     "widen neck": (0.1, 4),
     "narrow neck": (0.1, 2),
 }
-BODIES = {
+BODIES: Ranges = {
     "lengthen": (0.1, 6),
     "shorten": (0.1, 8),
     "at: 17, lengthen": (0.1, 4),
@@ -44,12 +47,12 @@ BODIES = {
     "slant hem": (-2, 3),
     "hem band": (0.5, 6),
 }
-SLEEVES = {"lengthen sleeve": (0.1, 6), "shorten sleeve": (0.1, 2), "sleeve opening": (4.5, 7.5)}
-FOLDS = {"at: fold, widen": (0.1, 3.0), "at: fold, narrow": (0.1, 1.5)}
+SLEEVES: Ranges = {"lengthen sleeve": (0.1, 6), "shorten sleeve": (0.1, 2), "sleeve opening": (4.5, 7.5)}
+FOLDS: Ranges = {"at: fold, widen": (0.1, 3.0), "at: fold, narrow": (0.1, 1.5)}
 
 
 @st.composite
-def of_one(draw: st.DrawFn, kinds: dict[str, tuple[float, float]]) -> tuple[str, float]:
+def of_one(draw: st.DrawFn, kinds: Ranges) -> tuple[str, float]:
     """A change's words and its length, which is at least a tenth of an inch."""
     words = draw(st.sampled_from(sorted(kinds)))
     low, high = kinds[words]
