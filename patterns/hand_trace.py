@@ -19,10 +19,10 @@ from patterns.curves import Array, Curve
 from patterns.edge_names import NAMES
 from patterns.errors import PatternError
 from patterns.measures import Unit, in_words
-from patterns.parts import Bend, CutCount, Edge, Kind, Point, check_name
+from patterns.parts import Bend, CutCount, Edge, Kind, check_name
 from patterns.piece import MEETS_IN, Piece, crossing_of, edges_at
 from patterns.placement import Placement
-from patterns.traced_edges import MOST_POINTS, path_of
+from patterns.traced_edges import DIGITS, MOST_POINTS, path_of
 
 TOGETHER_IN: Final = 1 / 32  # two points nearer than that are one: a second touch of the key
 FOLD_ENDS: Final = 2
@@ -108,7 +108,7 @@ class HandTrace:
         if not self.has_fold:
             return replace(self, fold=(*self.fold, at_in))
         if self.closed:
-            raise PatternError("the outline is closed; i inserts a point")
+            raise PatternError("the outline is closed: insert a point in one of its edges")
         return replace(self, points=(*self.points, TracedPoint(at_in=at_in, way=way)))
 
     def inserted(self, at_in: Place, way: Way) -> "HandTrace":
@@ -165,21 +165,23 @@ class HandTrace:
 
     def check(self) -> None:
         """PatternError, naming them, where edges of a closed outline cross, or reach over the fold."""
-        curves = (*self.edges, Curve.straight(np.array(self.fold[::-1])))
-        names = [*(self.said(i) for i in range(len(self.edges))), "the fold"]
+        stops = np.round(self._lifted, DIGITS)
+        edges = [Curve.smooth(np.array(part)) for part in self._split(list(stops))]
+        curves = (*edges, Curve.straight(stops[[-1, 0]]))
+        names = [*(self.said(i) for i in range(len(edges))), "the fold"]
         ring = np.concatenate([curve.points[:-1] for curve in curves])
         if shapely.MultiPoint(ring).convex_hull.area < SMALLEST_IN2:
             raise PatternError("the outline encloses nothing: set points round the garment")
-        if not shapely.is_valid(shapely.Polygon(ring)):
-            touched = [names[i] for i in edges_at(crossing_of(ring), curves)]
-            crossing = f"{' and '.join(touched)} cross" if len(touched) > 1 else "the outline crosses itself"
-            raise PatternError(f"{crossing}: pull a point, or undo")
-        for name, curve in zip(names[:-1], self.edges, strict=True):
-            over = -float(self.placement.lifted(curve.points)[:, 0].min())
+        for name, edge in zip(names, edges, strict=False):
+            over = -float(edge.points[:, 0].min())
             if over > MEETS_IN:
                 raise PatternError(
                     f"{name} reaches {in_words(over, 32)} over the fold: pull a point, or undo"
                 )
+        if not shapely.is_valid(shapely.Polygon(ring)):
+            touched = [names[i] for i in edges_at(crossing_of(ring), curves)]
+            crossing = f"{' and '.join(touched)} cross" if len(touched) > 1 else "the outline crosses itself"
+            raise PatternError(f"{crossing}: pull a point, or undo")
 
     @property
     def placement(self) -> Placement:
@@ -202,20 +204,17 @@ class HandTrace:
         """
         for number, given in enumerate(self.names):
             if not given:
-                raise PatternError(f"edge {number + 1} has no name yet: n names it")
+                raise PatternError(f"edge {number + 1} has no name yet")
         self.check()
-        ends = np.array([self.fold[0], *(point.at_in for point in self.points), self.fold[1]])
-        lifted = self.placement.lifted(ends)
-        lifted[[0, -1], 0] = 0.0
-        path = path_of(lifted, unit)
+        path = path_of(self._lifted, unit)
         edges = [
             Edge(
                 name=given,
                 kind=Kind.HEM if "hem" in given.split() else Kind.SEAM,
-                path=part,
+                path=tuple(part),
                 bend=Bend.SMOOTH if len(part) > 2 else Bend.STRAIGHT,
             )
-            for given, part in zip(self.names, self._parts(path), strict=True)
+            for given, part in zip(self.names, self._split(path), strict=True)
         ]
         fold = Edge(name=fold_name(name), kind=Kind.FOLD, path=(path[-1], path[0]))
         return Piece(name=name, cut=CutCount(on_fold=True), edges=(*edges, fold))
@@ -226,15 +225,18 @@ class HandTrace:
         walked = (*self.fold[:1], *(point.at_in for point in self.points))
         return (*walked, self.fold[1]) if self.closed else walked
 
-    def _runs(self) -> Iterator[list[Place]]:
+    @property
+    def _lifted(self) -> Array:
+        """(n, 2) piece inches of what a closed outline passes, the fold's ends at x = 0."""
+        lifted = self.placement.lifted(np.array(self._stops))
+        lifted[[0, -1], 0] = 0.0
+        return lifted
+
+    def _runs(self) -> Iterator[Sequence[Place]]:
         """The stops of each edge."""
-        return self._split(list(self._stops))
+        return self._split(self._stops)
 
-    def _parts(self, path: Sequence[Point]) -> Iterator[tuple[Point, ...]]:
-        """The points of each edge among those of the whole outline."""
-        return (tuple(part) for part in self._split(list(path)))
-
-    def _split(self, stops: list[T]) -> Iterator[list[T]]:
+    def _split(self, stops: Sequence[T]) -> Iterator[Sequence[T]]:
         corners = [i for i, point in enumerate(self.points, start=1) if point.way is Way.CORNER]
         for one, other in pairwise([0, *corners, len(stops) - 1]):
             yield stops[one : other + 1]

@@ -101,18 +101,19 @@ _ANSWERING: Final = (
     Binding(shown="backspace", says="erase", keys=("backspace",), actions=(Undo(),)),
     Binding(shown="escape", says="leave it as it was", keys=("escape",), actions=(Cancel(),)),
 )
-_STILL: Final = (replace(BLANK, shown=".", keys=(".",)), replace(HELP, shown="F1", keys=("f1",)))
+_FIXED: Final = (replace(FREEZE, shown="F5", keys=("f5",)), replace(HELP, shown="F1", keys=("f1",)))
 
 NAMING: Final = (
     Binding(shown="letters, space", says="the edge's name", signs=ascii_lowercase + digits + " '-"),
     Binding(shown="tab", says="one of the usual names", keys=("tab",), actions=(Offer(),)),
     *_ANSWERING,
-    *_STILL,
+    replace(BLANK, shown=".", keys=(".",)),
+    *_FIXED,
 )
 
 ASKING_LENGTH: Final = (
     replace(RULER_BINDINGS[0], says="out by so much; with - before it, in"),
     *_ANSWERING,
     replace(BLANK, shown="b", keys=("b",)),
-    replace(HELP, shown="F1", keys=("f1",)),
+    *_FIXED,
 )

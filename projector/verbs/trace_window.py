@@ -117,6 +117,10 @@ def _begun(arguments: Namespace, kept: KeptTrace | None, kept_in: Path) -> Work:
     """What there is to go on with, or a trace of nothing yet."""
     if kept is None:
         pattern_without(arguments.out, arguments.piece)
+        if not kept_in.parent.is_dir():
+            raise ProjectorError(
+                f"{kept_in.parent}: no such folder; make it, or name another file with --out"
+            )
         return HandTrace()
     if isinstance(kept.lies, HandTrace):
         return kept.lies

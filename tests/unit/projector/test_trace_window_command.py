@@ -134,6 +134,8 @@ def test_what_cannot_be_begun_is_a_sentence(tmp_path: Path, capsys: pytest.Captu
     check_refusal(capsys, tmp_path, asked, f"{kept_in}: found no trace in it; delete the file to trace anew")
     kept_in.unlink()
     check_refusal(capsys, tmp_path, (*asked, "--piece", "a/b"), 'without "/"')
+    nowhere = (*asked[:4], tmp_path / "none" / "smock.yaml", *asked[5:])
+    check_refusal(capsys, tmp_path, nowhere, f"{tmp_path / 'none'}: no such folder; make it")
     a_table(tmp_path, an_alignment(trustworthy=False))
     check_refusal(capsys, tmp_path, asked, "this alignment cannot be trusted to trace by: good; align again")
 
