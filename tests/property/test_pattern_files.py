@@ -17,7 +17,18 @@ from patterns import (
     read_pattern,
     write_pattern,
 )
-from patterns.changes import EdgeRef, Facing, Join, RaiseNeck, VNeck
+from patterns.changes import (
+    Binding,
+    Change,
+    EdgeRef,
+    Facing,
+    Join,
+    Lengthen,
+    Narrow,
+    Place,
+    RaiseNeck,
+    VNeck,
+)
 from patterns.measures import Length, Unit, in_words
 from patterns.parts import Allowance, Bend, Corner, CutCount, Edge, End, Grain, Kind, Notch, Point
 from patterns.pattern import KindAllowance, Version
@@ -96,11 +107,16 @@ def authored(draw: st.DrawFn) -> Pattern:
     assume(f"{first} facing" != second)
     pieces = tuple(draw(half_pieces(name, unit)) for name in (first, second))
     neck = EdgeRef(piece=first, edge="neck")
-    changes = (
+    changes: tuple[Change, ...] = (
         VNeck(piece=first, depth=draw(spelled(6, 9, unit)), off=draw(st.booleans())),
         RaiseNeck(piece=second, by=draw(spelled(0.25, 1, unit))),
         Facing(garment=first, of=neck, depth=draw(spelled(1.5, 2.5, unit)),
                below_point=draw(st.none() | spelled(1, 2, unit))),
+        Lengthen(by=draw(spelled(0.25, 2, unit)), at=draw(st.none() | spelled(12, 18, unit)),
+                 pieces=draw(st.sampled_from([(first,), (second, first)]))),
+        Narrow(by=draw(spelled(0.25, 1, unit)), at=draw(st.sampled_from(Place)), pieces=(first, second)),
+        Binding(edges=draw(st.sampled_from([(neck,), (EdgeRef(piece=second, edge="neck"), neck)])),
+                width=draw(spelled(0.25, 1, unit)), doubled=draw(st.booleans())),
     )  # fmt: skip
     return Pattern(
         name=draw(names),
