@@ -36,7 +36,7 @@ class Way(Enum):
     """How the outline passes a point: turning there, or running on smoothly."""
 
     CORNER = "corner"
-    CURVE = "curve"
+    CURVE = "curve point"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -162,6 +162,19 @@ class HandTrace:
     def said(self, number: int) -> str:
         """What an edge is called for now."""
         return (self.names[number] if number < len(self.names) else "") or f"edge {number + 1}"
+
+    def length_in(self, number: int) -> float:
+        """How long an edge is so far, in inches."""
+        return self.edges[number].length_in
+
+    def at_point(self, number: int) -> tuple[str, tuple[int, ...]]:
+        """What a place is called, and the numbers of the edges that change with it."""
+        if number < FOLD_ENDS:
+            return ("the fold's top", (0,)) if number == 0 else ("the fold's bottom", (len(self.edges) - 1,))
+        way = self._point(number).way
+        first = sum(point.way is Way.CORNER for point in self.points[: number - FOLD_ENDS])
+        both = (first, first + 1) if way is Way.CORNER else (first,)
+        return way.value, tuple(edge for edge in both if edge < len(self.edges))
 
     def check(self) -> None:
         """PatternError, naming them, where edges of a closed outline cross, or reach over the fold."""

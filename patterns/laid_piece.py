@@ -75,6 +75,20 @@ class LaidPiece:
         ]
         return int(np.argmin(away))
 
+    def said(self, number: int) -> str:
+        """What an edge is called."""
+        return self.piece.edges[number].name
+
+    def length_in(self, number: int) -> float:
+        """How long an edge is, in inches."""
+        return self.curves[number].length_in
+
+    def at_point(self, number: int) -> tuple[str, tuple[int, ...]]:
+        """What a point is called, and the numbers of the edges that change with it."""
+        point = self.points[number]
+        both = ((point.edge - 1) % len(self.curves), point.edge)
+        return point.way.value, both if point.way is Way.CORNER else both[1:]
+
     def moved(self, number: int, to_in: Place) -> "LaidPiece":
         """With one point pulled to a place on the table; what lies on the fold stays on it."""
         point = self.points[number]

@@ -3,7 +3,7 @@
 import math
 from typing import TYPE_CHECKING, Final
 
-from patterns.hand_trace import FOLD_ENDS, HandTrace, Way
+from patterns.hand_trace import HandTrace, Way
 from patterns.laid_piece import LaidPiece
 from patterns.measures import in_words
 from patterns.parts import Kind
@@ -29,7 +29,9 @@ def trace_words(station: "TraceStation", controls: Controls) -> StripWords:
     aside += _broken(station.notice)
     if station.question is not None:
         return StripWords(first=(station.question.words,), aside=(*aside, *_ways_to_answer(station)))
-    if isinstance(work, LaidPiece):
+    if station.held is not None:
+        first, ways = _in_hand(station, work)
+    elif isinstance(work, LaidPiece):
         first, ways = _pulling(station, work)
     elif work.closed:
         first, ways = _closed(station, work)
@@ -40,8 +42,6 @@ def trace_words(station: "TraceStation", controls: Controls) -> StripWords:
 
 
 def _growing(station: "TraceStation", work: HandTrace) -> tuple[list[str], list[str]]:
-    if station.held is not None:
-        return _in_hand(station, work), ["enter leaves it here", "x takes it away", "k corner or curve"]
     if not work.has_fold:
         end = "bottom" if work.fold else "top"
         return [f"cross on the fold's {end}, then enter"], ["the fold is the folded centre of the garment"]
@@ -62,43 +62,28 @@ def _growing(station: "TraceStation", work: HandTrace) -> tuple[list[str], list[
 
 
 def _closed(station: "TraceStation", work: HandTrace) -> tuple[list[str], list[str]]:
-    if station.held is not None:
-        return _in_hand(station, work), ["enter leaves it here", "x takes it away", "k corner or curve"]
     near = station.near or 0
-    first = ["are the names right?", f"{work.said(near)} {_length(work.edges[near].length_in)}"]
+    first = ["are the names right?", f"{work.said(near)}: {_length(work.length_in(near))}"]
     return first, [f"d writes {station.ground.file}", "n names the nearest edge", "p picks up a point"]
 
 
 def _pulling(station: "TraceStation", work: LaidPiece) -> tuple[list[str], list[str]]:
-    if station.held is not None:
-        return _in_hand(station, work), ["enter leaves it here", "x takes it away", "backspace puts it back"]
     near = station.near or 0
     fold = next((curve.length_in for curve, edge in zip(work.curves, work.piece.edges, strict=True)
                  if edge.kind is Kind.FOLD), None)  # fmt: skip
-    first = [work.piece.name, f"{work.piece.edges[near].name} {_length(work.curves[near].length_in)}"]
+    first = [work.piece.name, f"{work.said(near)}: {_length(work.length_in(near))}"]
     lengths = [] if fold is None else [f"fold {_length(fold)}"]
     trust = trust_words(station.ground.alignment, work.places_in)
     ways = ["p picks up a point", "m smooths, r straightens, e moves the edge", "d: done"]
     return first, [*lengths, *trust, *ways]
 
 
-def _in_hand(station: "TraceStation", work: HandTrace | LaidPiece) -> list[str]:
-    """The point in hand, and the lengths of the edges that it changes."""
-    held = station.held or 0
-    if isinstance(work, LaidPiece):
-        point = work.points[held]
-        edges = [point.edge] if point.way is Way.CURVE else [(point.edge - 1) % len(work.curves), point.edge]
-        what = "curve point" if point.way is Way.CURVE else "corner"
-        lengths = [f"{work.piece.edges[i].name} {_length(work.curves[i].length_in)}" for i in edges]
-        return [f"{what} in hand", *lengths]
-    if held < FOLD_ENDS:
-        return [f"the fold's {'bottom' if held else 'top'} in hand", f"fold {_length(math.dist(*work.fold))}"]
-    before = work.points[: held - FOLD_ENDS]
-    way = work.points[held - FOLD_ENDS].way
-    first = sum(point.way is Way.CORNER for point in before)
-    edges = [first] if way is Way.CURVE else [first, first + 1]
-    lengths = [f"{work.said(i)}: {_length(work.edges[i].length_in)}" for i in edges if i < len(work.edges)]
-    return [f"{'curve point' if way is Way.CURVE else 'corner'} in hand", *lengths]
+def _in_hand(station: "TraceStation", work: HandTrace | LaidPiece) -> tuple[list[str], list[str]]:
+    """The point in hand, the lengths of the edges that it changes, and what can be done with it."""
+    what, edges = work.at_point(station.held or 0)
+    lengths = [f"{work.said(i)}: {_length(work.length_in(i))}" for i in edges]
+    turns = ["k: corner or curve"] if isinstance(work, HandTrace) else []
+    return [f"{what} in hand", *lengths], ["enter leaves it here", "x takes it away", *turns]
 
 
 def _ways_to_answer(station: "TraceStation") -> list[str]:

@@ -45,7 +45,15 @@ from projector.strip import lay_strip, strip_light
 from projector.table_cross import TableCross
 from projector.trace_bindings import GROWING, PULLING
 from projector.trace_ground import TraceGround
-from projector.trace_light import cross_light, guide_light, marks_light, names_light, outline_light, sketch_of
+from projector.trace_light import (
+    Sketch,
+    cross_light,
+    guide_light,
+    marks_light,
+    names_light,
+    outline_light,
+    sketch_of,
+)
 from projector.trace_words import trace_words
 
 IN_REACH_IN: Final = 3.0  # of the cross: a point farther away is not meant
@@ -124,7 +132,7 @@ class TraceStation:
     def scene(self, controls: Controls) -> Scene:
         """The outline, its points, names, the cross and the strip; the keys instead while help is asked for."""
         lit, person = self.ground.lit, self.person
-        work, sketch, cross = self.shown, sketch_of(self.shown), self.cross.at_in
+        sketch = sketch_of(self.shown)
         garment = np.concatenate(sketch.edges) if sketch.edges and not controls.helping else None
         strip = lay_strip(trace_words(self, controls), lit, person, garment)
         words = Layer(name="strip", key=(strip, person), draw=lambda: strip_light(strip, lit, person))
@@ -132,34 +140,24 @@ class TraceStation:
             keys = self.bindings
             page = Layer(name="help", key=(keys, person), draw=lambda: help_light(keys, lit, person))
             return (page, words)
-        near, last = self._near_name(), self._last
-        return (
+        return (*self._trace_layers(sketch), words)
+
+    def _trace_layers(self, sketch: Sketch) -> Scene:
+        lit, person, work, held, cross = self.ground.lit, self.person, self.shown, self.held, self.cross.at_in
+        last, near = self._last, "" if self.near is None else work.said(self.near)
+        layers = [
             Layer(name="outline", key=work, draw=lambda: outline_light(sketch, lit)),
             Layer(
-                name="points",
-                key=(work, self.held, person),
-                draw=lambda: marks_light(sketch, self.held, lit, person),
-            ),
-            Layer(
-                name="names", key=(work, near, person), draw=lambda: names_light(sketch, near, lit, person)
-            ),
-            Layer(
-                name="guide",
-                key=(last, cross),
-                draw=lambda: () if last is None else guide_light(last, cross, lit),
+                name="points", key=(work, held, person), draw=lambda: marks_light(sketch, held, lit, person)
             ),
             Layer(name="cross", key=(cross, person), draw=lambda: cross_light(cross, lit, person)),
-            words,
-        )
-
-    def _near_name(self) -> str:
-        if self.near is None:
-            return ""
-        return (
-            self.shown.said(self.near)
-            if isinstance(self.shown, HandTrace)
-            else self.shown.piece.edges[self.near].name
-        )
+        ]
+        if held is None:  # else the names would run about with the edges
+            key = (work, near, person)
+            layers.append(Layer(name="names", key=key, draw=lambda: names_light(sketch, near, lit, person)))
+        if last is not None:
+            layers.append(Layer(name="guide", key=(last, cross), draw=lambda: guide_light(last, cross, lit)))
+        return tuple(layers)
 
     @property
     def _last(self) -> Place | None:

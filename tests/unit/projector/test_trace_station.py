@@ -134,7 +134,9 @@ def test_a_point_in_hand_follows_the_cross_and_stays_where_it_is_put(station: Tr
     assert moved.work is station.work
     # the pointer took it a little off its middle, and keeps that distance
     assert moved.shown.places_in[held.held] == pytest.approx(on_table((14.0, 3.5)), abs=2e-3)
-    assert "corner in hand" in said(moved)[0]
+    assert said(moved)[0] == "corner in hand"
+    assert "4 9/16 in" not in said(moved)[2]
+    assert said(held)[2].endswith(": 4 9/16 in")
     put = after(moved, Accept())
     assert put.held is None
     assert put.work.places_in == pytest.approx(moved.shown.places_in)
@@ -264,7 +266,8 @@ def test_each_stage_has_its_keys_and_its_layers() -> None:
     assert (EMPTY.bindings, CLOSED.bindings, LAID.bindings) == (GROWING, GROWING, PULLING)
     for station in (EMPTY, GROWN, CLOSED, LAID, after(LAID, TakeUp())):
         layers = station.scene(CALM)
-        assert [layer.name for layer in layers][-2:] == ["cross", "strip"]
+        names = {"outline", "points", "cross", "strip"} | ({"names"} if station.held is None else set())
+        assert {layer.name for layer in layers} - {"guide"} == names
         assert all(isinstance(layer.draw(), tuple) for layer in layers)
         assert [layer.name for layer in station.scene(Controls(helping=True))] == ["help", "strip"]
     assert said(LAID, Controls(frozen=True))[0] == "FROZEN"
