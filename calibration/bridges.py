@@ -1,6 +1,7 @@
 """Things that lie over a cloth's edge: bumps between two sharp hollows, bridged by the edge on both their sides.
 
-Garments have sharp corners that jut out; a sharp hollow is where something round or straight crosses the edge.
+Garments have sharp corners that jut out; a sharp hollow is where something round or straight crosses the edge. One
+that is left alone on an edge that goes straight on is a place where the edge was not well seen: it is mended alike.
 """
 
 from collections.abc import Callable
@@ -9,6 +10,7 @@ from typing import Final
 
 import numpy as np
 import numpy.typing as npt
+from scipy.spatial.distance import cdist
 
 from calibration.frames import Array, TableInches
 
@@ -17,15 +19,28 @@ _HOLLOW_DEG: Final = 20.0
 _JAG_DEG: Final = 30.0
 _WIDTH_IN: Final = (0.8, 4.0)  # of a bump, hollow to hollow
 _LEAST_HEIGHT_IN: Final = 0.18
-_LEAST_TURN_DEG: Final = 60.0  # of the bump's rim, from one hollow to the other
+_LEAST_TURN_DEG: Final = 45.0  # of the bump's rim, from one hollow to the other
 _MARGIN_IN: Final = 0.3  # beyond the hollows, where blur and shade of the thing still tell
 _KNOWN_IN: Final = 1.3  # of edge on either side, that the bridge goes on from
 _FOR_CURVE_IN: Final = 0.9  # on both sides; what is known less of is bridged straight
 _FEWEST: Final = 4
 _TRUST_IN_CURVE: Final = 0.25  # of what the curve differs from a straight bridge, it may well be wrong
 _COVERED: Final = 0.7  # of a bump
+_OTHER_COLOUR: Final = 0.35  # by which logarithms of light differ, all three channels together
+_BESIDE_IN: Final = (0.2, 0.7)  # inside of the edge, where cloth is looked at for its colours
+_MENDED_IN: Final = 0.35  # to both sides of a jag
+_SAME_JAG_IN: Final = 1.2  # along the edge, from one hollow to the next
+_STRAIGHT_ON_DEG: Final = 25.0  # a jag within a sharper turn may be the garment's own
 _LARGEST_IN: Final = 1.75  # radius of a weight
 _ROUND: Final = (0.03, 0.015)  # inches, and share of its width, by which a bump's rim may miss a circle
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Looks:
+    """What a photo shows at (n, 2) table inches: whether it is unlike the table (n,), and log colours (n, 3)."""
+
+    covered: Callable[[Array], npt.NDArray[np.bool_]]
+    colours: Callable[[Array], Array]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -46,39 +61,77 @@ class Bridge:
 class BridgedEdge:
     """The edge (n, 2) with what was hidden filled in, which of its points are (n,), and the bridges.
 
-    `jags` is how many sharp hollows are left, where garments have none.
+    `mended` are jags taken out of it; `jags` is how many sharp hollows are left, where garments have none.
     """
 
     points_in: TableInches
     bridged: npt.NDArray[np.bool_]
-    jags: int
     bridges: tuple[Bridge, ...]
+    mended: tuple[Bridge, ...]
+    jags: int
 
 
-def bridged(
-    points_in: TableInches, step_in: float, covered: Callable[[Array], npt.NDArray[np.bool_]]
-) -> BridgedEdge:
-    """The closed edge, (n, 2) points about `step_in` apart, with its bumps taken off.
+def bridged(points_in: TableInches, step_in: float, looks: Looks) -> BridgedEdge:
+    """The closed edge, (n, 2) points about `step_in` apart, with its bumps taken off and its jags mended.
 
-    `covered` tells of (n, 2) places which of them, (n,), something lies on: a bump of bare table is only noise.
+    A bump of bare table is no thing that lies there.
     """
     points = np.array(points_in)
     if _area(points) < 0:
         points = points[::-1]
     hidden = np.zeros(len(points), dtype=bool)
-    bridges = []
     turn = _turns(points, step_in)
     margin = round(_MARGIN_IN / step_in)
-    for first, last in _bumps(points, turn, step_in):
-        rim = points[np.arange(first, last + 1) % len(points)]
-        if covered(_within(rim)).mean() < _COVERED:
-            continue
+    bridges = []
+    for first, last in _bumps(points, turn, step_in, looks):
         at = np.arange(first - margin, last + margin + 1) % len(points)
         points[at], bridge = _bridge(points, first - margin, last + margin, turn, step_in)
         hidden[at] = True
         bridges.append(bridge)
-    jags = int((_turns(points, step_in)[_hollows(_turns(points, step_in), step_in)] < -_JAG_DEG).sum())
-    return BridgedEdge(points_in=TableInches(points), bridged=hidden, bridges=tuple(bridges), jags=jags)
+    mended = _mend(points, step_in)
+    return BridgedEdge(
+        points_in=TableInches(points),
+        bridged=hidden,
+        bridges=tuple(bridges),
+        mended=tuple(mended),
+        jags=len(_jags(_turns(points, step_in), step_in)),
+    )
+
+
+def _mend(points: Array, step_in: float) -> list[Bridge]:
+    """Bridge, in place, the jags (n, 2) points have where the edge goes straight on."""
+    turn = _turns(points, step_in)
+    reach = round(_MENDED_IN / step_in)
+    mended = []
+    for run in _runs(_jags(turn, step_in), round(_SAME_JAG_IN / step_in)):
+        first, last = run[0] - reach, run[1] + reach
+        if (last - first) * step_in > _WIDTH_IN[1] or abs(
+            _net_turn(points, first, last, step_in)
+        ) > _STRAIGHT_ON_DEG:
+            continue
+        at = np.arange(first, last + 1) % len(points)
+        points[at], bridge = _bridge(points, first, last, turn, step_in)
+        mended.append(bridge)
+    return mended
+
+
+def _jags(turn: Array, step_in: float) -> npt.NDArray[np.int_]:
+    hollows = _hollows(turn, step_in)
+    return hollows[turn[hollows] < -_JAG_DEG]
+
+
+def _runs(places: npt.NDArray[np.int_], apart: int) -> list[tuple[int, int]]:
+    """First and last of each run of places no farther than `apart` from the next."""
+    parts = np.split(places, np.flatnonzero(np.diff(places) > apart) + 1)
+    return [(int(part[0]), int(part[-1])) for part in parts if len(part)]
+
+
+def _net_turn(points: Array, first: int, last: int, step_in: float) -> float:
+    """Degrees between the edge's way an inch before the first place and an inch beyond the last."""
+    inch = round(1 / step_in)
+    before, start, end, after = (points[k % len(points)] for k in (first - inch, first, last, last + inch))
+    (a, b), (c, d) = start - before, after - end
+    return float(np.degrees(np.arctan2(a * d - b * c, a * c + b * d)))
 
 
 def _within(rim: Array) -> Array:
@@ -87,8 +140,8 @@ def _within(rim: Array) -> Array:
     return np.concatenate([foot + share * (rim - foot) for share in (0.4, 0.6, 0.8)])
 
 
-def _bumps(points: Array, turn: Array, step_in: float) -> list[tuple[int, int]]:
-    """First and last places of each bump, the last perhaps beyond the end of the points."""
+def _bumps(points: Array, turn: Array, step_in: float, looks: Looks) -> list[tuple[int, int]]:
+    """First and last places of each thing's bump, the last perhaps beyond the end of the points."""
     hollows = _hollows(turn, step_in)
     found: list[tuple[int, int]] = []
     count = len(points)
@@ -98,7 +151,7 @@ def _bumps(points: Array, turn: Array, step_in: float) -> list[tuple[int, int]]:
         for ahead in range(1, min(4, len(hollows))):
             last = int(hollows[(k + ahead) % len(hollows)])
             last += count if last <= first else 0
-            if _juts_out(points, first, last, step_in):
+            if _juts_out(points, first, last, step_in) and _is_thing(points, first, last, step_in, looks):
                 found.append((first, last))
                 break
     return found
@@ -129,8 +182,27 @@ def _juts_out(points: Array, first: int, last: int, step_in: float) -> bool:
         and height.min() > -_LEAST_HEIGHT_IN / 2
         and height.max() < width
         and turned > _LEAST_TURN_DEG
-        and _is_round(rim, width)
     )
+
+
+def _is_thing(points: Array, first: int, last: int, step_in: float, looks: Looks) -> bool:
+    """Whether something lies on a bump, and it is round or has colours that the cloth beside it has not."""
+    count = len(points)
+    rim = points[np.arange(first, last + 1) % count]
+    within = _within(rim)
+    if looks.covered(within).mean() < _COVERED:
+        return False
+    if _is_round(rim, float(np.hypot(*(rim[-1] - rim[0])))):
+        return True
+    margin, known = (round(inch / step_in) for inch in (_MARGIN_IN, _KNOWN_IN))
+    beside = np.concatenate(
+        [np.arange(first - margin - known, first - margin), np.arange(last + margin, last + margin + known)]
+    )
+    way = points[(beside + 1) % count] - points[(beside - 1) % count]
+    inward = np.column_stack([-way[:, 1], way[:, 0]]) / np.linalg.norm(way, axis=1, keepdims=True)
+    cloth = np.concatenate([points[beside % count] + depth * inward for depth in np.linspace(*_BESIDE_IN, 6)])
+    apart = cdist(looks.colours(within), looks.colours(cloth)).min(axis=1)
+    return bool((apart > _OTHER_COLOUR).mean() > _COVERED)
 
 
 def _is_round(rim: Array, width: float) -> bool:

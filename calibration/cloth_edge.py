@@ -2,7 +2,7 @@
 
 The photo is read along normals of a rough outline, in its own pixels. A path is found (dynamic programming)
 that has table outside, something else inside, and a sharp step between: shadows are soft, cloth is not. Then
-the step is placed by the steepest slope of its light, averaged a little way along the edge.
+the step is placed by fitting it (`step_fit`), together with what lies a little way along the edge.
 """
 
 from dataclasses import dataclass
@@ -15,6 +15,7 @@ from scipy import ndimage
 
 from calibration.frames import Array, TableInches
 from calibration.sheet_camera import SheetCamera
+from calibration.step_fit import REACH_PX, SIDES_PX, fitted, steepest
 from calibration.table_look import TableLook, light, log_light
 
 Picture = npt.NDArray[np.uint8]
@@ -22,9 +23,10 @@ _Whole = npt.NDArray[np.int_]
 
 _STEPS_A_PIXEL: Final = 2.0
 _ALONG_STEPS: Final = 2  # steps across to one along
-_STEP_PX: Final = (0.7, 3.0)  # the two sides of a step: from its middle, to as far as this
 _AVERAGED_IN: Final = 0.12  # one sigma along the edge, for finding it
 _PLACED_IN: Final = 0.05  # and for placing it
+_SHADE_IN: Final = 0.6  # and for telling shade from the edge
+_MOST_DRAWN: Final = 2.0  # steps
 _STRANGE: Final = 3.5  # sigmas from the bare table's colour: more is cloth
 _OVER_USUAL: Final = 1.4  # and so many times what the table itself reaches, beside the cloth
 _OUTER: Final = 6  # columns of a band that are bare table
@@ -36,8 +38,6 @@ _SURE_STEP: Final = 40.0  # sigmas: a step is no more a step for being larger
 _STEEPEST: Final = 4  # steps across in one along
 _BEND_COST: Final = 2.0
 _SMOOTHED_ROWS: Final = 1.2  # about pixels, along the edge
-_SLOPE_BLUR_PX: Final = 0.7
-_SEARCHED_PX: Final = 2.5
 _LEAST_TEXTURE: Final = 0.012  # of the root of full light
 _CLEAR_STEP: Final = 3.0  # sigmas of the texture
 REACHES_IN: Final = (0.4, 0.15, 0.08)  # how far from the outline the edge is looked for, round by round
@@ -98,7 +98,7 @@ def follow_edge(photo: Picture, camera: SheetCamera, table: TableLook, outline_i
         texture = _texture(apart) if texture is None else texture  # the first time, farthest from the edge
         step = np.linalg.norm(apart @ texture, axis=2)
         path = _path(band, step)
-        placed = _placed(band, path, step)
+        placed = _placed(band, path)
         outline_in = band.outline(placed)
     return ClothEdge(
         points_in=TableInches(outline_in),
@@ -136,7 +136,7 @@ def _band(
     step = 1 / (_STEPS_A_PIXEL * per_in)
     points = evenly(outline_in, _ALONG_STEPS * step, soft_in)
     inward = inward_normals(points)
-    half = round(reach_in / step + (_STEP_PX[1] + 1) * _STEPS_A_PIXEL)
+    half = round(reach_in / step + (SIDES_PX[1] + 1) * _STEPS_A_PIXEL)
     across = np.arange(-half, half + 1, dtype=np.float64) * step
     places = (points[:, None] - inward[:, None] * across[:, None]).reshape(-1, 2)
     pixels = camera.camera_from_table(places).astype(np.float32).reshape(len(points), -1, 2)
@@ -171,7 +171,7 @@ def _path(band: _Band, step: Array) -> _Whole:
 
 def _apart(band: _Band) -> Array:
     """(n, m, 3) by which the two sides of a step at each column would differ, averaged along the edge."""
-    near, far = (round(px * _STEPS_A_PIXEL) for px in _STEP_PX)
+    near, far = (round(px * _STEPS_A_PIXEL) for px in SIDES_PX)
     smooth = band.smoothed(np.sqrt(light(band.levels)), _AVERAGED_IN)
     total = np.cumsum(np.pad(smooth, ((0, 0), (1, 0), (0, 0))), axis=1)
     count = smooth.shape[1]
@@ -190,7 +190,7 @@ def _apart(band: _Band) -> Array:
 
 def _texture(apart: Array) -> Array:
     """(3, 3) that makes one sigma of what two patches of bare table differ by, at the band's outer side."""
-    far = round(_STEP_PX[1] * _STEPS_A_PIXEL)
+    far = round(SIDES_PX[1] * _STEPS_A_PIXEL)
     outer = apart[:, -far - 4 : -far - 1].reshape(-1, 3)
     outer = outer[np.linalg.norm(outer, axis=1) <= np.quantile(np.linalg.norm(outer, axis=1), 0.9)]
     values, axes = np.linalg.eigh(outer.T @ outer / len(outer) + _LEAST_TEXTURE**2 * np.eye(3))
@@ -226,45 +226,51 @@ def _cheapest(cost: Array) -> _Whole:
     return np.roll(path, start)
 
 
-def _placed(band: _Band, path: _Whole, step: Array) -> Array:
-    """(n,) inches outside of the outline where the step truly is: the steepest slope of its light near the path."""
-    reach = round(3 * _SEARCHED_PX * _STEPS_A_PIXEL)
-    smooth_path = ndimage.gaussian_filter1d(path.astype(np.float64), _PLACED_IN / band.along_in, mode="wrap")
-    at = np.clip(smooth_path[:, None] + np.arange(-reach, reach + 1), 0, band.levels.shape[1] - 1)
-    rows = np.broadcast_to(np.arange(len(path))[:, None], at.shape)
-    lights = light(band.levels)
-    profile = np.stack(
-        [ndimage.map_coordinates(lights[..., c], [rows, at], order=1, mode="nearest") for c in range(3)],
-        axis=-1,
-    )
-    profile = band.smoothed(profile, _PLACED_IN)
-    sigma = _SLOPE_BLUR_PX * _STEPS_A_PIXEL
-    slope = ndimage.gaussian_filter1d(profile, sigma, axis=1, order=1, mode="nearest")
-    near, far = (round(px * _STEPS_A_PIXEL) for px in _STEP_PX)
-    outside, inside = (profile[:, reach + k * far : reach + k * near : -k] for k in (1, -1))
-    way = band.smoothed(outside.mean(axis=1) - inside.mean(axis=1), _PLACED_IN)
-    way /= np.linalg.norm(way, axis=1, keepdims=True).clip(1e-9)
-    rise = np.einsum("nmc,nc->nm", slope, way)
-    searched = round(_SEARCHED_PX * _STEPS_A_PIXEL)
-    off = np.arange(-searched, searched + 1)
-    # a print has edges of its own: the nearer slope is the likelier
-    window = rise[:, reach - searched : reach + searched + 1]
-    peak = (window * np.exp(-((off / (2 * searched)) ** 2))).argmax(axis=1)
-    for _ in range(2):  # on to the top of the slope chosen
-        peak = np.clip(peak, 1, window.shape[1] - 2)
-        peak += (
-            np.stack([window[np.arange(len(path)), peak + k] for k in (-1, 0, 1)], axis=1).argmax(axis=1) - 1
-        )
-    inner = np.clip(peak, 1, window.shape[1] - 2)
-    row = np.arange(len(path))
-    before, top, after = (window[row, inner + k] for k in (-1, 0, 1))
-    bend = before - 2 * top + after
-    fraction = np.where(bend < -1e-12, 0.5 * (before - after) / np.where(bend < -1e-12, bend, -1.0), 0.0)
-    found = smooth_path + (inner - searched) + np.clip(fraction, -1, 1)
-    found = ndimage.median_filter(found, max(3, 2 * round(_PLACED_IN / band.along_in) + 1), mode="wrap")
+def _placed(band: _Band, path: _Whole) -> Array:
+    """(n,) inches outside of the outline where the step truly is, near the path."""
+    averaged = _PLACED_IN / band.along_in
+    smooth_path = ndimage.gaussian_filter1d(path.astype(np.float64), averaged, mode="wrap")
+    strips = _strips(band, smooth_path)
+    near = band.smoothed(strips, _PLACED_IN)
+    found = smooth_path + steepest(near, _ways(band, near), _STEPS_A_PIXEL) - _drawn_aside(band, strips)
+    found = ndimage.median_filter(found, max(3, 2 * round(averaged) + 1), mode="wrap")
     found = ndimage.gaussian_filter1d(found, _SMOOTHED_ROWS, mode="wrap")
     out: Array = (found - (band.levels.shape[1] - 1) / 2) * band.step_in
     return out
+
+
+def _strips(band: _Band, path: Array) -> Array:
+    """Light (n, m, 3) across the edge, the path in the middle."""
+    reach = round(REACH_PX * _STEPS_A_PIXEL)
+    at = np.clip(path[:, None] + np.arange(-reach, reach + 1), 0, band.levels.shape[1] - 1)
+    rows = np.broadcast_to(np.arange(len(path))[:, None], at.shape)
+    lights = light(band.levels)
+    return np.stack(
+        [ndimage.map_coordinates(lights[..., c], [rows, at], order=1, mode="nearest") for c in range(3)],
+        axis=-1,
+    )
+
+
+def _ways(band: _Band, strips: Array) -> Array:
+    """(n, 3) by which the strips are lighter outside, of length 1."""
+    near, far = (round(px * _STEPS_A_PIXEL) for px in SIDES_PX)
+    middle = strips.shape[1] // 2
+    outside, inside = (strips[:, middle + k * far : middle + k * near : -k].mean(axis=1) for k in (1, -1))
+    ways = band.smoothed(outside - inside, _PLACED_IN)
+    out: Array = ways / np.linalg.norm(ways, axis=1, keepdims=True).clip(1e-9)
+    return out
+
+
+def _drawn_aside(band: _Band, strips: Array) -> Array:
+    """(n,) steps by which the shade beside the cloth draws the steepest slope, which changes slowly along it."""
+    every = max(1, round(_SHADE_IN / 4 / band.along_in))
+    calm = band.smoothed(strips, _SHADE_IN)[::every]
+    ways = _ways(band, band.smoothed(strips, _SHADE_IN))[::every]
+    drawn = steepest(calm, ways, _STEPS_A_PIXEL) - fitted(calm, _STEPS_A_PIXEL)
+    drawn = ndimage.median_filter(np.clip(drawn, -_MOST_DRAWN, _MOST_DRAWN), 21, mode="wrap")
+    drawn = ndimage.gaussian_filter1d(drawn, 5.0, mode="wrap")
+    at = np.arange(0, len(strips), every)
+    return np.interp(np.arange(len(strips)), at, drawn, period=len(strips))
 
 
 def _scatter(placed: Array, along_in: float) -> float:

@@ -5,7 +5,6 @@ Sheets tell where the camera stands (`sheet_camera`); what is unlike the bare ta
 lies over it (`bridges`).
 """
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
@@ -14,24 +13,24 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 
-from calibration.bridges import Bridge, bridged
-from calibration.cloth_edge import ClothEdge, evenly, follow_edge
+from calibration.bridges import Bridge, Looks, bridged
+from calibration.cloth_edge import ClothEdge, evenly, follow_edge, inward_normals
 from calibration.errors import AlignmentError
 from calibration.frames import Array, TableInches
 from calibration.from_photos import print_scale
-from calibration.garment_region import GarmentRegion, find_region
+from calibration.garment_region import find_region
 from calibration.photo import decoded, sight_sheets
 from calibration.sheet import RULER_IN, Paper
 from calibration.sheet_camera import SheetCamera, solve_camera
 from calibration.table_look import TableLook, log_light
 
 Picture = npt.NDArray[np.uint8]
-Say = Callable[[str], None]
 
 _MOST_UNCLEAR: Final = 0.12  # of the edge
 _MOST_BRIDGED: Final = 0.25
 _MOST_DOUBT_IN: Final = 1 / 16
 _MOST_JAGS: Final = 5
+_MOST_MENDED: Final = 0.12  # of the edge
 _MOST_SCATTER_IN: Final = 1 / 50  # of neighbouring points of the edge, one sigma
 _LEAST_PER_IN: Final = 8.0  # pixels: with fewer a sixteenth of an inch is not seen
 _STRANGE: Final = 4.0  # sigmas from the bare table's colour
@@ -40,8 +39,10 @@ _NOT_FLAT: Final = {
     1: 3.0,
     2: 2.0,
 }  # curl and bow that so few sheets do not show, times the noise of their marks
-_CAREFUL: Final = 1.5  # times the error to expect: then 15 of 17 practice photos were better than told
-_ALIKE: Final = 2.0  # neighbouring points are wrong alike: their scatter shows half of it
+_CAREFUL: Final = 1.5  # times the error to expect: then most photos are better than told
+_ALIKE: Final = 2.0  # neighbouring points are wrong alike: what wavers shows half of it
+_WAVES_IN: Final = 0.2  # apart are the five points that waves are seen by: those of cloth are longer
+_BINOMIAL: Final = (1.0, -4.0, 6.0, -4.0, 1.0)
 _EDGE_BIAS_PX: Final = 0.12  # what the slope of the light leaves unknown of where the edge is
 
 
@@ -61,10 +62,6 @@ class Silhouette:
     camera: SheetCamera
 
 
-def quietly(_: str) -> None:
-    """For who need not be told."""
-
-
 def read_colour_photo(path: Path) -> Picture:
     """The photo in red, green, blue (h, w, 3), turned as the camera held it. Raises AlignmentError."""
     colours = cv2.cvtColor(decoded(path, cv2.IMREAD_COLOR), cv2.COLOR_BGR2RGB)
@@ -72,56 +69,42 @@ def read_colour_photo(path: Path) -> Picture:
 
 
 def find_silhouette(
-    photo: Picture,
-    paper: Paper,
-    sheets: int | None = None,
-    printed_ruler_in: float | None = None,
-    say: Say = quietly,
+    photo: Picture, paper: Paper, sheets: int | None = None, printed_ruler_in: float | None = None
 ) -> Silhouette:
     """The contour of the one garment in a photo (h, w, 3), beside one or more printed sheets.
 
     `sheets` is how many there are, from sheet 1; without it those that are seen count. `printed_ruler_in` is
-    the measured length of the printed ruler. `say` is told of each step that is done. Raises AlignmentError,
-    one sentence a fault.
+    the measured length of the printed ruler. Raises AlignmentError, one sentence a fault.
     """
-    camera = camera_by_sheets(photo, paper, sheets, printed_ruler_in)
-    say(f"{len(camera.sheet_numbers)} sheets found" if len(camera.sheet_numbers) > 1 else "sheet found")
-    return _followed(photo, camera, find_region(photo, camera, paper), say)
-
-
-def camera_by_sheets(
-    photo: Picture, paper: Paper, sheets: int | None = None, printed_ruler_in: float | None = None
-) -> SheetCamera:
-    """The camera of a photo (h, w, 3) by the sheets in it; arguments and errors as of `find_silhouette`."""
     printed_scale = print_scale(printed_ruler_in)
     grey = np.asarray(cv2.cvtColor(photo, cv2.COLOR_RGB2GRAY), dtype=np.uint8)
     seen = sight_sheets(grey, paper, sheets)
-    return solve_camera(seen, (grey.shape[1], grey.shape[0]), printed_scale, RULER_IN)
-
-
-def _followed(photo: Picture, camera: SheetCamera, region: GarmentRegion, say: Say) -> Silhouette:
-    say("garment told from the table")
+    camera = solve_camera(seen, (grey.shape[1], grey.shape[0]), printed_scale, RULER_IN)
+    region = find_region(photo, camera, paper)
     _check_sharp(camera, region.outline_in)
     edge = follow_edge(photo, camera, region.table, region.outline_in)
     _check_clear(edge)
-    found = _finished(photo, camera, region.table, edge)
-    say("edge followed")
-    return found
+    return _finished(photo, camera, region.table, edge)
 
 
 def _finished(photo: Picture, camera: SheetCamera, table: TableLook, edge: ClothEdge) -> Silhouette:
     step = float(np.linalg.norm(np.diff(edge.points_in, axis=0), axis=1).mean())
 
-    def covered(places_in: Array) -> npt.NDArray[np.bool_]:
+    def colours(places_in: Array) -> Array:
         pixels = camera.camera_from_table(places_in).astype(np.float32)
         levels = cv2.remap(photo, pixels[None, :, 0], pixels[None, :, 1], cv2.INTER_LINEAR)[0]
-        return table.strangeness(places_in, log_light(levels.astype(np.float64))) > _STRANGE
+        return log_light(levels.astype(np.float64))
 
-    found = bridged(edge.points_in, step, covered)
-    if found.jags > _MOST_JAGS:
+    def covered(places_in: Array) -> npt.NDArray[np.bool_]:
+        return table.strangeness(places_in, colours(places_in)) > _STRANGE
+
+    found = bridged(edge.points_in, step, Looks(covered=covered, colours=colours))
+    mended = sum(one.length_in for one in found.mended) / (step * len(found.points_in))
+    if found.jags > _MOST_JAGS or mended > _MOST_MENDED:
         raise AlignmentError(
-            f"the garment's edge is seen with {found.jags} sharp hollows, where a garment has none; light it "
-            "evenly without hard shade, lay a plain cloth of another colour under it, and retake the photo nearer"
+            f"the garment's edge is seen with {found.jags + len(found.mended)} sharp hollows, where a garment has "
+            "none; light it evenly without hard shade, lay a plain cloth of another colour under it, and retake "
+            "the photo nearer"
         )
     if any(one.error_in > _MOST_DOUBT_IN for one in found.bridges):
         raise AlignmentError(
@@ -137,8 +120,9 @@ def _finished(photo: Picture, camera: SheetCamera, table: TableLook, edge: Cloth
     sample = TableInches(contour[::_FORECAST_EVERY])
     flatness = _NOT_FLAT.get(len(camera.sheet_numbers), 1.0)
     by_camera = float(camera.shape_error_in(sample).mean()) * flatness
-    by_bridges = sum(2 * b.error_in * b.length_in for b in found.bridges) / (step * len(contour))
-    by_edge = _ALIKE * edge.scatter_in
+    bridges = (*found.bridges, *found.mended)
+    by_bridges = sum(2 * b.error_in * b.length_in for b in bridges) / (step * len(contour))
+    by_edge = _ALIKE * _wavering(contour, step)
     by_pixel = _EDGE_BIAS_PX / float(np.median(camera.pixels_per_inch(sample)))
     return Silhouette(
         contour_in=contour,
@@ -148,6 +132,14 @@ def _finished(photo: Picture, camera: SheetCamera, table: TableLook, edge: Cloth
         bridges=found.bridges,
         camera=camera,
     )
+
+
+def _wavering(contour_in: Array, step_in: float) -> float:
+    """One-sigma noise in inches of the contour's points, by fourth differences across it, in which curves vanish."""
+    apart = max(1, round(_WAVES_IN / step_in))
+    shifted = [np.roll(contour_in, (k - 2) * apart, axis=0) for k in range(5)]
+    off = np.einsum("k,knd,nd->n", np.array(_BINOMIAL), np.stack(shifted), inward_normals(contour_in))
+    return float(1.4826 * np.median(np.abs(off)) / np.linalg.norm(_BINOMIAL))
 
 
 def _check_sharp(camera: SheetCamera, outline_in: TableInches) -> None:
