@@ -5,7 +5,7 @@ import pytest
 
 from patterns import read_pattern, write_pattern
 from patterns.changes import KINDS, Change, entries_of, keys_of
-from tests.unit.patterns.build import refusal
+from tests.unit.patterns.build import HALF_TOP, pattern_of, refusal
 from tests.unit.patterns.smock import smock, smock_text
 
 CHANGES = (
@@ -119,3 +119,16 @@ def test_what_makes_no_sense_is_refused_with_its_line(tmp_path: Path, change: st
     text = smock_text(change)
     line = text[: text.index("changes:")].count("\n") + 1
     assert refusal(tmp_path, text) == [f"top.yaml, line {line}: {sentence}"]
+
+
+def test_a_change_asks_for_the_edges_that_it_works_on(tmp_path: Path) -> None:
+    text = HALF_TOP.replace("name: side", "name: flank")
+    edges = "front: neck, shoulder, flank, hem, centre front"
+    for change, edge in (
+        ("{widen: 1, at: side, pieces: front}", "side"),
+        ("{lengthen sleeve: 1, pieces: front}", "sleeve hem"),
+    ):
+        assert f'top.yaml, line 12: found "front/{edge}"; wanted an edge of {edges}' in refusal(
+            tmp_path, f"{text}changes: [{change}]\n"
+        )
+    assert pattern_of(tmp_path, f"{text}changes: [{{widen: 1, at: fold, pieces: front}}]\n").drafted().pieces

@@ -168,3 +168,12 @@ def test_a_whole_piece_is_widened_at_its_side(tmp_path: Path) -> None:
     front = pattern_of(tmp_path, text).drafted().pieces["front"]
     assert front.edges["side"].points.tolist() == [[11, 2], [12, 24]]
     assert front.edges["centre front"].length_in == 20
+
+
+def test_a_hem_of_several_cubics_is_stretched_evenly(tmp_path: Path) -> None:
+    """Plain geometry: 10 wide to 11; what was at 5 comes to 5.5, at its own depth."""
+    text = HALF_TOP.replace("[[10, 24], [0, 24]]", "[[10, 24], [5, 24.5], [0, 24]], curve: smooth")
+    changes = "changes: [{widen: 1, at: side, pieces: front}]\n"
+    before, after = (pattern_of(tmp_path, one).drafted().pieces["front"] for one in (text, text + changes))
+    old, new = (piece.edges["hem"].curve for piece in (before, after))
+    assert new.beziers == pytest.approx(old.beziers * [1.1, 1.0])
