@@ -18,7 +18,6 @@ SLEEVE_HEM: Final = "sleeve hem"  # from the overarm to the side
 SIDE: Final = "side"  # from the sleeve hem round the underarm and down to the hem
 UNDERARM_TURN: Final = 0.9  # of the whole turn from sleeve to side: the rest is the side's own shape
 STRAIGHT_RAD: Final = math.radians(10)  # a side that turns less has no underarm to speak of
-_LOOKS: Final = 200  # at the side's direction
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -56,9 +55,9 @@ class Sleeve:
 
     def _turned_by(self, share: float) -> float:
         """How far along the side it has turned that share of the way to the steepest that it comes to."""
-        lengths = np.linspace(0, self.side.length_in, _LOOKS)
-        directions = self.side.tangents(*self.side.places_at(lengths))
-        from_down = np.abs(np.arctan2(directions[:, 0], directions[:, 1]))
+        steps = np.diff(self.side.points, axis=0)
+        lengths = np.cumsum(np.hypot(*steps.T))
+        from_down = np.abs(np.arctan2(steps[:, 0], steps[:, 1]))
         turned = from_down[0] - from_down
         if turned.max() < STRAIGHT_RAD:
             return self.side.length_in
