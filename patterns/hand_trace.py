@@ -141,14 +141,19 @@ class HandTrace:
         at = number - FOLD_ENDS
         return self._recounted(replace(self, points=self.points[:at] + self.points[at + 1 :]))
 
-    def closed_up(self) -> "HandTrace":
-        """Closed on the fold's bottom, with the usual names where there are as many edges as those.
+    def closed_up(self, names: Sequence[str] = ()) -> "HandTrace":
+        """Closed on the fold's bottom, with these names, or the usual ones where there are as many edges as those.
 
-        Raises PatternError where the fold or an outline is missing, or where edges cross.
+        Raises PatternError where the fold or an outline is missing, where edges cross, or for other than one name
+        an edge; the fold's own, "centre ...", may follow them.
         """
         if not self.has_fold or not self.points:
             raise PatternError("set the fold's two ends, then the outline round from its top")
-        whole = replace(self, names=_usual(1 + sum(point.way is Way.CORNER for point in self.points)))
+        given = tuple(names[:-1] if names and names[-1].startswith("centre") else names)
+        count = 1 + sum(point.way is Way.CORNER for point in self.points)
+        if given and len(given) != count:
+            raise PatternError(f"{count} edges, but {len(given)} names were given: {', '.join(given)}")
+        whole = replace(self, names=given or _usual(count))
         whole.check()
         return whole
 

@@ -23,7 +23,7 @@ SheetPlace = tuple[float, float, float]
 class PhotoFrame:
     """`first` is where the photo's frame, its first sheet's, lies on the table: x and y inches, turn in degrees.
 
-    `moved_in` is how far the other sheets lie from where they lay for the alignment; None where there is none.
+    `moved_in` is how far the other sheets lie from where they lay for the alignment; None where none can tell.
     """
 
     first: SheetPlace
@@ -38,11 +38,13 @@ class PhotoFrame:
 
 
 def photo_frame(camera: SheetCamera, alignment: Alignment) -> PhotoFrame:
-    """By the sheets that the photo and the alignment both know.
+    """By the sheets that the photo and the alignment both know; without any, the camera itself knows the table's frame.
 
     Raises ProjectorError where the photo's first sheet was not there for the alignment, and where the sheets have
     moved since: the light would fall beside the garment.
     """
+    if not camera.sheet_numbers:  # a camera that stands as it did sees in the table's own frame
+        return PhotoFrame(first=(0.0, 0.0, 0.0), moved_in=None)
     places = dict(enumerate(alignment.sheet_places, start=1))
     first, *others = camera.sheet_numbers
     if first not in places:

@@ -73,13 +73,15 @@ class TableCross:
 
     @property
     def words(self) -> tuple[str, ...]:
-        """How it steps, and where it is beside the pointer if it is."""
+        """How it steps once it does, and where it is beside the pointer if it is."""
         step, other = (FINE_IN, COARSE_IN) if self.fine else (COARSE_IN, FINE_IN)
-        words = (f"steps {in_words(step, 64)}, s: {in_words(other, 64)}",)
-        if self.offset_in == (0.0, 0.0):
-            return words
-        names = {place: name for name, place in USUAL_OFFSETS.items()}
-        return (*words, f"cross {names.get(self.offset_in, 'beside the pointer')}")
+        steps = (f"steps {in_words(step, 64)}, s: {in_words(other, 64)}",)
+        places = {place: name for name, place in USUAL_OFFSETS.items()}
+        beside = (f"cross {places.get(self.offset_in, 'beside the pointer')}",)
+        return (
+            *(steps if self.stepped or self.fine or self.pointer_px is None else ()),
+            *(beside if self.offset_in != (0.0, 0.0) else ()),
+        )
 
     def _aimed(self, at_px: tuple[float, float], lit: LitArea, person: Person) -> "TableCross":
         unsteady = self.stepped and self.pointer_px is not None

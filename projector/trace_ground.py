@@ -15,10 +15,10 @@ from projector.person import QUARTER, Person
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class TraceGround:
-    """What stays the same while tracing.
+    """What stays the same while tracing; `file` is the name of the pattern file.
 
-    `moves` are edges to be moved out, or in where negative, by inches once the piece is made. `judge` raises
-    PatternError for a piece that its pattern file cannot take; `file` is that file's name.
+    `names` are the edges', if they were given beforehand. `moves` are edges to be moved out, or in where negative,
+    by inches once the piece is made. `judge` raises PatternError for a piece that the file cannot take.
     """
 
     piece: str
@@ -27,6 +27,7 @@ class TraceGround:
     alignment: Alignment
     lit: LitArea
     judge: Callable[[Piece], object]
+    names: tuple[str, ...] = ()
     moves: tuple[tuple[str, float], ...] = ()
     warnings: tuple[str, ...] = ()
 

@@ -30,8 +30,8 @@ CROSS_ARM_IN: Final = 1.0
 MARK_IN: Final = 0.22  # half the width of a point's mark: open, so that the cloth's edge shows within it
 LARGER: Final = 1.7  # the mark of the point in hand
 NAME_IN: Final = 0.6
-NAME_LIGHT: Final = 0.35
-NEAR_NAME_LIGHT: Final = 0.6  # of the edge that the keys act on
+NAME_LIGHT: Final = 0.45
+NEAR_NAME_LIGHT: Final = 0.9  # of the edge that the keys act on
 CLEAR_IN: Final = 0.4  # between an edge and its name
 
 _TURN: Final = np.linspace(0, 2 * np.pi, 25)[:, None]

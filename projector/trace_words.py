@@ -57,7 +57,7 @@ def _growing(station: "TraceStation", work: HandTrace) -> tuple[list[str], list[
         if work.edges[:corners]:
             first.append(f"edge {corners} was {_length(work.edges[corners - 1].length_in)}")
     ways = ["enter: corner", "c: curve point", "backspace undoes"]
-    ways += ["d closes it on the fold's bottom"] if corners > 1 else []
+    ways += ["d closes the outline"] if corners > 1 else []
     return first, [fold, *ways]
 
 

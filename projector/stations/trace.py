@@ -258,7 +258,7 @@ class TraceStation:
         if isinstance(work, LaidPiece):
             return replace(self, finished=True)
         if not work.closed:
-            closed = self._then(work.closed_up())
+            closed = self._then(work.closed_up(self.ground.names))
             return closed._asked_for_missing()
         if not all(work.names):
             return self._asked_for_missing()

@@ -29,7 +29,7 @@ from projector.verbs.trace import traced_from_photo
 from projector.verbs.where import where_asked
 from projector.window import run
 
-UNPROVED: Final = "one sheet alone: look whether the light lies on the garment"
+UNPROVED: Final = "nothing shows that all is as it was aligned: look whether the light lies on the garment"
 
 
 def trace_in_window(arguments: Namespace) -> int:
@@ -157,6 +157,7 @@ def _ground(arguments: Namespace, setup: Setup) -> TraceGround:
         alignment=alignment,
         lit=lit_area(alignment.map),
         judge=lambda piece: with_piece(pattern, piece, out).drafted(),
+        names=tuple(arguments.edges or ()),
         moves=tuple(arguments.moves),
         warnings=setup.warnings(datetime.now().astimezone()),
     )

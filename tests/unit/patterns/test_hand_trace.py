@@ -132,6 +132,15 @@ def test_names_are_given_one_by_one_and_never_twice() -> None:
         trace.named(0, " ")
 
 
+def test_names_given_beforehand_are_one_for_each_edge() -> None:
+    names = ("neckline", "top arm", "cuff", "flank", "foot hem")
+    for beforehand in (names, (*names, "centre front")):
+        assert walked().closed_up(beforehand).names == names
+    with pytest.raises(PatternError) as refused:
+        walked().closed_up(names[:2])
+    assert str(refused.value) == "5 edges, but 2 names were given: neckline, top arm"
+
+
 def places(most: float = 30.0) -> st.SearchStrategy[Place]:
     return st.tuples(*[st.floats(-most, most, allow_nan=False)] * 2)
 

@@ -57,6 +57,12 @@ def test_a_lone_sheet_proves_nothing() -> None:
     assert photo_frame(seen_from(1), ALIGNMENT).moved_in is None
 
 
+def test_a_camera_that_stands_as_it_did_is_in_the_tables_frame() -> None:
+    frame = photo_frame(replace(seen_from(1), sheet_numbers=(), sheet_places=()), ALIGNMENT)
+    lying = Placement(x_in=3.0, y_in=-1.0, turn_deg=20.0)
+    assert (frame.on_table(lying), frame.moved_in) == (lying, None)
+
+
 def test_sheets_that_have_moved_are_a_sentence() -> None:
     assert photo_frame(seen_from(1, 2, beside_in=1 / 20), ALIGNMENT).moved_in == pytest.approx(1 / 20)
     with pytest.raises(ProjectorError) as refused:

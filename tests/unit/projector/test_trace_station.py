@@ -121,7 +121,7 @@ def test_the_strip_says_what_comes_next_with_live_lengths() -> None:
     assert first == "edge 5: 6 in"  # 5.02 set, and 1 in on to the cross
     assert before == "edge 4 was 15 1/2 in"
     assert fold == "fold 18 1/2 in"
-    assert "d closes it on the fold's bottom" in said(station)
+    assert "d closes the outline" in said(station)
 
 
 @pytest.mark.parametrize("station", [GROWN, CLOSED, LAID])
@@ -229,6 +229,14 @@ def test_edges_to_be_moved_are_moved_when_the_piece_is_made() -> None:
     assert laid(made).piece.edges[5].path[0].y.inches == pytest.approx(23.0, abs=0.05)
     wrong = TraceStation.begun(replace(GROUND, moves=(("cuff", 1.0),)), walked().closed_up())
     assert after(wrong, Finish()).notice.startswith('front has no edge "cuff"')
+
+
+def test_names_given_beforehand_are_taken() -> None:
+    ground = replace(GROUND, names=("a", "b", "c", "d", "e hem"))
+    made = after(TraceStation.begun(ground, walked()), Finish(), Finish())
+    assert [edge.name for edge in laid(made).piece.edges] == ["a", "b", "c", "d", "e hem", "centre front"]
+    fewer = after(TraceStation.begun(ground, walked().without(3)), Finish())
+    assert fewer.notice == "4 edges, but 5 names were given: a, b, c, d, e hem"
 
 
 def steps() -> st.SearchStrategy[Action]:

@@ -206,4 +206,4 @@ def test_a_photo_whose_sheets_have_moved_is_not_shown_but_its_pattern_stays(
     from_photo(monkeypatch, PhotoFrame(first=(0.0, 0.0, 0.0), moved_in=None), out)
     sessions = act()
     assert result(capsys, *options(tmp_path, "--photo", "front.jpg"))[0] == 0
-    assert sessions[0].station.notice == "one sheet alone: look whether the light lies on the garment"
+    assert sessions[0].station.notice == verb.UNPROVED
