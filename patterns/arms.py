@@ -65,7 +65,7 @@ class Arm:
         way = other.leaving()
         apart = self.at(0.0) - other.at(0.0)
         beside = abs(way[0] * apart[1] - way[1] * apart[0]) / max(float(np.hypot(*way)), 1e-9)
-        return beside <= _SIGMAS * other.tip_in
+        return float(beside) <= _SIGMAS * other.tip_in
 
     def at(self, reach: float) -> Array:
         """(2,) the point so far from the corner."""

@@ -140,6 +140,17 @@ class Contour:
             for start, end in zip(starts, self.along[ends], strict=True)
         )
 
+    def hidden_past(self, along_in: float, ahead: float) -> float:
+        """Inches from `along_in` to the end of the hidden stretch that it lies in, or 0 where it lies in none.
+
+        `ahead` is 1 for the end that the walk comes to and -1 for the other.
+        """
+        for start, end in self.hidden:
+            past = (along_in - start) % self.length_in
+            if past < end - start:
+                return end - start - past if ahead > 0 else past
+        return 0.0
+
     def seen_from(
         self, start_in: float, ahead: float, near_in: float, reach_in: float
     ) -> tuple[Array, Array]:

@@ -86,7 +86,7 @@ def look_at(contour: Contour, along_in: float) -> FoundCorner | None:
     except ValueError:
         return None
     meeting = _meeting(before, after)
-    hidden = _hidden_at(contour, along_in)
+    hidden = max(contour.hidden_past(along_in, 1.0), contour.hidden_past(along_in, -1.0))
     if meeting is None or max(map(abs, meeting)) > _MOST_SHIFT_IN + hidden:
         return None
     back, on = meeting
@@ -119,7 +119,7 @@ def _sharpest(contour: Contour) -> Array:
     reach = round(look / contour.step_in)
     around = np.max([np.roll(turn, shift) for shift in range(-reach, reach + 1)], axis=0)
     peaks = np.flatnonzero((turn >= around) & (turn >= _LEAST_TURN_DEG)) * contour.step_in
-    seen = [along for along in peaks.tolist() if not _hidden_at(contour, along)]
+    seen = [along for along in peaks.tolist() if not contour.hidden_past(along, 1.0)]
     return np.array([*seen, *((start + end) / 2 for start, end in contour.hidden)], dtype=np.float64)
 
 
@@ -132,14 +132,6 @@ def _turns_deg(contour: Contour, look_in: float) -> Array:
     across = into[:, 0] * out[:, 1] - into[:, 1] * out[:, 0]
     turns: Array = np.degrees(np.arctan2(across, (into * out).sum(axis=1)))
     return turns
-
-
-def _hidden_at(contour: Contour, along_in: float) -> float:
-    """Inches of the hidden stretch there; 0 where the contour is seen."""
-    for start, end in contour.hidden:
-        if (along_in - start) % contour.length_in <= end - start:
-            return end - start
-    return 0.0
 
 
 def _meeting(before: Arm, after: Arm) -> tuple[float, float] | None:

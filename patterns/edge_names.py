@@ -22,6 +22,8 @@ NAMES: Final = ("neck", "overarm", "sleeve hem", "side", "hem")
 LANDMARKS: Final = 4  # corners that jut out, without the fold's ends: shoulder, both sleeve ends, side at hem
 DOUBT: Final = 0.6  # a lead in score this small decides nothing
 _HOLLOW: Final = 8.0  # a side draws in by about an eighth of its length
+_MOST: Final = 1.5  # that one thing speaks against a reading; for it, 1 at most
+_ARMHOLE: Final = 16.0  # an armhole draws in by about a fifth
 _STRANGE: Final = 0.5  # what a corner too many costs
 _AT_FOLD_IN: Final = 0.25  # a corner this near to the fold's end is the fold's end
 _MOST_CORNERS: Final = 9  # that jut out: more are noise, and too many to try
@@ -116,17 +118,22 @@ def _score(contour: Contour, stops: list[Stop], ahead: float) -> float:
     top, shoulder, sleeve_top, sleeve_end, side_end, bottom = (stop.place for stop in stops)
     hollows = [_hollow(contour, one, two, ahead) for one, two in pairwise(stops)]
     over, sleeve, side = (hollows[NAMES.index(name)] for name in ("overarm", "sleeve hem", "side"))
+    over_in, sleeve_in = _apart(shoulder, sleeve_top), _apart(sleeve_top, sleeve_end)
+    hem_in = _apart(side_end, bottom)
     highest = min(float(place[1]) for place in (sleeve_top, sleeve_end, side_end))
     terms = (
         _clip(_log_ratio(side_end[0], shoulder[0])),  # the hem is wider than the neck
-        _clip(_log_ratio(_apart(side_end, bottom), _apart(sleeve_top, sleeve_end))),  # and than the sleeve
-        _clip(_log_ratio(_apart(top, bottom), _apart(shoulder, sleeve_top))),  # the fold than the overarm
-        _clip(_log_ratio(_apart(sleeve_end, side_end), _apart(top, shoulder))),  # and the side than the neck
-        -_clip(2 * abs(side_end[1] - bottom[1]) / max(abs(side_end[0]), 1e-6)),  # hems run square to the fold
+        _clip(_log_ratio(hem_in, sleeve_in)),  # and than the sleeve
+        _clip(_log_ratio(_apart(top, bottom), over_in)),  # the fold is longer than the overarm
+        _clip(_log_ratio(_apart(sleeve_end, side_end), _apart(top, shoulder))),  # the side than the neck
+        min(_clip(2 * _log_ratio(over_in, sleeve_in)), 0.0),  # shoulder and sleeve than the sleeve is wide
+        -min(
+            2 * abs(side_end[1] - bottom[1]) / max(abs(side_end[0]), 1e-6), _MOST
+        ),  # hems run square to the fold
         _clip((highest - shoulder[1]) / 2) if highest < shoulder[1] else 0.0,  # the shoulder point lies high
         _clip((top[1] - shoulder[1]) / 1) if top[1] < shoulder[1] else 0.0,  # and the neck below it
         _clip(_HOLLOW * (side - abs(over))),  # the underarm is hollow, the overarm nearly straight
-        -_clip(_HOLLOW * abs(sleeve)),  # sleeves end straight
+        -min(_ARMHOLE * abs(sleeve), 2 * _MOST),  # sleeves end straight, and armholes hollow
     )
     return float(sum(terms))
 
@@ -149,4 +156,4 @@ def _log_ratio(one: float, other: float) -> float:
 
 
 def _clip(value: float) -> float:
-    return max(-1.5, min(1.5, float(value)))
+    return max(-_MOST, min(1.0, float(value)))

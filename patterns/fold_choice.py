@@ -12,28 +12,42 @@ from patterns.errors import PatternError
 from patterns.fold_line import FoldLine
 from patterns.measures import in_words
 
-UNLIKELY: Final = 2.0  # a score this low: garments as they are sewn reach 2.5 to 4
+UNLIKELY: Final = 2.2  # a score this low: garments with cut-on sleeves reach 2.5 to 5, others less than 2
+UNLIKE: Final = "the outline is unlike a garment with cut-on sleeves"
 
 
-def chosen_reading(
+def likeliest_fold(
     contour: Contour,
     folds: tuple[FoldLine, ...],
     corners: tuple[FoundCorner, ...],
-    names: Sequence[str] | None = None,
+    names: Sequence[str] | None,
+) -> FoldLine:
+    """The one of `folds` with which the contour is most like a garment with cut-on sleeves.
+
+    Raises PatternError if two are as likely, or if the edges have `names` and it is like none: other shapes do
+    not tell where their fold is.
+    """
+    best = [found[0] for fold in folds if (found := readings(contour, fold, corners))]
+    best.sort(key=lambda reading: -reading.score)
+    if len(best) > 1 and best[0].score - best[1].score < DOUBT:
+        raise PatternError(
+            f"two sides could be the fold: {_side(contour, best[0].fold)}, or {_side(contour, best[1].fold)}; "
+            "point to the one that is the fold"
+        )
+    if names is not None and (not best or best[0].score < UNLIKELY):
+        raise PatternError(f"{UNLIKE}, so it does not show which side is the fold; point to it")
+    return best[0].fold if best else folds[0]
+
+
+def chosen_reading(
+    contour: Contour, fold: FoldLine, corners: tuple[FoundCorner, ...], names: Sequence[str] | None = None
 ) -> tuple[Reading, tuple[tuple[str, str], ...]]:
-    """The likeliest reading with one of `folds`, and the name of each doubtful edge with why it is.
+    """The likeliest reading with the fold, and the name of each doubtful edge with why it is.
 
     With `names` as many edges as they are, in their order. Raises PatternError as `half_piece` says.
     """
-    by_fold = [found for fold in folds if (found := readings(contour, fold, corners))]
-    by_fold.sort(key=lambda found: -found[0].score)
-    if len(by_fold) > 1 and by_fold[0][0].score - by_fold[1][0].score < DOUBT:
-        raise PatternError(
-            f"two sides could be the fold: {_side(contour, by_fold[0][0].fold)}, or "
-            f"{_side(contour, by_fold[1][0].fold)}; point to the one that is the fold"
-        )
-    likeliest = by_fold[0] if by_fold else ()
-    every = plain_reading(contour, likeliest[0].fold if likeliest else folds[0], corners)
+    likeliest = readings(contour, fold, corners)
+    every = plain_reading(contour, fold, corners)
     if names is not None:
         return _named(likeliest, every, names), ()
     if not likeliest:
@@ -61,7 +75,7 @@ def _named(found: tuple[Reading, ...], every: Reading, names: Sequence[str]) -> 
 def _doubts(found: tuple[Reading, ...]) -> Iterator[tuple[str, str]]:
     best = found[0]
     if best.score < UNLIKELY:
-        yield from ((name, "the outline is unlike a garment with cut-on sleeves") for name in NAMES)
+        yield from ((name, UNLIKE) for name in NAMES)
         return
     if any(r.ahead != best.ahead and best.score - r.score < DOUBT for r in found):
         yield from ((name, "either end of the fold could be the top") for name in NAMES)
@@ -78,9 +92,10 @@ def _doubts(found: tuple[Reading, ...]) -> Iterator[tuple[str, str]]:
 def _too_few(reading: Reading) -> PatternError:
     count = sum(stop.juts_out for stop in reading.stops[1:-1])
     return PatternError(
-        f"{count} corners that jut out were found besides the fold's ends, and {LANDMARKS} are needed: the "
-        "shoulder point, both ends of the sleeve hem, and the side at the hem; spread the garment flat so that "
-        "they show, or point them out"
+        f"{count} corners that jut out were found besides the fold's ends, and a garment with cut-on sleeves has "
+        f"{LANDMARKS}: the shoulder point, both ends of the sleeve hem, and the side at the hem; spread it flat so "
+        "that they show, or point them out; or, if the piece has another shape, name its edges in order from "
+        "the fold's top"
     )
 
 

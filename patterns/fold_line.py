@@ -1,7 +1,7 @@
 """The folded edge of a garment in its traced contour: long, straight, the cloth all on one side of it."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -25,6 +25,8 @@ _USUAL: Final = 0.9  # of a fold has nothing over it
 _WINDOW_IN: Final = 4.0
 _SEED_IN: Final = 1.5  # between the starts of windows
 _SAME_RAD: Final = math.radians(5)  # two sides of a garment differ more
+_SHORT_IN: Final = 0.75  # on both sides of a place: the least of a side that is pointed to
+_CLOSE_IN: Final = 1 / 16
 _ROUNDS: Final = 12
 
 
@@ -72,30 +74,38 @@ def straight_sides(contour: Contour, corners: tuple[FoundCorner, ...]) -> tuple[
 
     Raises PatternError if there is none.
     """
+    looked = [_line(contour, corners, start, end) for start, end in _runs(contour)]
     sides: list[FoldLine] = []
-    longest = 0.0
-    for start, end in _runs(contour):
-        side = _line(contour, corners, start, end)
-        longest = max(longest, side.length_in)
+    for side in looked:
         if _could_be_fold(contour, side) and not any(_same_side(side, known) for known in sides):
             sides.append(side)
     if not sides:
         raise PatternError(
-            f"no straight side is long enough to be the fold: the longest is {in_words(longest, 4)}, and a "
+            f"no straight side is long enough to be the fold: the longest is {in_words(_longest(looked), 4)}, and a "
             f"fold is at least {in_words(SHORTEST_IN)}, with all the cloth on one side of it; fold the garment "
             "on its centre, smooth the fold straight, and trace it again"
         )
     return tuple(sorted(sides, key=lambda side: -side.length_in))
 
 
-def nearest_side(contour: Contour, sides: tuple[FoldLine, ...], place: Array) -> FoldLine:
-    """The side that passes nearest to a place (2,) on the table."""
+def pointed_side(contour: Contour, corners: tuple[FoundCorner, ...], place: Array) -> FoldLine:
+    """The side at a place (2,) on the table, which may be shorter than other folds are.
 
-    def apart(side: FoldLine) -> float:
-        along = np.arange(side.start_in, side.end_in, contour.step_in)
-        return float(np.hypot(*(contour.at(along) - place).T).min())
-
-    return min(sides, key=apart)
+    Raises PatternError if it is not straight.
+    """
+    nearest = float(contour.along[np.argmin(np.hypot(*(contour.calm - place).T))])
+    for start, end in _runs(contour):
+        side = _line(contour, corners, start, end)
+        if (nearest - side.start_in) % contour.length_in <= side.length_in and _could_be_fold(contour, side):
+            return side
+    low, high = (round((nearest + past) / contour.step_in) for past in (-_SHORT_IN, _SHORT_IN))
+    side = _line(contour, corners, *_grown(contour, low, high, _CLOSE_IN))
+    if side.usual_in > STRAIGHT_IN or not all(side.sharp):
+        raise PatternError(
+            "the side there is not straight from corner to corner, as a fold is; point to the fold, or smooth it "
+            "along a ruler and trace again"
+        )
+    return side
 
 
 def meets_fold(contour: Contour, fold: FoldLine, end: float) -> float:
@@ -126,26 +136,32 @@ def _clear_of_line(contour: Contour, fold: FoldLine, end: float, leaves: float, 
 
 def _runs(contour: Contour) -> Iterator[tuple[int, int]]:
     """First and last places of the walk of straight runs, the longest first; they may overlap."""
-    window, seed, over = (round(inches / contour.step_in) for inches in (_WINDOW_IN, _SEED_IN, _OVER_IN))
-    walk = contour.walk
-    count = len(walk)
-    ahead = np.concatenate([walk, walk, walk])  # a run may pass the walk's end
+    window, seed = round(_WINDOW_IN / contour.step_in), round(_SEED_IN / contour.step_in)
+    count = len(contour.walk)
     runs = set()
-    for start in range(count, 2 * count, seed):
-        low, high = start, start + window
-        for _ in range(_ROUNDS):
-            origin, onward = _best_line(ahead[low:high])
-            middle = (low + high) // 2
-            begin = middle - count // 2
-            near = np.abs((ahead[begin : begin + count] - origin) @ _across(onward)) <= _LOOSE_IN
-            first, last = _stretch(near, middle - begin, over)
-            grown = (begin + first, begin + last + 1)
-            if grown == (low, high) or grown[1] - grown[0] < window // 2:
-                break
-            low, high = grown
+    for start in range(0, count, seed):
+        low, high = _grown(contour, start, start + window, _LOOSE_IN)
         if high - low >= window:
             runs.add((low % count, low % count + high - low))
     return iter(sorted(runs, key=lambda run: run[0] - run[1]))
+
+
+def _grown(contour: Contour, low: int, high: int, loose_in: float) -> tuple[int, int]:
+    """The straight run that places `low` to `high` of the walk lie on, no place further off than `loose_in`."""
+    count, window = len(contour.walk), high - low
+    over = round(_OVER_IN / contour.step_in)
+    for _ in range(_ROUNDS):
+        origin, onward = _best_line(contour.walk[np.arange(low, high) % count])
+        middle = (low + high) // 2
+        begin = middle - count // 2
+        places = np.arange(begin, begin + count) % count
+        near = np.abs((contour.walk[places] - origin) @ _across(onward)) <= loose_in
+        first, last = _stretch(near, middle - begin, over)
+        grown = (begin + first, begin + last + 1)
+        if grown == (low, high) or grown[1] - grown[0] < window // 2:
+            break
+        low, high = grown
+    return low, high
 
 
 def _line(contour: Contour, corners: tuple[FoundCorner, ...], start: int, end: int) -> FoldLine:
@@ -217,6 +233,10 @@ def _could_be_fold(contour: Contour, side: FoldLine) -> bool:
         and side.usual_in <= min(_LOOSE_IN, _BOW * side.length_in)
         and float(side.strays(contour.walk).min()) > -2 * _LOOSE_IN
     )
+
+
+def _longest(sides: Sequence[FoldLine]) -> float:
+    return max((side.length_in for side in sides), default=0.0)
 
 
 def _same_side(one: FoldLine, other: FoldLine) -> bool:

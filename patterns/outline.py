@@ -8,8 +8,8 @@ from patterns.corner_finding import find_corners, given_corners
 from patterns.curve_fitting import tolerance_for
 from patterns.curves import Array
 from patterns.edge_names import NAMES
-from patterns.fold_choice import chosen_reading
-from patterns.fold_line import STRAIGHT_IN, nearest_side, straight_sides
+from patterns.fold_choice import chosen_reading, likeliest_fold
+from patterns.fold_line import STRAIGHT_IN, pointed_side, straight_sides
 from patterns.measures import Unit, in_words
 from patterns.parts import CutCount
 from patterns.piece import Piece
@@ -31,7 +31,7 @@ class TracedPiece:
 
     `placement` brings the piece back on to the table where the garment lies. `fold_straightness_in` is how far
     the traced fold strays from its line; `farthest_in` how far the fitted edges lie from the contour at most,
-    the fold and the noise left out, to be within `tolerance_in`.
+    the fold and the noise left out, to be within `tolerance_in`. A piece without a fold strays by 0.
     """
 
     piece: Piece
@@ -67,14 +67,15 @@ def half_piece(
     """
     contour = Contour.read(contour_in, noise_in, hidden_in)
     found = find_corners(contour)
-    folds = straight_sides(contour, found)
-    if fold_near is not None:
-        folds = (nearest_side(contour, folds, fold_near),)
     corners = found if corners_in is None else given_corners(contour, corners_in)
     fold_name = f"centre {piece}" if piece in ("front", "back") else "centre"
     if names is not None and names[-1].startswith("centre"):
         *names, fold_name = names
-    reading, doubts = chosen_reading(contour, folds, corners, names)
+    if fold_near is None:
+        fold = likeliest_fold(contour, straight_sides(contour, found), corners, names)
+    else:
+        fold = pointed_side(contour, found, fold_near)
+    reading, doubts = chosen_reading(contour, fold, corners, names)
     traced = TracedEdges(contour=contour, reading=reading)
     edges, farthest = traced.edges((*(names or NAMES), fold_name), unit)
     tolerance = tolerance_for(contour.waves_in)
@@ -86,11 +87,12 @@ def half_piece(
         farthest_in=farthest,
         tolerance_in=tolerance,
         unsure=() if names else tuple(Unsure(edge=edge, why=why) for edge, why in doubts),
-        warnings=tuple(_warnings(straightness, farthest, tolerance)),
+        warnings=warnings_of(straightness, farthest, tolerance),
     )
 
 
-def _warnings(straightness_in: float, farthest_in: float, tolerance_in: float) -> list[str]:
+def warnings_of(straightness_in: float, farthest_in: float, tolerance_in: float) -> tuple[str, ...]:
+    """What to look at in a traced piece."""
     found = []
     if straightness_in > STRAIGHT_IN:
         found.append(
@@ -102,4 +104,4 @@ def _warnings(straightness_in: float, farthest_in: float, tolerance_in: float) -
             f"the fitted edges lie up to {in_words(farthest_in, 64)} from the contour; look at the outline on "
             "the garment, and pull the points that are off"
         )
-    return found
+    return tuple(found)

@@ -1,7 +1,7 @@
 """A reading of a contour -> edges on the seam line, fitted in piece inches, and where they lie on the table."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
@@ -53,24 +53,17 @@ class TracedEdges:
         )
 
     def edges(self, names: Sequence[str], unit: Unit) -> tuple[tuple[Edge, ...], float]:
-        """The edges so named, the last the fold, and how far they lie from the contour at most.
+        """The edges so named, the last the fold, and how far they lie from the contour at most."""
+        return closely_enough(self.contour.waves_in, lambda aim_in: self._made(names, unit, aim_in))
 
-        Where that would take more than MOST_POINTS points, or a wave would carry an edge over the fold or another
-        edge, they follow the contour less closely.
-        """
-        aim = aim_for(self.contour.waves_in)
-        while True:
-            fits = [self._fit(one, two, aim) for one, two in pairwise(self.reading.stops)]
-            made = []
-            for name, (first, last) in zip(names[:-1], pairwise(self.reading.landmarks), strict=True):
-                kind = Kind.HEM if "hem" in name.split() else Kind.SEAM
-                made.append(edge_of(name, kind, fits[first:last], unit))
-            path = (made[-1].path[-1], made[0].path[0])
-            edges = (*made, Edge(name=names[-1], kind=Kind.FOLD, path=path))
-            few = sum(len(edge.path) - 1 for edge in edges) <= MOST_POINTS
-            if (few and _is_sound(edges)) or aim > LOOSEST_IN:
-                return edges, max(fit.stray_in for fit in fits)
-            aim *= 1.5
+    def _made(self, names: Sequence[str], unit: Unit, aim_in: float) -> tuple[tuple[Edge, ...], float]:
+        fits = [self._fit(one, two, aim_in) for one, two in pairwise(self.reading.stops)]
+        made = [
+            edge_of(name, kind_of(name), fits[first:last], unit)
+            for name, (first, last) in zip(names[:-1], pairwise(self.reading.landmarks), strict=True)
+        ]
+        fold = Edge(name=names[-1], kind=Kind.FOLD, path=(made[-1].path[-1], made[0].path[0]))
+        return (*made, fold), max(fit.stray_in for fit in fits)
 
     @property
     def _shoulder(self) -> Stop:
@@ -78,26 +71,17 @@ class TracedEdges:
 
     def _fit(self, one: Stop, two: Stop, aim_in: float) -> Fitted:
         """The contour from one stop to the next as a path, in piece inches."""
-        clear = max(_AT_CORNER_IN, 2 * self.contour.noise_in)
+        clear = clear_of_corner(self.contour)
         first, last = sorted((one.along_in, two.along_in))
-        begin, end = (max(clear, self._hidden_past(at, way)) for at, way in ((first, 1.0), (last, -1.0)))
-        points, past = self.contour.between(first + begin, max(last - end, first + begin))
+        points, from_end = traced_between(self.contour, first, last)
         points = self.placement.lifted(points)
-        kept = points[~self._pulled(points, np.minimum(past, last - first - past), clear)]
+        kept = points[~self._pulled(points, from_end, clear)]
         if not len(kept):
             raise PatternError("two corners lie so close that no edge is left between them; set the corners")
         if self.reading.ahead < 0:
             kept = kept[::-1]
         start, end = (stop.place - (0.0, self._shoulder.place[1]) for stop in (one, two))
         return fitted(kept, start, end, aim_in=aim_in, waves_in=self.contour.waves_in)
-
-    def _hidden_past(self, along_in: float, way: float) -> float:
-        """How far past a stop the contour is a guess that knows nothing of it; 0 where it is seen."""
-        for start, end in self.contour.hidden:
-            past = (along_in - start) % self.contour.length_in
-            if past < end - start:
-                return end - start - past if way > 0 else past
-        return 0.0
 
     def _pulled(self, points: Array, from_end: Array, clear_in: float) -> Flags:
         """Which of the points (n, 2), `from_end` (n,) inches from an end, are the fold's, in line or pulled.
@@ -115,10 +99,50 @@ class TracedEdges:
         return flags
 
 
+def traced_between(contour: Contour, first_in: float, last_in: float) -> tuple[Array, Array]:
+    """Traced points (k, 2) between two corners, clear of both, and (k,) how far from the nearer of them each lies.
+
+    What hides a corner is left out: the contour there knows nothing of it.
+    """
+    clear = clear_of_corner(contour)
+    low = first_in + max(clear, contour.hidden_past(first_in, 1.0))
+    high = last_in - max(clear, contour.hidden_past(last_in, -1.0))
+    points, past = contour.between(low, max(low, high))
+    past = past + low - first_in
+    return points, np.minimum(past, last_in - first_in - past)
+
+
+def clear_of_corner(contour: Contour) -> float:
+    """Inches of contour next to a corner that no edge follows."""
+    return max(_AT_CORNER_IN, 2 * contour.noise_in)
+
+
+def closely_enough(
+    waves_in: float, made: Callable[[float], tuple[tuple[Edge, ...], float]]
+) -> tuple[tuple[Edge, ...], float]:
+    """The edges that are `made` to lie so near to a contour, and how far they stray from it.
+
+    As near as its noise lets them, unless they would need more than MOST_POINTS points, or cross.
+    """
+    aim_in = aim_for(waves_in)
+    while True:
+        edges, farthest_in = made(aim_in)
+        few = sum(len(edge.path) - 1 for edge in edges) <= MOST_POINTS
+        if (few and _is_sound(edges)) or aim_in > LOOSEST_IN:
+            return edges, farthest_in
+        aim_in *= 1.5
+
+
 def _is_sound(edges: tuple[Edge, ...]) -> bool:
-    """Whether the closed outline neither crosses itself nor the centre line."""
+    """Whether the closed outline crosses neither itself nor the centre line."""
     ring = np.concatenate([curve.points[:-1] for curve in closed_curves(edges)])
-    return float(ring[:, 0].min()) > -_OVER_FOLD_IN and shapely.is_valid(shapely.Polygon(ring))
+    lowest = float(ring[:, 0].min()) if edges[-1].kind is Kind.FOLD else 0.0
+    return lowest > -_OVER_FOLD_IN and bool(shapely.is_valid(shapely.Polygon(ring)))
+
+
+def kind_of(name: str) -> Kind:
+    """A hem if its name says so, else a seam."""
+    return Kind.HEM if "hem" in name.split() else Kind.SEAM
 
 
 def edge_of(name: str, kind: Kind, fits: Sequence[Fitted], unit: Unit) -> Edge:

@@ -1,22 +1,31 @@
-"""Bench rows of the outline: half pieces from traced contours of 200 garments, beside the garments as made."""
+"""Bench rows of the outline: half pieces from known contours and from photos, beside the garments as made."""
 
+import sys
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from time import process_time
+from typing import Final
 
 import cv2
 import numpy as np
 import shapely
 
+from calibration.errors import AlignmentError
+from calibration.practice_scene import CameraKind
+from calibration.silhouette import find_silhouette
 from patterns.curves import Array
 from patterns.errors import PatternError
 from patterns.outline import TracedPiece, half_piece
 from patterns.piece import closed_curves
 from tests.bench.row import Row
 from tests.unit.patterns.garments import EDGES, Garment, contour, garment, lying
+from tests.whole.garment_scenes import KINDS, PAPER, Seen, corners_off_mm, named_right, seen
 
 GARMENTS = 200
 MM = 25.4
+CAMERAS: Final[tuple[CameraKind, ...]] = ("phone", "webcam")
+PHOTOS: Final = 20  # of each camera, all kinds of cloth in turn
 NOISES = (
     ("clean", 0.0, 0.0),
     ("1/4 mm a point", 0.01, 0.0),
@@ -69,6 +78,75 @@ def outline() -> list[Row]:
             ),
         ]
     return rows
+
+
+def photographed(photos: int = PHOTOS, first: int = 500) -> list[Row]:
+    """Half pieces from photos, 4 sheets on a flat table, nothing told of fold or names"""
+    rows = []
+    for camera in CAMERAS:
+        tally = _Photographed()
+        for seed in range(first, first + photos):
+            said = tally.add(seen(seed, camera, list(KINDS.values())[seed % len(KINDS)]))
+            print(f"  {camera} {seed}: {said}", file=sys.stderr, flush=True)
+        rows += tally.rows(camera)
+    return rows
+
+
+class _Photographed:
+    """What became of some photos."""
+
+    def __init__(self) -> None:
+        self.ends: Counter[str] = Counter()
+        self.corners_mm: list[float] = []
+        self.points: list[int] = []
+        self.strays_in: list[float] = []
+
+    def add(self, one: Seen) -> str:
+        """Trace one photo; what became of it."""
+        end = self._end(one)
+        self.ends[end.split(":")[0]] += 1
+        return end
+
+    def _end(self, one: Seen) -> str:
+        try:
+            found = find_silhouette(one.photo, PAPER, len(one.table.sheets))
+        except AlignmentError as error:
+            return f"refused: {error}"
+        hidden = np.array([(bridge.start_in, bridge.end_in) for bridge in found.bridges])
+        try:
+            traced = half_piece(found.contour_in, noise_in=found.noise_in, hidden_in=hidden)
+        except PatternError as error:
+            return f"asked: {error}"
+        if traced.unsure:
+            return f"asked: {traced.unsure[0].edge}, {traced.unsure[0].why}"
+        corners = corners_off_mm(one, traced)
+        self.corners_mm += corners.tolist()
+        self.points.append(sum(len(edge.path) - 1 for edge in traced.piece.edges))
+        self.strays_in.append(traced.fold_straightness_in)
+        return f"{'right' if named_right(one, traced) else 'wrong'}: corners off {corners.round(1)} mm"
+
+    def rows(self, camera: CameraKind) -> list[Row]:
+        """The rows of one camera."""
+        told = self.ends["right"] + self.ends["wrong"]
+        return [
+            (
+                f"{camera}: names right",
+                f"{self.ends['right']} of {told}",
+                f"wrong {self.ends['wrong']}, asked {self.ends['asked']} of {told + self.ends['asked']}, photo "
+                f"refused {self.ends['refused']}",
+            ),
+            (
+                f"{camera}: corners",
+                f"{np.quantile(self.corners_mm, 0.95):.2f} mm",
+                _corner_words(np.array(self.corners_mm)),
+            ),
+            (
+                f"{camera}: points",
+                f"{np.median(self.points):.0f}",
+                f"{max(self.points)} at most; the fold straight by construction, its trace within "
+                f"{max(self.strays_in):.3f} in",
+            ),
+        ]
 
 
 def _corner_words(corners_mm: Array) -> str:

@@ -12,7 +12,15 @@ from patterns.curves import Array, Curve
 from patterns.outline import TracedPiece, half_piece
 from patterns.parts import Bend
 from patterns.piece import Piece, closed_curves
-from tests.unit.patterns.garments import EDGES, Garment, contour, garment, lying, sampled
+from tests.unit.patterns.garments import (
+    EDGES,
+    Garment,
+    bezier,
+    contour,
+    garment,
+    lying,
+    sampled,
+)
 
 MM = 25.4
 CLEAN = range(6)
@@ -45,6 +53,10 @@ def polygon(*corners: tuple[float, float]) -> Array:
     """(n, 2) a dense closed contour with straight sides."""
     points = np.array([*corners, corners[0]], dtype=np.float64)
     return sampled(Curve.straight(points))[:-1]
+
+
+def straight(*points: tuple[float, float]) -> Curve:
+    return Curve.straight(np.array(points, dtype=np.float64))
 
 
 @cache
@@ -263,10 +275,150 @@ def test_no_straight_side() -> None:
 
 def test_too_few_corners() -> None:
     assert refused(polygon((0, 0), (12, 0), (12, 20), (0, 20))) == (
-        "2 corners that jut out were found besides the fold's ends, and 4 are needed: the shoulder point, both "
-        "ends of the sleeve hem, and the side at the hem; spread the garment flat so that they show, or point "
-        "them out"
+        "2 corners that jut out were found besides the fold's ends, and a garment with cut-on sleeves has 4: the "
+        "shoulder point, both ends of the sleeve hem, and the side at the hem; spread it flat so that they show, "
+        "or point them out; or, if the piece has another shape, name its edges in order from the fold's top"
     )
+
+
+class TestSomethingOverTheEdge:
+    """Stretches that were bridged are guesses; those that were not are bumps."""
+
+    HALF = ((0, 3), (3.5, 0), (15, 3.5), (13.5, 9), (10.5, 11), (11, 25), (0, 25))
+
+    def test_a_fold_runs_on_under_a_weight(self) -> None:
+        ring, stretch = self.bulging(12.0, 14.0)
+        found = half_piece(ON_TABLE.placed(ring), noise_in=0.0, hidden_in=ON_TABLE.placed(stretch)[None])
+        assert names_of(found)[:5] == list(EDGES)
+        assert found.fold_straightness_in < 0.01
+        assert found.warnings == ()
+        assert corners_of(found.piece)[5] == pytest.approx((0, 25), abs=0.01)
+
+    def test_a_bump_on_the_fold_is_told_but_does_not_break_it(self) -> None:
+        ring, _ = self.bulging(12.0, 14.0)
+        found = half_piece(ON_TABLE.placed(ring), noise_in=0.0)
+        assert names_of(found)[:5] == list(EDGES)
+        assert corners_of(found.piece)[5] == pytest.approx((0, 25), abs=0.01)
+        assert any("the fold strays" in warning for warning in found.warnings)
+
+    @pytest.mark.parametrize("hidden_in", [None, np.zeros((0, 2, 2))])
+    def test_a_corner_that_was_cut_off_is_missed(self, hidden_in: Array | None) -> None:
+        assert corners_of(half_piece(self.cut(), noise_in=0.0, hidden_in=hidden_in).piece)[
+            2
+        ] != pytest.approx((15, 3.5), abs=0.2)
+
+    def test_a_corner_that_was_hidden_is_where_its_sides_meet(self) -> None:
+        found = half_piece(self.cut(), noise_in=0.0, hidden_in=ON_TABLE.placed(self.CUT)[None])
+        assert corners_of(found.piece)[2] == pytest.approx((15, 3.5), abs=0.01)
+        assert [edge.bend for edge in found.piece.edges[1:3]] == [Bend.STRAIGHT] * 2
+        assert found.unsure == ()
+
+    CUT = np.array([(14.4, 3.3174), (14.8, 4.2333)])
+
+    def cut(self) -> Array:
+        """The garment with its outer sleeve corner cut off straight, on the table."""
+        before, after = self.HALF[:2], self.HALF[3:]
+        return ON_TABLE.placed(polygon(*before, *map(tuple, self.CUT), *after))
+
+    def bulging(self, low_in: float, high_in: float) -> tuple[Array, Array]:
+        """The garment with a bulge of 1/4 in out of its fold, and the bulge's ends (2, 2), in piece inches."""
+        ring = polygon(*self.HALF)
+        share = (ring[:, 1] - low_in) / (high_in - low_in)
+        inside = (ring[:, 0] < 1e-9) & (share > 0) & (share < 1)
+        ring[inside, 0] -= np.sin(np.pi * share[inside]) / 4
+        return ring, np.array([(0, low_in), (0, high_in)])
+
+
+def test_jags_of_a_print_are_no_corners() -> None:
+    ring = garment(3).ring
+    jags = np.arange(40, len(ring), 300)
+    for at in jags:
+        ring[at : at + 8] += (0.05, 0.05)
+    found = half_piece(ON_TABLE.placed(ring), noise_in=0.005)
+    assert names_of(found)[:5] == list(EDGES)
+    assert found.unsure == ()
+    assert np.hypot(*(corners_of(found.piece) - truth_corners(garment(3))).T).max() * MM < 2
+
+
+def test_the_top_of_the_fold_under_a_flat_v_is_found_on_a_wavy_edge() -> None:
+    half = [(0, 8.5), (2.8, 0), (15, 3.5), (13.5, 9), (10.5, 11), (11, 25), (0, 25)]
+    ring = polygon(*half)
+    along = np.arange(len(ring)) * 0.02
+    waves = 0.01 * np.stack([np.sin(2.1 * along), np.sin(2.9 * along + 1)], axis=1)
+    found = half_piece(ON_TABLE.placed(ring + waves), noise_in=0.005)
+    assert corners_of(found.piece)[0] * MM == pytest.approx((0, 8.5 * MM), abs=2)
+
+
+# Each half piece with its fold last, in order from the fold's top.
+BODICE = (
+    bezier((0, 6), (2, 6), (3.4, 3), (3.4, 0)), straight((3.4, 0), (7.4, 1.7)),
+    bezier((7.4, 1.7), (6.5, 4), (6.5, 7.5), (10.5, 9)), bezier((10.5, 9), (9, 15), (9.5, 20), (12, 28)),
+    bezier((12, 28), (6, 28.7), (3, 28.7), (0, 28.7)), straight((0, 28.7), (0, 6)),
+)  # fmt: skip
+SKIRT = (
+    bezier((0, 0.6), (3, 0.6), (6, 0.3), (7, 0)), bezier((7, 0), (9, 5), (9.5, 8), (11, 24)),
+    bezier((11, 24), (6, 24.8), (3, 24.8), (0, 24.8)), straight((0, 24.8), (0, 0.6)),
+)  # fmt: skip
+FACING = (
+    straight((0, 8), (3.5, 0)), straight((3.5, 0), (6, 0.7)),
+    bezier((6, 0.7), (5, 4), (3, 10), (0, 10.2)), straight((0, 10.2), (0, 8)),
+)  # fmt: skip
+
+
+class TestOtherShapes:
+    """Pieces without cut-on sleeves are traced when their edges are named and their fold is pointed to."""
+
+    @pytest.mark.parametrize(("curves", "names"), [
+        (BODICE, ("neck", "shoulder", "armhole", "side", "hem")),
+        (SKIRT, ("waist", "side", "hem")),
+        (FACING, ("neck", "shoulder", "outer edge")),
+    ])  # fmt: skip
+    def test_named_and_pointed_to(self, curves: tuple[Curve, ...], names: tuple[str, ...]) -> None:
+        fold = (curves[-1].start + curves[-1].end)[None] / 2
+        (near,) = ON_TABLE.placed(fold)
+        found = half_piece(self.ring(curves), noise_in=0.0, piece="panel", names=names, fold_near=near)
+        assert names_of(found) == [*names, "centre"]
+        made = np.stack([curve.start for curve in curves]) - (0, curves[1].start[1])
+        assert corners_of(found.piece) == pytest.approx(made, abs=0.01)
+        assert found.unsure == ()
+
+    def test_an_armhole_is_no_sleeve_hem(self) -> None:
+        (near,) = ON_TABLE.placed(np.array([[0.0, 15.0]]))
+        found = half_piece(self.ring(BODICE), noise_in=0.0, fold_near=near)
+        assert {doubt.why for doubt in found.unsure} == {
+            "the outline is unlike a garment with cut-on sleeves"
+        }
+
+    def test_unnamed(self) -> None:
+        assert refused(self.ring(SKIRT)).endswith(
+            "or, if the piece has another shape, name its edges in order from the fold's top"
+        )
+
+    @pytest.mark.parametrize("curves", [SKIRT, FACING])
+    def test_named_but_not_pointed_to(self, curves: tuple[Curve, ...]) -> None:
+        assert refused(self.ring(curves), names=("waist", "side", "hem")) == (
+            "the outline is unlike a garment with cut-on sleeves, so it does not show which side is the fold; "
+            "point to it"
+        )
+
+    def test_what_is_pointed_to_must_be_straight(self) -> None:
+        (near,) = ON_TABLE.placed(np.array([[7.0, 6.0]]))
+        assert refused(self.ring(BODICE), fold_near=near) == (
+            "the side there is not straight from corner to corner, as a fold is; point to the fold, or smooth it "
+            "along a ruler and trace again"
+        )
+
+    def test_corners_set_by_hand_end_edges_where_the_contour_has_none(self) -> None:
+        set_at = ON_TABLE.placed(np.array([(7, 0), (9.35, 7.5), (11, 24)]))
+        (near,) = ON_TABLE.placed(np.array([[0.0, 15.0]]))
+        names = ("waist", "hip", "side", "hem")
+        found = half_piece(self.ring(SKIRT), noise_in=0.0, names=names, fold_near=near, corners_in=set_at)
+        assert names_of(found)[:4] == list(names)
+        assert corners_of(found.piece)[1:4] == pytest.approx(ON_TABLE.lifted(set_at), abs=0.01)
+
+    def ring(self, curves: tuple[Curve, ...]) -> Array:
+        """The outline on the table."""
+        return ON_TABLE.placed(np.concatenate([sampled(curve)[:-1] for curve in curves]))
 
 
 # Symmetric about its diagonal: body and sleeve are alike.
