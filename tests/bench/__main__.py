@@ -22,7 +22,7 @@ MEASURES: Final = MappingProxyType[str, tuple[Measure, ...]](
         "alignment": (alignment.alignment, limit.limit, limit.faults),
         "hand": (hand.by_hand, hand.slips, hand.moves),
         "drift": (drift.drift,),
-        "outline": (outline.outline,),
+        "outline": (outline.outline, outline.photographed),
         "trace": (trace.tracing, trace.fewer_sheets),
     }
 )
