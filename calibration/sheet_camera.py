@@ -34,7 +34,8 @@ _LEAST_NOISE: Final = 1.0  # of what the corners were expected to have: fewer co
 class SheetCamera:
     """A camera that saw the sheets: `seen` maps table inches to its pixels, as a projector run backwards.
 
-    `sheet_places` are (x inches, y inches, turn degrees) of each of the `sheet_numbers` on the table.
+    `sheet_places` are (x inches, y inches, turn degrees) of each of the `sheet_numbers` on the table; there are
+    none where the camera is known without them.
     `size_sigma` is the one-sigma relative error of all lengths together, the print's scale.
     """
 
@@ -82,7 +83,7 @@ class SheetCamera:
         basis, _ = np.linalg.qr(rigid_moves)
         left = (slopes - basis @ (basis.T @ slopes)).reshape(len(points), 2, PROJECTOR)
         variance = np.einsum("nij,jk,nik->n", left, np.array(self.seen.covariance), left)
-        error_in: Array = np.sqrt(np.maximum(variance, 0))
+        error_in: Array = np.sqrt(np.maximum(variance, 0) + self.seen.floor_in**2)
         return error_in
 
 

@@ -1,7 +1,6 @@
 """The demo's garment: folded on a practice table, photographed, traced, and held against what it is."""
 
 from dataclasses import dataclass
-from functools import partial
 from pathlib import Path
 from typing import Final
 
@@ -13,7 +12,7 @@ from calibration.practice_garment import FABRICS, LaidGarment, Shadow, garment_t
 from calibration.practice_garment_photo import garment_photo
 from calibration.practice_table import Faults
 from calibration.sheet import RULER_IN, Paper, Sheet
-from calibration.silhouette import find_silhouette, read_colour_photo
+from calibration.silhouette import Picture, Silhouette, find_silhouette, read_colour_photo
 from patterns.measures import Unit
 from patterns.pattern import Pattern
 from patterns.piece import Piece, closed_curves
@@ -48,7 +47,10 @@ def demo_trace(out: Path, pattern: Pattern, paper: Paper) -> TraceError:
     pages = [Sheet(paper=paper, number=number + 1).page(PAGE_PPI) for number in range(SHEETS)]
     write_picture(out / "garment.jpg", garment_photo(table, [laid], pages, PAGE_PPI))
     ruler_in = table.printed_length(RULER_IN)
-    find = partial(find_silhouette, paper=paper, sheets=SHEETS, printed_ruler_in=ruler_in)
+
+    def find(photo: Picture) -> tuple[Silhouette, tuple[str, ...]]:
+        return find_silhouette(photo, paper, SHEETS, ruler_in), ()
+
     asked = Asked(piece=front.name, names=None, unit=Unit.IN, picture=out / "traced.png")
     seen = photo_trace("garment.jpg", read_colour_photo(out / "garment.jpg"), None, asked, find)
     traced = seen.traced

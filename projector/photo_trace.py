@@ -1,7 +1,7 @@
 """One photo of a folded garment -> its half piece, or the sentence that says why not."""
 
 from argparse import Namespace
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
@@ -14,6 +14,7 @@ from patterns.errors import PatternError
 from patterns.measures import Unit, in_words
 from patterns.outline import TracedPiece, half_piece
 from projector.errors import ProjectorError
+from projector.photo_finder import Find
 from projector.traced_picture import Outline, as_in_photo, write_traced_picture
 from projector.trust import rounded_up
 
@@ -23,17 +24,18 @@ SIZE_WORTH_SAYING_IN: Final = 1 / 64
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class PhotoTrace:
-    """A photo, the contour in it, and the half piece that this is."""
+    """A photo, the contour in it, and the half piece that this is; `notes` are to be looked at."""
 
     name: str
     photo: Picture
     found: Silhouette
     traced: TracedPiece
+    notes: tuple[str, ...]
 
     @property
     def warnings(self) -> list[str]:
         """What to look at."""
-        said = list(self.traced.warnings)
+        said = [*self.notes, *self.traced.warnings]
         if self.found.bridges:
             lengths = " and ".join(in_words(one.length_in, 4) for one in self.found.bridges)
             said.append(f"something lies over the edge; it was bridged for {lengths}")
@@ -60,15 +62,13 @@ class Asked:
         return Asked(piece=arguments.piece, names=names, unit=unit, picture=arguments.picture)
 
 
-def photo_trace(
-    name: str, photo: Picture, side: str | None, asked: Asked, find: Callable[[Picture], Silhouette]
-) -> PhotoTrace:
+def photo_trace(name: str, photo: Picture, side: str | None, asked: Asked, find: Find) -> PhotoTrace:
     """The half piece in a photo (h, w, 3) whose fold is at that `side` of it, if one is named.
 
     Raises PatternError or ProjectorError, with the contour in the picture, where no half piece is made of it or
     the names of its edges are not sure; what `find` raises passes.
     """
-    found = find(photo)
+    found, notes = find(photo)
     try:
         traced = half_piece(
             found.contour_in,
@@ -85,7 +85,7 @@ def photo_trace(
     if traced.unsure:
         outline = Outline(piece=traced.piece, placement=traced.placement)
         raise ProjectorError(_question(traced) + _shown(asked, photo, found, outline))
-    return PhotoTrace(name=name, photo=photo, found=found, traced=traced)
+    return PhotoTrace(name=name, photo=photo, found=found, traced=traced, notes=notes)
 
 
 def _at_side(found: Silhouette, side: str | None) -> Array | None:

@@ -9,7 +9,7 @@ from projector.usage.tape import add_taped
 from projector.usage.verb import Verb
 
 SIDES = ("left", "right", "top", "bottom")
-BY_PHOTO = ("sheets", "printed_ruler", "fold", "use", "again", "picture", "taped", "json")
+BY_PHOTO = ("sheets", "printed_ruler", "standing", "fold", "use", "again", "picture", "taped", "json")
 TOUCHES = ("smooth", "straighten", "moves", "shoulder_forward")
 USES = ("first", "second")
 
@@ -80,9 +80,15 @@ def _add_sources(verb: ArgumentParser) -> None:
         type=Path,
         metavar="T.yaml",
         help="the table file from align: without a photo, trace on the table with a cross of light; with one, show "
-        "the outline on the garment",
+        "the outline on the garment (not with --json)",
     )
     sources.add_argument("--setup", metavar="NAME", help="with --table: which of the file's set-ups")
+    sources.add_argument(
+        "--standing",
+        action="store_true",
+        help="with --photo and --table: the camera stands where it stood for the alignment, so that no sheet is "
+        "needed; a phone held in the hand does not",
+    )
 
 
 def _add_piece(verb: ArgumentParser) -> None:
@@ -176,8 +182,8 @@ def complaint(typed: Namespace) -> str | None:
 
 def _without_table(typed: Namespace) -> str | None:
     if typed.table is None:
-        for option in ("setup", "offset", "window"):
-            if getattr(typed, option) is not None:
+        for option in ("setup", "standing", "offset", "window"):
+            if getattr(typed, option) not in (None, False):
                 return f"{_spelled(option)} goes with --table"
     elif typed.photo is None:
         for option in ("smooth", "straighten", "shoulder_forward"):
@@ -196,7 +202,7 @@ def runs(typed: Namespace) -> str:
         return "projector.verbs.touch_up.touch_up"
     if typed.photo is None:
         return "projector.verbs.trace_window.trace_in_window"
-    if typed.table is not None:
+    if typed.table is not None and not typed.json:
         return "projector.verbs.trace_window.trace_photo_and_show"
     return "projector.verbs.trace.trace"
 
@@ -210,6 +216,8 @@ TRACE = Verb(
     "  chalkbeam trace --photo left.jpg right.jpg --fold right left --piece back --out overtop.yaml\n"
     "  # a photo, and its outline in light on the garment\n"
     "  chalkbeam trace --photo front.jpg --table table.yaml --display 1 --out overtop.yaml\n"
+    "  # by the camera of the alignment, where it stood then: no sheet\n"
+    "  chalkbeam trace --photo above.jpg --table table.yaml --standing --out overtop.yaml\n"
     "  # on the table, with a cross of light\n"
     "  chalkbeam trace --table table.yaml --display 1 --piece front --out overtop.yaml\n"
     "  # a piece that the file has: its outline anew, or touched up as it is\n"

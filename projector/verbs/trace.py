@@ -1,16 +1,15 @@
 """The verb `trace`: one or two photos of a folded garment become a piece of a pattern file."""
 
 from argparse import Namespace
-from collections.abc import Callable
 
-from calibration.sheet import PAPERS
-from calibration.silhouette import Picture, Silhouette, find_silhouette, read_colour_photo
+from calibration.silhouette import Silhouette, read_colour_photo
 from patterns.averaging import averaged
 from patterns.edge_shift import all_shifted
 from patterns.outline import TracedPiece
 from patterns.piece import Piece
 from patterns.smoothing import smoothed, straightened
 from projector.errors import ProjectorError
+from projector.photo_finder import Find, by_sheets, by_standing_camera
 from projector.photo_trace import Asked, PhotoTrace, photo_trace
 from projector.progress import Progress, on_terminal, quiet
 from projector.tape_words import checked
@@ -19,6 +18,7 @@ from projector.trace_report import Traced, report
 from projector.traced_file import with_piece
 from projector.traced_picture import Outline, write_traced_picture
 from projector.usage.trace import USES
+from projector.verbs.setup import setup_asked
 
 
 def trace(arguments: Namespace) -> int:
@@ -60,23 +60,22 @@ def touched_up(piece: Piece, arguments: Namespace) -> Piece:
 def _traces(arguments: Namespace, goal: Goal, progress: Progress) -> list[PhotoTrace]:
     asked = Asked.of(arguments, goal.names(arguments.edges), goal.unit)
     sides = arguments.fold or [None]
+    find = _finder(arguments, progress)
     traces = []
     for number, path in enumerate(arguments.photo):
         progress.of(path.name)
         photo = read_colour_photo(path)
         progress("photo read")
         side = sides[min(number, len(sides) - 1)]
-        traces.append(photo_trace(str(path), photo, side, asked, _finder(arguments, progress)))
+        traces.append(photo_trace(str(path), photo, side, asked, find))
         progress("fold and corners found")
     return traces
 
 
-def _finder(arguments: Namespace, progress: Progress) -> Callable[[Picture], Silhouette]:
-    def find(photo: Picture) -> Silhouette:
-        paper = PAPERS[arguments.paper]
-        return find_silhouette(photo, paper, arguments.sheets, arguments.printed_ruler, progress)
-
-    return find
+def _finder(arguments: Namespace, progress: Progress) -> Find:
+    if not arguments.standing:
+        return by_sheets(arguments, progress)
+    return by_standing_camera(arguments, setup_asked(arguments).in_force(), progress)
 
 
 def _one_of(traces: list[PhotoTrace], use: str | None) -> Traced:

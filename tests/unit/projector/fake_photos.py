@@ -79,5 +79,5 @@ def take_photos(
             raise one
         return one
 
-    monkeypatch.setattr("projector.verbs.trace.find_silhouette", find)
+    monkeypatch.setattr("projector.photo_finder.find_silhouette", find)
     return paths

@@ -2,7 +2,8 @@
 
 import io
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TypeAlias
 
@@ -10,7 +11,11 @@ import cv2
 import numpy as np
 import pytest
 
-from calibration.silhouette import Silhouette
+from calibration.kept_camera import KeptCamera
+from calibration.lens import Lens
+from calibration.sheet import Paper
+from calibration.sheet_camera import SheetCamera
+from calibration.silhouette import Picture, Say, Silhouette
 from patterns import read_pattern
 from patterns.changes import ShoulderForward
 from patterns.half_measures import captured_in
@@ -18,7 +23,9 @@ from patterns.parts import Bend
 from patterns.piece import Piece
 from projector.command_line import main
 from projector.progress import Progress
-from tests.unit.projector.fake_photos import GARMENT, silhouette, take_photos, wider
+from tests.unit.projector.commands import a_table
+from tests.unit.projector.fake_photos import GARMENT, PHOTO_PX, silhouette, take_photos, wider
+from tests.unit.projector.samples import an_alignment
 
 TakePhotos: TypeAlias = Callable[[Mapping[str, Silhouette | BaseException]], dict[str, Path]]
 FRONT = silhouette(GARMENT, 1)
@@ -277,6 +284,119 @@ def test_what_the_tape_says_is_told_with_the_trace(
     assert any(warning.startswith("girth at 16 in: captured") for warning in told["warnings"])
 
 
+# by the camera of the alignment
+
+
+KEPT = KeptCamera(
+    photo_px=PHOTO_PX,
+    focal_px=1200.0,
+    centre_px=(750.0, 600.0),
+    lens=Lens(k1=0.0, k2=0.0, centre_px=(750.0, 600.0), unit_px=750.0),
+    turn=(np.pi, 0.0, 0.0),
+    at_in=(0.0, 0.0, 80.0),
+)
+PLACES = ((-30.0, 0.0, 0.0), (30.0, 0.0, 0.0))
+
+
+def table_by(folder: Path, *cameras: KeptCamera, paper: str = "letter") -> Path:
+    """A table file that was aligned by these cameras."""
+    return a_table(folder, replace(an_alignment(), paper=paper, cameras=cameras, sheet_places=PLACES))
+
+
+@pytest.fixture
+def bare(monkeypatch: pytest.MonkeyPatch) -> None:
+    """No sheet is seen in any photo."""
+
+    def find(
+        photo: Picture,
+        camera: SheetCamera,
+        places: Sequence[tuple[float, float, float]],
+        paper: Paper,
+        say: Say,
+    ) -> Silhouette:
+        assert (camera.photo_px, tuple(places), paper.name) == (PHOTO_PX, PLACES, "letter")
+        return replace(FRONT, camera=camera)
+
+    monkeypatch.setattr("projector.photo_finder.shows_sheets", lambda photo, paper: False)
+    monkeypatch.setattr("projector.photo_finder.find_silhouette_amid", find)
+
+
+@pytest.mark.usefixtures("bare")
+def test_a_camera_that_stands_as_it_did_needs_no_sheet(
+    take: TakePhotos, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (photo,) = take({"above.png": FRONT}).values()
+    out, table = tmp_path / "top.yaml", table_by(tmp_path, KEPT)
+    asked = ["trace", "--photo", str(photo), "--table", str(table), "--standing", "--out", str(out), "--json"]
+    assert main(asked) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["sheets"] == 0
+    assert told["warnings"] == [
+        "seen by the camera as it stood for the alignment of 2026-03-04 09:30; if it has been moved since, lay a sheet "
+        "beside the garment and trace again"
+    ]
+    assert front_of(out).name == "front"
+
+
+@pytest.mark.usefixtures("bare")
+@pytest.mark.parametrize(
+    ("cameras", "paper", "sentence"),
+    [
+        (
+            (),
+            "letter",
+            "no sheet is seen, and of a camera whose photos have 1500x1200 pixels the table file knows",
+        ),
+        ((KEPT, replace(KEPT, at_in=(4.0, 0.0, 80.0))), "letter", "as by a camera held in the hand"),
+        ((), "", "was aligned without printed sheets, so it knows of no camera"),
+    ],
+)
+def test_without_a_sheet_and_without_such_a_camera_nothing_is_traced(
+    cameras: tuple[KeptCamera, ...],
+    paper: str,
+    sentence: str,
+    take: TakePhotos,
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    (photo,) = take({"above.png": FRONT}).values()
+    out, table = tmp_path / "top.yaml", table_by(tmp_path, *cameras, paper=paper)
+    asked = ["trace", "--photo", str(photo), "--table", str(table), "--standing", "--out", str(out), "--json"]
+    assert main(asked) == 1
+    assert sentence in said(capsys)
+    assert not out.exists()
+
+
+def test_sheets_beside_the_garment_tell_that_the_camera_has_moved(
+    take: TakePhotos, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The camera of the fake photos looks straight down at 15 pixels to the inch: so does one at 80 in of 1200 px."""
+    monkeypatch.setattr("projector.photo_finder.shows_sheets", lambda photo, paper: True)
+    (photo,) = take({"above.png": FRONT}).values()
+    for height, expected in ((80.0, 0), (82.0, 1)):
+        table = table_by(tmp_path, replace(KEPT, at_in=(0.0, 0.0, height)))
+        out = tmp_path / f"{height}.yaml"
+        asked = [
+            "trace",
+            "--photo",
+            str(photo),
+            "--table",
+            str(table),
+            "--standing",
+            "--out",
+            str(out),
+            "--json",
+        ]
+        assert main(asked) == 0
+        told = json.loads(capsys.readouterr().out)
+        assert len(told["warnings"]) == expected
+        assert told["sheets"] == 2
+    assert told["warnings"] == [
+        "the camera does not stand as it did for the alignment: seen from there, the sheets would be 7/8 in out of "
+        "shape; this trace is by the sheets, but align again before one without them"
+    ]
+
+
 # while it takes its time
 
 
@@ -351,6 +471,8 @@ def test_an_interruption_leaves_nothing_half_written(
         (["--photo", "a.jpg", "--fold", "up"], "argument --fold: invalid choice: 'up'"),
         (["--photo", "a.jpg", "--shoulder-forward", "0 in"], "it must be more than nothing"),
         (["--photo", "a.jpg", "--setup", "x"], "--setup goes with --table"),
+        (["--photo", "a.jpg", "--standing"], "--standing goes with --table"),
+        (["--table", "t.yaml", "--standing"], "--standing goes with --photo"),
     ],
 )
 def test_options_that_do_not_go_together_are_a_mistake_of_usage(
