@@ -120,8 +120,9 @@ class TraceStation:
 
     def after(self, action: Action) -> "TraceStation":
         """The station after the action; what cannot be done is said and changes nothing."""
+        question = self.question
         try:
-            return self._answering(action) if self.question is not None else self._after(action)
+            return self._after(action) if question is None else self._answering(question, action)
         except PatternError as error:
             return replace(self, notice=str(error).splitlines()[0])
 
@@ -273,9 +274,7 @@ class TraceStation:
             return self._asked(of_name(self.work, self.work.names.index("")))
         return self
 
-    def _answering(self, action: Action) -> "TraceStation":
-        question = self.question
-        assert question is not None
+    def _answering(self, question: Question, action: Action) -> "TraceStation":
         match action:
             case Accept():
                 return self._then(question.answered(self.work))._asked_for_missing()

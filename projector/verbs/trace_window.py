@@ -51,12 +51,16 @@ def trace_photo_and_show(arguments: Namespace) -> int:
     """Trace a photo, and lay its outline in light on the garment; the exit code."""
     setup = setup_asked(arguments)
     alignment = _alignment(setup, arguments)
+    kept_in = kept_path(arguments.out, arguments.piece)
+    if kept_in.exists() and isinstance(read_kept(kept_in).lies, HandTrace):
+        raise ProjectorError(
+            f"{kept_in} has an outline that was begun with the cross; leave --photo out to go on with it, or delete it"
+        )
     found, traced = traced_from_photo(arguments)
     try:
         frame = photo_frame(found.camera, alignment)
     except ProjectorError as error:
         raise ProjectorError(f"{arguments.out} is written, but {error}") from error
-    kept_in = kept_path(arguments.out, arguments.piece)
     placement = frame.on_table(traced.placement)
     keep_trace(kept_in, placement, alignment)
     work = LaidPiece(piece=_written(arguments, kept_in), placement=placement)

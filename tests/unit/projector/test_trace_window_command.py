@@ -207,3 +207,11 @@ def test_a_photo_whose_sheets_have_moved_is_not_shown_but_its_pattern_stays(
     sessions = act()
     assert result(capsys, *options(tmp_path, "--photo", "front.jpg"))[0] == 0
     assert sessions[0].station.notice == verb.UNPROVED
+
+
+def test_a_photo_does_not_take_the_place_of_an_outline_begun_by_hand(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    kept_in = begun(tmp_path, walked())
+    sentence = f"{kept_in} has an outline that was begun with the cross; leave --photo out to go on with it"
+    check_refusal(capsys, tmp_path, options(tmp_path, "--photo", "front.jpg"), sentence)
