@@ -49,7 +49,7 @@ def hem_slanted(shape: Shape, down_in: float) -> Shape:
             f"{shape.name}: a hem is slanted from the fold to the side of a half piece; cut it on the fold"
         )
     curve = shape.edges[number].curve
-    out_in = _side_x(shape, number, down_in) - LEVEL_AT_FOLD_IN
+    out_in = max(_side_x(shape, number, down_in) - LEVEL_AT_FOLD_IN, LEVEL_AT_FOLD_IN)
 
     def slanted(points: Array) -> Array:
         share = np.clip((points[:, 0] - LEVEL_AT_FOLD_IN) / out_in, 0.0, 1.0)

@@ -27,15 +27,15 @@ def warped(curve: Curve, moved: Callable[[Array], Array]) -> Curve:
 def stretched(curve: Curve, start: Array, end: Array) -> Curve:
     """The curve stretched along x and along y, each by one measure, so that it runs from `start` to `end`.
 
-    What is level stays level and what is upright upright. Its ends must differ in both x and y, or keep what
-    they do not differ in.
+    What is level stays level and what is upright upright; but a curve whose ends are level, or upright over one
+    another, and should not stay so is sheared.
     """
-    points = curve.beziers
     old, new = curve.end - curve.start, end - start
+    offset = curve.beziers - curve.start
     spanned = np.abs(old) > _FLAT_IN
-    scale = np.where(spanned, new, 1.0) / np.where(spanned, old, 1.0)
-    placed = Curve(start + (points - curve.start) * scale)
-    return placed.from_to(start, end)
+    share = offset / np.where(spanned, old, np.inf)
+    placed = np.where(spanned, share * new, offset + share[..., ::-1] * new)
+    return Curve(start + placed).from_to(start, end)
 
 
 def eased(curve: Curve, by: Array, over_in: float) -> Curve:

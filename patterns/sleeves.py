@@ -77,7 +77,7 @@ class Sleeve:
         along = self.overarm.point_at(length + min(by_in, 0.0)) + self.overarm.end_tangent * max(by_in, 0.0)
         hem = Curve(self.hem.beziers + (along - self.overarm.end))
         made = laid(
-            self.shape, self.number, self._walked(hem), by_in, "further out" if by_in > 0 else "further in"
+            self.shape, self.number, self.walked(hem), by_in, "further out" if by_in > 0 else "further in"
         )
         if Sleeve.of(made).side.length_in < self.side.length_in - self._turned_by(0.5):
             raise PatternError(
@@ -97,7 +97,7 @@ class Sleeve:
         if self.hem.is_straight and len(self.hem.beziers) == 1:
             hem = Curve.straight(np.stack([hem.start, hem.end]))
         lowest = float(self.side.end[1]) - LEAST_BODY_IN
-        if hem.end[1] > lowest:
+        if self.hem.end[1] <= lowest < hem.end[1]:
             most = self.hem.length_in + (lowest - self.hem.end[1]) / self.hem.end_tangent[1]
             raise PatternError(
                 f"{self.shape.name}: a sleeve opening of {in_words(opening_in)} would hang down to the end of the "
@@ -107,8 +107,8 @@ class Sleeve:
         edges = list(self.shape.edges)
         before, after = self.shape.neighbours(self.number)
         number = after if self.to_side else before
-        edges[self.number] = replace(edges[self.number], curve=self._walked(hem))
-        edges[number] = replace(edges[number], curve=self._walked(side))
+        edges[self.number] = replace(edges[self.number], curve=self.walked(hem))
+        edges[number] = replace(edges[number], curve=self.walked(side))
         return replace(self.shape, edges=tuple(edges))
 
     def rejoined(self, by: Array) -> Curve:
@@ -117,5 +117,6 @@ class Sleeve:
             return Curve.straight(np.array([self.side.start + by, *self.side.corners[1:]]))
         return eased(self.side, by, self.underarm_in)
 
-    def _walked(self, curve: Curve) -> Curve:
+    def walked(self, curve: Curve) -> Curve:
+        """A curve walked as the sleeve is, from overarm to side, as the shape is walked; or the other way about."""
         return curve if self.to_side else curve.reversed()

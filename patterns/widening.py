@@ -25,10 +25,14 @@ def widened_at_fold(shape: Shape, by_in: float) -> Shape:
     away = np.array([by_in, 0.0])
     edges = [replace(edge, curve=Curve(edge.curve.beziers + away)) for edge in shape.edges]
     before, after = shape.neighbours(shape.fold)
+    if before == after:
+        raise PatternError(
+            f"{shape.name}: its {edges[before].name} goes all round from fold to fold; give neck and hem an edge each"
+        )
     for number in (before, after):
         old = shape.edges[number].curve
         width = float(max(old.start[0], old.end[0]))
-        if before == after or width + by_in <= 0:
+        if width + by_in <= 0:
             raise PatternError(
                 f"{shape.name}: {in_words(-by_in)} narrower at the fold takes away all of its "
                 f"{shape.edges[number].name}, which is {in_words(width)} wide on the half piece; narrow it by less"
@@ -69,8 +73,7 @@ def _side_moved(shape: Shape, number: int, away: Array) -> Curve:
     if SLEEVE_HEM not in (shape.edges[i].name for i in shape.neighbours(number)):
         return moved
     sleeve = Sleeve.of(shape)
-    down = replace(sleeve, side=moved if sleeve.to_side else moved.reversed()).rejoined(-away)
-    return down if sleeve.to_side else down.reversed()
+    return sleeve.walked(replace(sleeve, side=sleeve.walked(moved)).rejoined(-away))
 
 
 def _from_to(edge: ShapeEdge, start: Array, end: Array) -> ShapeEdge:
