@@ -5,13 +5,14 @@ picture three. What is missing is that the axis meets a picture near its middle.
 say where: paper that is not flat drives it far off.
 """
 
+from dataclasses import replace
 from typing import Final
 
 import cv2
 import numpy as np
 
 from calibration.frames import Array
-from calibration.joint_model import CAMERA_LENS_SIGMA, TABLE_UNIT_IN, JointModel, matrix_of
+from calibration.joint_model import CAMERA_LENS_SIGMA, TABLE_UNIT_IN, JointModel, lie, matrix_of
 from calibration.kept_camera import KeptCamera, rotation
 from calibration.lens import Lens
 from calibration.projector_map import inverse
@@ -50,6 +51,14 @@ def kept_cameras(model: JointModel, x: Array, covariance: Array) -> tuple[KeptCa
             )
         )
     return tuple(kept)
+
+
+def camera_in_frame(camera: KeptCamera, place: Array) -> KeptCamera:
+    """The camera for a table frame in which its own lies at `place` (x inches, y inches, turn in radians)."""
+    x, y = lie(place, np.array([camera.at_in[:2]]))[0]
+    turned = rotation(camera.turn) @ rotation((0.0, 0.0, -float(place[2])))
+    turn = _triple(np.asarray(cv2.Rodrigues(turned)[0], dtype=np.float64).ravel())
+    return replace(camera, turn=turn, at_in=(float(x), float(y), camera.at_in[2]))
 
 
 def _pinhole(terms: Array, covariance: Array) -> tuple[float, Array, Array, Array]:

@@ -14,7 +14,7 @@ from calibration.errors import AlignmentError
 from calibration.frames import Array, Points, TableInches, as_points
 from calibration.hand_marks import HandMark, mat_marks, sheet_marks
 from calibration.joint_model import lie
-from calibration.moved import place_words
+from calibration.place_words import place_words
 from calibration.projector_map import ProjectorMap
 from calibration.ruler_test import in_64ths
 from calibration.saved import Alignment

@@ -58,6 +58,7 @@ def setup_document(setup: Setup) -> dict[str, Any]:
                 "moved by": test.moved_in,
                 "what": test.what,
                 "moved": test.moved,
+                "sure": test.sure,
             }
             for test in setup.drift_tests
         ],
@@ -116,6 +117,7 @@ def _drift_test(fields: Fields) -> DriftTest:
         moved_in=fields.number("moved by"),
         what=fields.text("what"),
         moved=fields.truth("moved"),
+        sure=fields.truth("sure") if fields.holds("sure") else True,
     )
 
 

@@ -112,11 +112,17 @@ class Setup:
         yield 0.0
         yield from (test.claim_in for test in self.loop_tests[:1])
         yield from (test.worst_in for test in self.ruler_tests[:1] if not test.passed)
-        yield from (test.moved_in for test in self.drift_tests[:1] if test.moved)
+        yield from (test.moved_in for test in self._last_sure() if test.moved)
+
+    def _last_sure(self) -> tuple[DriftTest, ...]:
+        """The latest drift test that told anything: one that did not takes no alarm back."""
+        return tuple(test for test in self.drift_tests if test.sure)[:1]
 
     def _moved(self) -> Iterable[str]:
-        if self.drift_tests and self.drift_tests[0].moved:
+        if any(test.moved for test in self._last_sure()):
             yield "MOVED since the alignment"
+        elif self.drift_tests and not self.drift_tests[0].sure:
+            yield "not sure whether it has moved"
 
     def _ruler(self, now: datetime) -> Iterable[str]:
         if not self.ruler_tests:

@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 
 from calibration.lens_place import LensPlace
-from calibration.moved import place_words
+from calibration.place_words import place_words
 from calibration.saved import Alignment
 from calibration.surface import Surface, lit_grid
 from calibration.table_file import load_table, save_table

@@ -55,7 +55,13 @@ def setups(draw: st.DrawFn, name: str) -> Setup:
         st.sampled_from(["photo", "eye"]),
     )
     drift_tests = st.builds(
-        DriftTest, looked_on=dates, moved_in=st.floats(0, 9), what=words, moved=st.booleans()
+        lambda looked_on, moved_in, what, told: DriftTest(
+            looked_on=looked_on, moved_in=moved_in, what=what, moved=told[0], sure=told[1]
+        ),
+        dates,
+        st.floats(0, 9),
+        words,
+        st.sampled_from([(False, False), (False, True), (True, True)]),
     )
     past = st.builds(
         PastAlignment,

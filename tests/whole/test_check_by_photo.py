@@ -106,11 +106,13 @@ def test_a_moved_projector_is_told_and_aligned_again(
     capsys.readouterr()
     assert main(command) == 0
     said = capsys.readouterr().out
-    assert "The projector or the whole table has moved: the light is off by 0.4" in said
+    assert "The projector has moved, or the table under it: the light falls up to 3/8 in off near the" in said
     assert load_table(table_file).setup().drift_tests[0].moved
     assert main([*command, "--realign", "--json"]) == 0
     result = json.loads(capsys.readouterr().out)
     assert (result["moved"], result["cause"], result["realigned"]) == (True, "light", True)
+    assert (result["sure"], result["look_from"]) == (True, "")
+    assert result["doubt_in"] < 0.02
     setup = load_table(table_file).setup()
     errors = world.light_errors_in(setup.alignment.map)
     assert np.hypot(errors[:, 0], errors[:, 1]).max() < 0.02

@@ -17,3 +17,8 @@ def test_a_move_is_a_length() -> None:
 def test_it_says_what_moved() -> None:
     with pytest.raises(ValueError, match="says in words what moved, found nothing"):
         DriftTest(looked_on=NOON, moved_in=0.1, what="", moved=True)
+
+
+def test_a_move_that_was_found_is_sure() -> None:
+    with pytest.raises(ValueError, match="found a move that is not"):
+        DriftTest(looked_on=NOON, moved_in=0.1, what="It moved.", moved=True, sure=False)

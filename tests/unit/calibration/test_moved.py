@@ -6,14 +6,15 @@ from datetime import UTC, datetime
 import numpy as np
 import pytest
 
+from calibration.both_looks import LEAST_MOVE_IN, BothLooks
 from calibration.errors import AlignmentError
 from calibration.frames import Array, SheetInches
 from calibration.from_photos import turn_along_screen
 from calibration.look_again import in_frame, look_again
 from calibration.moved import Drift, aligned_again, drift_of, judged
-from calibration.practice_table import PracticeTable
+from calibration.practice_table import Faults, PracticeTable
 from calibration.saved import Alignment
-from tests.bench.drift import MOVED_IN, projector_moved, saved_alignment
+from tests.bench.drift import MOVED_IN, nearby, projector_moved, saved_alignment
 from tests.unit.calibration.corners import seen, table
 from tests.unit.calibration.test_projector_map import GRID, MAP
 
@@ -59,7 +60,9 @@ def light_errors(on: PracticeTable, alignment: Alignment) -> Array:
 def test_still_light_is_still(on: PracticeTable, alignment: Alignment) -> None:
     found = looked_at(on, alignment)
     assert (found.cause, found.moved_sheets, found.test.moved) == ("nothing", (), False)
-    assert found.test.what == "Nothing has moved: the light is within 1/64 in of where it was."
+    assert found.test.what == "Nothing has moved: the light falls within 1/64 in of where it did."
+    assert (found.test.sure, found.look_from) == (True, "")
+    assert found.doubt_in < 1 / 128  # flat paper looks alike from every side
 
 
 def test_a_moved_projector_is_told_with_how_much_and_where(on: PracticeTable, alignment: Alignment) -> None:
@@ -71,22 +74,75 @@ def test_a_moved_projector_is_told_with_how_much_and_where(on: PracticeTable, al
     assert found.test.moved_in == pytest.approx(MOVED_IN, abs=0.02)  # the picture reaches past the table
     name = ("far left", "far right", "near right", "near left")[int(strays.argmax())]
     assert found.test.what == (
-        f"The projector or the whole table has moved: the light is off by {found.test.moved_in:.2f} in near "
-        f"the {name} corner. Align again; --realign does it from this photo."
+        f"The projector has moved, or the table under it: the light falls up to 5/64 in off near the {name} "
+        "corner. Align again before you cut: the same command with --realign does it."
     )
 
 
-def test_a_small_move_over_what_is_not_flat_is_told_with_a_doubt(
+def test_where_it_is_not_known_whence_the_table_was_aligned_a_small_move_is_told_with_a_doubt(
     on: PracticeTable, alignment: Alignment
 ) -> None:
-    again = look_again([seen(projector_moved(on, 3, 0.022).another_view(9), 50)], alignment)
-    plain = judged(again, alignment, NOON).test
-    doubtful = judged(replace(again, rms_in=0.006), alignment, NOON).test
+    older = replace(alignment, cameras=())
+    again = look_again([seen(projector_moved(on, 3, 0.022).another_view(9), 50)], older)
+    assert again.curled == ()
+    plain = judged(again, older, NOON).test
+    doubtful = judged(replace(again, rms_in=0.006), older, NOON).test
     assert plain.moved
     assert doubtful.what == plain.what + (
         " The table or the paper is not flat, and from another side that can look like a small move: photograph "
         "from where you did for the alignment to be sure."
     )
+
+
+@pytest.fixture(scope="module")
+def curled() -> PracticeTable:
+    return table(2, faults=Faults.usual())
+
+
+@pytest.fixture(scope="module")
+def over_curl(curled: PracticeTable) -> Alignment:
+    return saved_alignment(curled, 2)
+
+
+def test_curl_seen_from_another_side_is_no_move_and_a_look_from_the_first_place_is_asked_for(
+    curled: PracticeTable, over_curl: Alignment
+) -> None:
+    elsewhere = curled.another_view(1002)
+    for world in (elsewhere, projector_moved(elsewhere, 2, MOVED_IN)):
+        found = judged(look_again([seen(world, 5002)], over_curl), over_curl, NOON)
+        assert (found.cause, found.test.moved, found.test.sure) == ("unsure", False, False)
+        assert found.test.moved_in > LEAST_MOVE_IN
+        assert found.doubt_in > MOVED_IN
+        assert found.look_from == "from about 1 1/2 ft outside the near edge, about 4 ft up"
+        assert found.test.what.startswith(
+            "Whether the light has moved cannot be told from this side: it seems up"
+        )
+        assert found.test.what.endswith(
+            "off near the near right corner, but curled sheets seem to shift when they are seen from another side. "
+            f"Look again {found.look_from}: the table was aligned from there."
+        )
+
+
+@pytest.mark.parametrize(("by_in", "cause"), [(0.0, "nothing"), (MOVED_IN, "light")])
+def test_from_where_the_table_was_aligned_curl_takes_nothing_away(
+    by_in: float, cause: str, curled: PracticeTable, over_curl: Alignment
+) -> None:
+    near = nearby(curled, 2)
+    world = projector_moved(near, 2, by_in) if by_in else near
+    found = judged(look_again([seen(world, 5002)], over_curl), over_curl, NOON)
+    assert (found.cause, found.test.sure) == (cause, True)
+    assert found.doubt_in < LEAST_MOVE_IN
+
+
+def test_the_doubt_grows_with_how_far_paper_seems_to_stand_up(
+    on: PracticeTable, alignment: Alignment
+) -> None:
+    doubts = []
+    for lift_in in (1 / 64, 1 / 16, 1 / 4):
+        sheets = tuple(replace(sheet, edge_lift_in=lift_in) for sheet in on.sheets)
+        again = look_again([seen(replace(on, sheets=sheets).another_view(9), 50)], alignment)
+        doubts.append(float(BothLooks(again, alignment).light_doubt(range(1, 6)).max()))
+    assert 0.01 < doubts[0] < doubts[1] < doubts[2] / 2
 
 
 @pytest.mark.parametrize("number", [1, 2, 5])
@@ -95,19 +151,24 @@ def test_a_moved_sheet_is_named_and_the_light_is_right(
 ) -> None:
     found = looked_at(pushed(on, number), alignment)
     assert (found.cause, found.moved_sheets, found.test.moved) == ("sheets", (number,), False)
-    assert found.test.what == f"Sheet {number} has been moved, nothing else: the light is still right."
+    assert found.test.what == (
+        f"Only the sheets: sheet {number} has been moved. The light falls within 1/64 in of where it did, so you "
+        "can go on cutting."
+    )
 
 
 def test_most_sheets_may_move_if_the_light_keeps_to_one(on: PracticeTable, alignment: Alignment) -> None:
     found = looked_at(pushed(on, 1, 2, 3, 4), alignment)
     assert (found.cause, found.moved_sheets) == ("sheets", (1, 2, 3, 4))
-    assert found.test.what.startswith("Sheets 1, 2, 3 and 4 have been moved, nothing else")
+    assert found.test.what.startswith("Only the sheets: sheets 1, 2, 3 and 4 have been moved. The light")
 
 
 def test_sheets_and_light_that_moved_are_both_told(on: PracticeTable, alignment: Alignment) -> None:
     found = looked_at(pushed(projector_moved(on, 3, 0.3), 1, 4), alignment)
     assert (found.cause, found.moved_sheets, found.test.moved) == ("light and sheets", (1, 4), True)
-    assert found.test.what.startswith("Sheets 1 and 4 have been moved, and so has the projector")
+    assert found.test.what.startswith(
+        "Sheets 1 and 4 have been moved, and so has the projector, or the table"
+    )
     assert found.test.moved_in == pytest.approx(0.3, abs=0.06)
 
 
@@ -131,7 +192,7 @@ def test_one_sheet_cannot_tell_whether_it_or_the_light_moved(on: PracticeTable, 
     view = seen(projector_moved(on, 3, 0.5).another_view(4), 4, numbers=[1])
     found = judged(look_again([view], alone), alone, NOON)
     assert found.cause == "light or sheet"
-    assert "or sheet 1 was moved: one sheet cannot tell which" in found.test.what
+    assert "or else sheet 1 was moved: one sheet cannot tell which" in found.test.what
 
 
 def test_the_alignment_by_a_new_look_is_right_and_keeps_lens_and_frame(
@@ -147,6 +208,10 @@ def test_the_alignment_by_a_new_look_is_right_and_keeps_lens_and_frame(
     np.testing.assert_allclose(again.sheet_places[1:], alignment.sheet_places[1:], atol=0.02)
     centre = moved.table_from_sheet(1, SheetInches(np.zeros((1, 2))))[0]
     assert again.sheet_places[0][:2] == pytest.approx(centre, abs=0.02)
+    place = again.cameras[0].at_in
+    assert place[2] == pytest.approx(moved.another_view(9).camera.at_in[2], abs=1.5)
+    foot = moved.frame_in_room.inward(np.array([moved.another_view(9).camera.at_in[:2]]))[0]
+    assert place[:2] == pytest.approx(foot, abs=1.5)
     assert again.verdict.endswith("aligned again with the lens's bow kept; shape and size are both checked.")
 
 

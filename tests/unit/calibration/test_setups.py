@@ -115,6 +115,9 @@ def drift_test(moved: bool) -> DriftTest:
     return DriftTest(looked_on=NOW, moved_in=0.2, what="The projector has moved.", moved=moved)
 
 
+UNSURE = replace(drift_test(moved=False), sure=False)
+
+
 SOUND = named("table").tested(ruler_test())
 
 
@@ -130,6 +133,9 @@ SOUND = named("table").tested(ruler_test())
         (SOUND.tested(ruler_test(over_in=1 / 8)).tested(ruler_test()), ()),
         (SOUND.tested(drift_test(moved=True)), ("MOVED since the alignment",)),
         (SOUND.tested(drift_test(moved=True)).tested(drift_test(moved=False)), ()),
+        (SOUND.tested(UNSURE), ("not sure whether it has moved",)),
+        (SOUND.tested(UNSURE).tested(drift_test(moved=False)), ()),
+        (SOUND.tested(drift_test(moved=True)).tested(UNSURE), ("MOVED since the alignment",)),
         (SOUND.tested(loop_test(1 / 32)), ()),
         (replace(SOUND, surface=Surface(height_in=0.25)), ("cloth is 1/4 in above the aligned plane",)),
         (
@@ -161,6 +167,8 @@ def test_no_better_is_claimed_than_a_failed_test_has_found() -> None:
     assert SOUND.tested(ruler_test(over_in=1 / 8)).tested(ruler_test()).in_force().p95_in == 0.03
     assert SOUND.tested(drift_test(moved=True)).in_force().p95_in == 0.2
     assert SOUND.tested(drift_test(moved=False)).in_force().p95_in == 0.03
+    assert SOUND.tested(UNSURE).in_force().p95_in == 0.03
+    assert SOUND.tested(drift_test(moved=True)).tested(UNSURE).in_force().p95_in == 0.2
 
 
 def test_a_ruler_test_that_was_passed_has_checked_the_size() -> None:
