@@ -210,10 +210,10 @@ def fitted_chess_board(photo: Photo) -> FittedPattern:
 def test_chessboard_corners_lie_where_the_published_markers_round_them_put_them(
     opencv_pictures: Path,
 ) -> None:
-    """Measured on 20 of the 24 corners: 0.22 px RMS, in the mean 0.07 and 0.03 px; the lens's bow is in it."""
+    """Measured on all 24 corners: 0.22 px RMS, in the mean 0.05 and 0.06 px; the lens's bow is in it."""
     photo = a_photo(opencv_pictures, "choriginal.jpg")
     fit = fitted_chess_board(photo)
-    assert fit.kept.sum() >= 18
+    assert fit.kept.sum() >= 22
     drawn = np.concatenate([chess_board().markers[number] for number in photo.published])
     homography, _ = cv2.findHomography(drawn, np.concatenate(list(photo.published.values())))
     misses = fit.camera_px - project(
