@@ -24,6 +24,7 @@ _DENSE_IN: Final = 0.1  # between points that a finder traced rather than a pers
 _WAY: Final = 8  # points on either side that show which way the contour goes
 _GAP_IN: Final = 1 / 32  # gaps between traced points are filled with straight lines up to here
 _JUMP_IN: Final = 3 * _GAP_IN  # between seen points further apart than this, something is hidden
+_LOOP_IN2: Final = 0.2  # of crossings taken off: a half-inch loop is no part of a garment
 _SMOOTHED: Final = 3.0  # times the noise: the walk's reach of smoothing, well below any curve of a seam
 
 Flags = npt.NDArray[np.bool_]
@@ -187,7 +188,20 @@ def _walked(points: Array) -> Array:
             f"the contour is {in_words(float(across.max()))} across, and a half garment is at least "
             f"{in_words(SMALLEST_IN)}; trace the whole garment, and check the scale"
         )
+    points = _without_loops(points)
     return points if signed_area(points) > 0 else points[::-1].copy()
+
+
+def _without_loops(points: Array) -> Array:
+    """The closed points without the small loops that noise and prints make; larger ones are left to be told of."""
+    whole = shapely.Polygon(points)
+    if shapely.is_valid(whole):
+        return points
+    parts = shapely.get_parts(shapely.make_valid(whole))
+    largest = shapely.Polygon(shapely.get_exterior_ring(parts[np.argmax(shapely.area(parts))]))
+    if float(shapely.area(shapely.symmetric_difference(largest, shapely.union_all(parts)))) > _LOOP_IN2:
+        return points
+    return shapely.get_coordinates(largest.exterior)[:-1]
 
 
 def _rough(points: Array) -> float:

@@ -266,6 +266,16 @@ def test_crossing_itself() -> None:
     )
 
 
+@pytest.mark.parametrize("side", [1, -1])
+def test_a_small_loop_is_taken_off(side: int) -> None:
+    points = ON_TABLE.placed(garment(3).ring)
+    angles = np.linspace(0, 2 * math.pi, 40)[1:-1] * side
+    loop = points[900] + 0.15 * np.stack([np.cos(angles) - 1, np.sin(angles)], axis=1)
+    found = half_piece(np.insert(points, 900, loop, axis=0), noise_in=0.0)
+    assert names_of(found)[:5] == list(EDGES)
+    assert apart_in(ring_of(found.piece), ring_of(traced(3).piece)) < 0.35
+
+
 def test_no_straight_side() -> None:
     angles = np.linspace(0, 2 * math.pi, 3000, endpoint=False)
     points = np.stack([10 * np.cos(angles), 10 * np.sin(angles)], axis=1)
