@@ -18,8 +18,8 @@ class Change(ABC):
     """A step that makes a new draft of the draft before it; the outline that was traced stays as it is.
 
     In a pattern file a change is known by the key that it `opens` with; kinds that share it are told apart by
-    what stands there, `says`. Its other keys are its fields, their names with spaces (`keys.keys_of`). `keeps`
-    is a sentence for the person at the table.
+    what stands there, `says`. Its other keys are its fields, their names with spaces (`keys.keys_of`). What it
+    `keeps` is said to the person at the table, after that very word. It may look only at the pieces it `needs`.
     """
 
     opens: ClassVar[str]

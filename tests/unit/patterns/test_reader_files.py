@@ -17,14 +17,14 @@ FILES = [
         b"hello",
         (
             'line 1: found "hello" for a pattern; wanted key: value, with pattern, unit, '
-            "allowance, pieces, joins, changes or versions"
+            "finish, allowance, pieces, joins, changes or versions"
         ),
     ),
     (
         b"[1, 2]",
         (
             "line 1: found a list of 2 for a pattern; wanted key: value, with pattern, unit, "
-            "allowance, pieces, joins, changes or versions"
+            "finish, allowance, pieces, joins, changes or versions"
         ),
     ),
     (b"pattern: x\npieces: {}\n", "line 2: found no pieces; wanted at least one piece"),
