@@ -3,6 +3,7 @@
 Measured in projector pixels, since nothing is known of inches yet.
 """
 
+import re
 from dataclasses import dataclass, replace
 from enum import Enum, auto
 from typing import Final
@@ -35,6 +36,13 @@ MARGIN_SHARE: Final = 0.02  # of the screen's width, beside the plan and beside 
 TICK: Final = np.array([(-0.5, 0.0), (-0.1, 0.4), (0.55, -0.5)])  # of half a page's shorter side
 PLAN_LINE_PX: Final = 1.6
 NUMBER_SHARE: Final = 0.55
+LIVE: Final = (
+    (re.compile(r"show the frame of --targets, "), ""),  # it is being shown
+    (re.compile(r",? and retake( it| the photo)?\b"), ""),
+    (re.compile(r"\bretake (it|the photo)\b"), "look again"),
+    (re.compile(r" for the photo\b"), ""),
+    (re.compile(r"\bphoto"), "picture"),
+)
 
 
 class Stage(Enum):
@@ -115,7 +123,7 @@ class CameraStation:
 
     def refused(self, reason: str) -> "CameraStation":
         """What was seen does not do; on with watching."""
-        return replace(self, stage=Stage.WATCHING, said=reason)
+        return replace(self, stage=Stage.WATCHING, said=live(reason))
 
     def done(self, verdict: str) -> "CameraStation":
         """There is a result."""
@@ -212,6 +220,19 @@ class CameraStation:
         width, height = self.targets.screen_px
         middle = np.array([width - 1, self.targets.dark_from_px + height - 1])
         return middle - points if self.upside_down else points
+
+
+def live(sentence: str) -> str:
+    """What is said of a photo, as it is said of a camera that goes on looking: nothing has to be taken again.
+
+    >>> live("the photo is too dark: it reaches 30 of 255; expose it longer and retake it")
+    'the picture is too dark: it reaches 30 of 255; expose it longer'
+    >>> live("not in the photo: retake it with every sheet in sight")
+    'not in the picture: look again with every sheet in sight'
+    """
+    for pattern, words in LIVE:
+        sentence = pattern.sub(words, sentence)
+    return sentence
 
 
 def _sheets(numbers: "list[int] | tuple[int, ...]") -> str:

@@ -4,7 +4,7 @@ import json
 from argparse import Namespace
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 from calibration.saved import Alignment
 from calibration.sheet import PAPERS
@@ -14,6 +14,9 @@ from projector.trust import rounded_up
 
 if TYPE_CHECKING:
     from calibration.from_photos import Solved
+
+_THOUSANDTH_IN: Final = 0.001
+_TAPE_IN: Final = 1 / 64
 
 
 def write_targets(arguments: Namespace) -> int:
@@ -71,8 +74,19 @@ def report(alignment: Alignment, arguments: Namespace) -> None:
     print(
         f"{arguments.table}: {alignment.verdict}\n"
         f"good to {rounded_up(alignment.p95_in)} nearly everywhere "
-        f"(RMS {in_words(alignment.rms_in, 64)}), {size}"
+        f"(RMS {_fine(alignment.rms_in)}), {size}"
     )
+
+
+def _fine(length_in: float) -> str:
+    """Inches as a tape says them, or in thousandths where they are too few for a tape.
+
+    >>> _fine(0.0004), _fine(0.004), _fine(0.03)
+    ('under 0.001 in', '0.004 in', '1/32 in')
+    """
+    if length_in < _THOUSANDTH_IN:
+        return f"under {_THOUSANDTH_IN} in"
+    return f"{length_in:.3f} in" if length_in < _TAPE_IN else in_words(length_in, 64)
 
 
 def _result(alignment: Alignment) -> Mapping[str, Any]:

@@ -195,6 +195,12 @@ def test_one_sheet_cannot_tell_whether_it_or_the_light_moved(on: PracticeTable, 
     assert "or else sheet 1 was moved: one sheet cannot tell which" in found.test.what
 
 
+def test_one_flat_sheet_is_sure_from_every_side(on: PracticeTable, alignment: Alignment) -> None:
+    alone = replace(alignment, sheet_places=alignment.sheet_places[:1])
+    found = judged(look_again([seen(on.another_view(4), 4, numbers=[1])], alone), alone, NOON)
+    assert (found.cause, found.test.sure) == ("nothing", True)
+
+
 def test_the_alignment_by_a_new_look_is_right_and_keeps_lens_and_frame(
     on: PracticeTable, alignment: Alignment
 ) -> None:

@@ -1,10 +1,14 @@
 """What the person at the table is told while a camera looks, and that the words never lie on the squares."""
 
+import ast
+import re
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
 
+from calibration import look_again, photo, photo_faults, solve, starts
 from calibration.camera_watch import FRAMES, MOVED, Look
 from calibration.sheet import PAPERS
 from calibration.targets import Targets
@@ -13,7 +17,7 @@ from projector.canvas import compose, tile, whole
 from projector.messages import wrapped
 from projector.scene import Controls
 from projector.session import Session
-from projector.stations.camera import CameraStation, Stage
+from projector.stations.camera import CameraStation, Stage, live
 
 SCREENS = [(1920, 1080), (1280, 800), (800, 450)]
 LONG = (
@@ -79,6 +83,33 @@ def test_the_stages_have_their_words_and_a_refusal_gives_way_to_the_next_look() 
     assert first_line(station.done("good to 1/32 in")) == "good to 1/32 in"
     assert not station.done("good").finished
     assert station.done("good").told().finished
+
+
+def test_a_refusal_never_asks_for_a_photo_where_a_camera_goes_on_looking() -> None:
+    refused = a_station().refused("sheet 2 is hidden: clear it and retake the photo")
+    assert first_line(refused) == "sheet 2 is hidden: clear it"
+    sentences = spoken_of_photos()
+    assert len(sentences) > 12
+    for sentence in sentences:
+        said = live(sentence)
+        assert not re.search(r"photo|retake|--targets|[ ,]$|, [,;.]| {2}", said), said
+
+
+def spoken_of_photos() -> list[str]:
+    """What is said of photos where a camera's frames are read and judged, each as its pieces stand in the source."""
+    texts = []
+    for module in (photo, photo_faults, solve, starts, look_again):
+        tree = ast.parse(Path(str(module.__file__)).read_text(encoding="utf-8"))
+        documented = (ast.Module, ast.ClassDef, ast.FunctionDef)
+        notes = {ast.get_docstring(n, clean=False) for n in ast.walk(tree) if isinstance(n, documented)}
+        spoken = (
+            ast.unparse(node) if isinstance(node, ast.JoinedStr) else str(node.value)
+            for node in ast.walk(tree)
+            if isinstance(node, ast.JoinedStr)
+            or (isinstance(node, ast.Constant) and isinstance(node.value, str) and node.value not in notes)
+        )
+        texts += [text for text in spoken if "retake" in text]
+    return texts
 
 
 def test_a_preview_says_so_at_every_stage() -> None:
