@@ -1,6 +1,7 @@
 """Which side is the fold and which of its ends the top: the likeliest reading, and what is doubtful in it."""
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from typing import Final
 
 import numpy as np
@@ -13,6 +14,7 @@ from patterns.fold_line import FoldLine
 from patterns.measures import in_words
 
 UNLIKELY: Final = 2.2  # a score this low: garments with cut-on sleeves reach 2.5 to 5, others less than 2
+_NEVER_HOLLOW: Final = ("overarm", "sleeve hem", "hem")  # a neck may be square, an underarm pointed
 UNLIKE: Final = "the outline is unlike a garment with cut-on sleeves"
 
 
@@ -53,6 +55,14 @@ def chosen_reading(
     if not likeliest:
         raise _too_few(every)
     return likeliest[0], tuple(_doubts(likeliest))
+
+
+def bumps(reading: Reading) -> Iterator[str]:
+    """The edges that a garment has no hollow corner in, and this one has: something may lie over them."""
+    for name, (first, last) in zip(NAMES, pairwise(reading.landmarks), strict=True):
+        inner = reading.stops[first + 1 : last]
+        if name in _NEVER_HOLLOW and not all(stop.juts_out for stop in inner):
+            yield name
 
 
 def _named(found: tuple[Reading, ...], every: Reading, names: Sequence[str]) -> Reading:

@@ -2,19 +2,22 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Final
 
 from patterns.contour import Contour
 from patterns.corner_finding import find_corners, given_corners
 from patterns.curve_fitting import tolerance_for
 from patterns.curves import Array
 from patterns.edge_names import NAMES
-from patterns.fold_choice import chosen_reading, likeliest_fold
+from patterns.fold_choice import bumps, chosen_reading, likeliest_fold
 from patterns.fold_line import STRAIGHT_IN, pointed_side, straight_sides
 from patterns.measures import Unit, in_words
 from patterns.parts import CutCount
 from patterns.piece import Piece
 from patterns.placement import Placement
 from patterns.traced_edges import TracedEdges
+
+_BUMP: Final = "has a sharp hollow, as where something lies over it; look there, and trace again without it"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,7 +90,10 @@ def half_piece(
         farthest_in=farthest,
         tolerance_in=tolerance,
         unsure=() if names else tuple(Unsure(edge=edge, why=why) for edge, why in doubts),
-        warnings=warnings_of(straightness, farthest, tolerance),
+        warnings=(
+            *warnings_of(straightness, farthest, tolerance),
+            *(f"the {edge} {_BUMP}" for edge in (() if names else bumps(reading))),
+        ),
     )
 
 

@@ -323,6 +323,15 @@ class TestSomethingOverTheEdge:
         assert [edge.bend for edge in found.piece.edges[1:3]] == [Bend.STRAIGHT] * 2
         assert found.unsure == ()
 
+    def test_a_bump_on_the_hem_is_told(self) -> None:
+        ring = polygon(*self.HALF)
+        away = (ring[:, 0] - 5) / 1.2
+        bump = (ring[:, 1] == 25) & (np.abs(away) < 1)
+        ring[bump, 1] += np.sqrt(1 - away[bump] ** 2)
+        assert half_piece(ON_TABLE.placed(ring), noise_in=0.0).warnings[-1] == (
+            "the hem has a sharp hollow, as where something lies over it; look there, and trace again without it"
+        )
+
     CUT = np.array([(14.4, 3.3174), (14.8, 4.2333)])
 
     def cut(self) -> Array:
