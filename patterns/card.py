@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final
 
+from patterns.changes import Strip
 from patterns.drafted import DraftedPattern, DraftedPiece
 from patterns.finish import Finish, HemFinish, SeamFinish
 from patterns.joins import JoinReport
@@ -118,6 +119,8 @@ def _steps(garment: _Garment) -> Iterator[Step]:
         yield _facing_step(garment, report)
     for report in garment.seams:
         yield _seam_step(garment, report)
+    for strip in garment.pattern.strips:
+        yield _strip_step(garment, strip)
     yield from _hems(garment)
 
 
@@ -170,6 +173,25 @@ def _seam_step(garment: _Garment, report: JoinReport) -> Step:
         says += [f"Right sides together, {allowance} from the edge.", _RAW[garment.finish.seam]]
     name = one.edge if one.edge == two.edge else f"{one.edge} to {two.edge}"
     return Step(title=f"Sew the {name}", says=tuple(says))
+
+
+def _strip_step(garment: _Garment, strip: Strip) -> Step:
+    """A strip round edges that are joined by now: bare ones are wrapped by it, others sewn to it."""
+    edges = [garment.pattern.pieces[ref.piece].edges[ref.edge] for ref in strip.edges]
+    allowance = max(edge.allowance_in for edge in edges)
+    cut = f"{in_words(strip.width_in)} wide and {in_words(strip.length_in)} long"
+    if allowance == 0.0:
+        says = [
+            f"Cut it on the bias, {cut}; join the strip first if the cloth is too short for that.",
+            "Fold it lengthwise round the raw edge, stretching it a little on curves, and edge-stitch it.",
+        ]
+    else:
+        says = [
+            f"Cut it {cut}, and close it to a ring.",
+            f"Right sides together, {in_words(allowance)} from the edge.",
+            _RAW.get(garment.finish.seam, "Enclose the raw edges in the seam."),
+        ]
+    return Step(title=f"Sew on the {strip.name.replace('/', ' ')}", says=tuple(says))
 
 
 def _hems(garment: _Garment) -> Iterator[Step]:

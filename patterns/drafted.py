@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from types import MappingProxyType
 
-from patterns.changes import Draft
+from patterns.changes import Draft, Strip
 from patterns.changes.steps import REMEMBERED
 from patterns.clips import clips_of
 from patterns.curves import Array, Curve
@@ -61,12 +61,13 @@ class DraftedPiece:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class DraftedPattern:
-    """All drafted pieces in order, how joined edges compare, and what a cutter should look at again."""
+    """All drafted pieces in order, strips to cut beside them, how joined edges compare, what to look at again."""
 
     name: str
     pieces: Mapping[str, DraftedPiece]
     joins: tuple[JoinReport, ...]
     warnings: tuple[str, ...]
+    strips: tuple[Strip, ...] = ()
 
     @classmethod
     def of(cls, name: str, draft: Draft) -> "DraftedPattern":
@@ -83,7 +84,13 @@ class DraftedPattern:
         warnings += unmatched(draft)
         warnings += [junction.warning for junction in junctions(draft) if junction.warning]
         warnings += off_square(draft)
-        return cls(name=name, pieces=MappingProxyType(pieces), joins=joins, warnings=tuple(warnings))
+        return cls(
+            name=name,
+            pieces=MappingProxyType(pieces),
+            joins=joins,
+            warnings=tuple(warnings),
+            strips=draft.strips,
+        )
 
 
 @lru_cache(maxsize=REMEMBERED)

@@ -82,20 +82,25 @@ class Pattern:
         has = f"its versions are {names}" if names else "it has no versions"
         raise PatternError(f'{self.name} has no version "{name}"; {has}')
 
+    def changes_in(self, version: str | None = None) -> tuple[Change, ...]:
+        """The changes of that version that are not switched off; PatternError if there is no such version."""
+        chosen = self.version(version)
+        without = chosen.without if chosen else ()
+        return tuple(
+            change for number, change in enumerate(self.changes) if number not in without and not change.off
+        )
+
     def draft(self, version: str | None = None) -> Draft:
         """The pieces on their seam lines, with the changes of `version` applied in order.
 
         Raises PatternError if there is no such version or a change cannot be made.
         """
-        chosen = self.version(version)
-        without = chosen.without if chosen else ()
         allowances = tuple(self._allowances().items())
         neck_in = self._neck_in()
         shapes = tuple(_shape(piece, allowances, neck_in) for piece in self.pieces)
         draft = Draft(shapes=shapes, joins=self.joins)
-        for number, change in enumerate(self.changes):
-            if number not in without and not change.off:
-                draft = after_change(draft, change)
+        for change in self.changes_in(version):
+            draft = after_change(draft, change)
         return self._edged(draft)
 
     def drafted(self, version: str | None = None) -> "DraftedPattern":

@@ -6,7 +6,7 @@ A change never touches the outline that was traced: it makes a new draft from th
 from patterns.changes.change import Change
 from patterns.changes.draft import Draft, EdgeRef, Join, Strip
 from patterns.changes.facings import Binding, Facing
-from patterns.changes.keys import Key, entries_of, keys_of
+from patterns.changes.keys import Key, entries_of, keys_of, spelled
 from patterns.changes.kinds import KINDS
 from patterns.changes.lengths import HemBand, Lengthen, LengthenSleeve, Shorten, ShortenSleeve
 from patterns.changes.neck_places import LowerNeck, NarrowNeck, RaiseNeck, WidenNeck
@@ -45,4 +45,5 @@ __all__ = [
     "WidenNeck",
     "entries_of",
     "keys_of",
+    "spelled",
 ]

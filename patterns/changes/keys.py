@@ -69,3 +69,8 @@ def _spelled(value: object) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     return str(value.value) if isinstance(value, Enum) else str(value)
+
+
+def spelled(change: Change) -> str:
+    """The change on one line, as it is authored but without braces: "neck v, piece front, depth 8 in"."""
+    return ", ".join(f"{key} {' and '.join(values)}" for key, values in entries_of(change))

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from patterns import read_pattern
-from patterns.changes import Draft
+from patterns.changes import Change, Draft, spelled
 from patterns.drafted import DraftedEdge, DraftedPattern, DraftedPiece
 from patterns.drawing import drawing
 from patterns.girths import girth_in
@@ -41,6 +41,7 @@ class _Report:
     """All that is told of a drafted pattern."""
 
     drafted: DraftedPattern
+    changes: tuple[Change, ...]
     traced_in: Mapping[tuple[str, str], float]
     head: HeadCheck | None
     girths: tuple[_Girth, ...]
@@ -66,6 +67,7 @@ def draft_of(arguments: Namespace) -> int:
     drafted = DraftedPattern.of(pattern.name, draft)
     report = _Report(
         drafted=drafted,
+        changes=pattern.changes_in(arguments.version),
         traced_in=_traced_in(pattern),
         head=head_check(drafted, arguments.head or USUAL_HEAD_IN, arguments.opening or 0.0),
         girths=tuple(
@@ -104,10 +106,14 @@ def _drawn(folder: Path, drafted: DraftedPattern, draft: Draft) -> tuple[Path, .
 
 def _lines(report: _Report) -> Iterator[str]:
     yield report.drafted.name
+    for change in report.changes:
+        yield f"{spelled(change)}: keeps {change.keeps}"
     for piece in report.drafted.pieces.values():
         yield f"{piece.name}: {piece.cut.words}"
         for edge in piece.edges.values():
             yield _edge_line(report, piece, edge)
+    for strip in report.drafted.strips:
+        yield f"{strip.name}: cut {in_words(strip.width_in)} wide, {in_words(strip.length_in)} long"
     for join in report.drafted.joins:
         first, second = join.edges
         apart = abs(join.difference_in)
@@ -139,6 +145,10 @@ def _result(report: _Report) -> Mapping[str, Any]:
     head = report.head
     return {
         "pieces": {piece.name: _piece_result(report, piece) for piece in report.drafted.pieces.values()},
+        "strips": [
+            {"name": strip.name, "width_in": strip.width_in, "length_in": strip.length_in}
+            for strip in report.drafted.strips
+        ],
         "neck_in": head.neck_in if head else None,
         "head": {"girth_in": head.head_in, "ease_in": head.ease_in, "passed": head.passed} if head else None,
         "girths": [

@@ -78,3 +78,19 @@ def test_a_garment_without_facings_or_folds_has_a_card_too(tmp_path: Path) -> No
     steps = card(pattern_of(tmp_path, text).drafted())
     assert "panel 20 1/8 in on panel 20 1/8 in." in step(steps, "Sew the left to right")
     assert "40 in round." in step(steps, "Turn up the hem")
+
+
+def test_bindings_and_bands_are_steps_with_their_strips(tmp_path: Path) -> None:
+    """A single binding of 1/4 in is cut 1 in wide; a band 3 in deep with 1/2 in, 3 1/2 in (common practice)."""
+    text = example("harbour overtop").read_text(encoding="utf-8")
+    kept = [line for line in text[: text.index("versions:")].splitlines() if "facing" not in line]
+    added = "  - {binding: [front/neck, back/neck], width: 1/4 in}\n  - {hem band: 3 in}\n"
+    drafted = pattern_of(tmp_path, "\n".join(kept) + "\n" + added).drafted()
+    neck, band = drafted.strips
+    assert (neck.width_in, band.width_in) == (1.0, 3.5)
+    steps = card(drafted)
+    wrapped = step(steps, "Sew on the binding of front neck and back neck")
+    assert "on the bias, 1 in wide and 26 9/16 in long" in wrapped
+    assert "3 1/2 in wide" in step(steps, "Sew on the hem band")
+    assert "Right sides together, 1/2 in from the edge." in step(steps, "Sew on the hem band")
+    assert not [one for one in steps if one.title == "Turn up the hem"]

@@ -70,3 +70,17 @@ def test_a_measure_that_is_none_is_a_mistake_of_usage(typed: str, capsys: pytest
         main(["draft", str(OVERTOP), "--measure", typed])
     assert left.value.code == 2
     assert "--measure" in capsys.readouterr().err
+
+
+def test_changes_say_what_they_keep_and_strips_how_they_are_cut(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "top.yaml"
+    text = OVERTOP.read_text(encoding="utf-8")
+    path.write_text(text.replace("versions:", "  - {hem band: 3 in}\nversions:"), encoding="utf-8")
+    code, out, _ = result(capsys, "draft", path)
+    assert code == 0
+    assert "neck v, piece front, depth 8 in: keeps the neck-shoulder point where it is" in out
+    assert "hem band: cut 3 1/2 in wide, 45 1/4 in long" in out
+    _, low, _ = result(capsys, "draft", path, "--version", "round neck")
+    assert "neck v" not in low
