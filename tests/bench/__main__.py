@@ -10,7 +10,7 @@ from collections.abc import Callable
 from types import MappingProxyType
 from typing import Final
 
-from tests.bench import alignment, corner_limit, draft, drift, hand, light, limit, outline, trace
+from tests.bench import alignment, corner_limit, draft, drift, hand, light, limit, outline, trace, trace_cost
 from tests.bench.row import Row
 
 Measure = Callable[[], list[Row]]
@@ -23,7 +23,7 @@ MEASURES: Final = MappingProxyType[str, tuple[Measure, ...]](
         "hand": (hand.by_hand, hand.slips, hand.moves),
         "drift": (drift.drift,),
         "outline": (outline.outline, outline.photographed),
-        "trace": (trace.tracing, trace.fewer_sheets),
+        "trace": (trace.tracing, trace.fewer_sheets, trace_cost.cost),
     }
 )
 
