@@ -3,12 +3,14 @@
 import numpy as np
 import pytest
 
-from calibration.camera_place import kept_cameras
+from calibration.camera_place import camera_in_frame, kept_cameras
 from calibration.frames import TableInches
+from calibration.joint_model import lie
 from calibration.kept_camera import KeptCamera
 from calibration.practice_table import Faults, PracticeTable
 from calibration.solve import solve
 from tests.unit.calibration.corners import SCREEN_PX, seen, table
+from tests.unit.calibration.test_kept_camera import CAMERA, ON_TABLE
 
 GRID = np.array([(x, y) for x in np.linspace(-29, 29, 7) for y in np.linspace(-17, 17, 5)])
 FLAT, CURLED = Faults.none(), Faults.usual()
@@ -41,3 +43,10 @@ def test_it_sees_the_table_as_it_was_photographed() -> None:
     pixels = on.camera_from_table(table_in)
     np.testing.assert_allclose(camera.table_from_photo(pixels), table_in, atol=0.01)
     np.testing.assert_allclose(camera.photo_from_table(table_in), pixels, atol=0.5)
+
+
+def test_a_camera_in_another_frame_sees_the_same_places() -> None:
+    place = np.array([3.0, -2.0, 0.4])
+    moved = camera_in_frame(CAMERA, place)
+    outer = TableInches(lie(place, ON_TABLE))
+    np.testing.assert_allclose(moved.photo_from_table(outer), CAMERA.photo_from_table(ON_TABLE), atol=1e-8)
