@@ -11,10 +11,13 @@ os.environ.setdefault("OPENCV_FFMPEG_LOGLEVEL", "-8")  # AV_LOG_QUIET of libavut
 
 import cv2
 import numpy as np
+import numpy.typing as npt
 
 from calibration.errors import AlignmentError
 from calibration.frames import Gray
 from calibration.photo import LEAST_PHOTO_PX
+
+Picture = npt.NDArray[np.uint8]
 
 WANTED_PX = (3840, 2160)  # drivers answer with the nearest that the camera has
 _ENOUGH_PX = (1920, 1080)
@@ -65,13 +68,26 @@ class Camera:
 
         Raises AlignmentError where none comes, where all are black, or where they are too small to read.
         """
+        frame = self._next()
+        grey = cv2.cvtColor(frame, cv2.COLOR_BGR2GRAY) if frame.ndim == 3 else frame
+        return self._checked(np.asarray(grey, np.uint8))
+
+    def picture(self) -> Picture:
+        """The next frame in red, green and blue (h, w, 3); waits for it, and raises as `frame` does."""
+        frame = self._next()
+        of_grey = cv2.COLOR_GRAY2RGB if frame.ndim == 2 else cv2.COLOR_BGR2RGB
+        colours = np.asarray(cv2.cvtColor(frame, of_grey), np.uint8)
+        self._checked(np.asarray(cv2.cvtColor(colours, cv2.COLOR_RGB2GRAY), np.uint8))
+        return colours
+
+    def _next(self) -> Picture:
         taken, frame = self._capture.read()
         if not taken or frame is None:
             raise AlignmentError(self._stopped() if self._frames else self._silence())
         self._frames += 1
-        grey: Gray = np.asarray(
-            cv2.cvtColor(frame, cv2.COLOR_BGR2GRAY) if frame.ndim == 3 else frame, np.uint8
-        )
+        return np.asarray(frame, np.uint8)
+
+    def _checked(self, grey: Gray) -> Gray:
         self._check_size(grey)
         self._check_black(grey)
         return grey

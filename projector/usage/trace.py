@@ -3,7 +3,7 @@
 from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from pathlib import Path
 
-from projector.arguments import edge_in, edge_out, place_in, positive_in, sheet_count
+from projector.arguments import camera, edge_in, edge_out, place_in, positive_in, sheet_count
 from projector.usage.shared import PAPER_NAMES, add_where
 from projector.usage.tape import add_taped
 from projector.usage.verb import Verb
@@ -12,6 +12,7 @@ SIDES = ("left", "right", "top", "bottom")
 BY_PHOTO = ("sheets", "printed_ruler", "standing", "fold", "use", "again", "picture", "taped", "json")
 TOUCHES = ("smooth", "straighten", "moves", "shoulder_forward")
 USES = ("first", "second")
+MOST_PHOTOS = 2
 
 
 def names(text: str) -> tuple[str, ...]:
@@ -62,6 +63,13 @@ def _add_sources(verb: ArgumentParser) -> None:
         help="the folded garment beside printed sheets; two photos, of its left and right half or of both faces, are "
         "averaged",
     )
+    sources.add_argument(
+        "--camera",
+        type=camera,
+        metavar="N",
+        help="the same, seen by a camera; its number, from 0. With --table, a camera that stands where it stood for "
+        "the alignment needs no sheet",
+    )
     sources.add_argument("--paper", choices=PAPER_NAMES, default="letter", help="the sheets' paper (letter)")
     sources.add_argument(
         "--sheets",
@@ -79,15 +87,15 @@ def _add_sources(verb: ArgumentParser) -> None:
         "--table",
         type=Path,
         metavar="T.yaml",
-        help="the table file from align: without a photo, trace on the table with a cross of light; with one, show "
-        "the outline on the garment (not with --json)",
+        help="the table file from align: with nothing else, trace on the table with a cross of light; with a photo or "
+        "a camera, show the outline on the garment (not with --json)",
     )
     sources.add_argument("--setup", metavar="NAME", help="with --table: which of the file's set-ups")
     sources.add_argument(
         "--standing",
         action="store_true",
-        help="with --photo and --table: the camera stands where it stood for the alignment, so that no sheet is "
-        "needed; a phone held in the hand does not",
+        help="with --photo and --table: its camera stands where it stood for the alignment and needs no sheet; a phone "
+        "held in the hand does not",
     )
 
 
@@ -120,7 +128,7 @@ def _add_piece(verb: ArgumentParser) -> None:
 
 def _add_touches(verb: ArgumentParser) -> None:
     touches = verb.add_argument_group(
-        "touching up, of what is traced or, without --photo and --table, of the piece in the file"
+        "touching up, of what is traced or, with nothing to trace from, of the piece in the file"
     )
     touches.add_argument(
         "--smooth",
@@ -164,31 +172,38 @@ def _add_touches(verb: ArgumentParser) -> None:
 
 def complaint(typed: Namespace) -> str | None:
     """What argparse cannot see."""
-    if typed.photo is None:
-        if typed.table is None and not any(getattr(typed, option) for option in TOUCHES):
-            return "--photo is needed, or --table to trace with a cross of light"
-        for option in BY_PHOTO:
-            if getattr(typed, option) not in (None, False, []):
-                instead = "; chalkbeam tape checks a piece of a file" if option == "taped" else ""
-                return f"{_spelled(option)} goes with --photo{instead}"
-    elif len(typed.photo) > 2:
-        return f"--photo takes one photo or two, found {len(typed.photo)}"
-    elif typed.fold is not None and len(typed.fold) > len(typed.photo):
-        return f"--fold names {len(typed.fold)} sides for {len(typed.photo)} photo"
-    elif typed.use is not None and len(typed.photo) < 2:
+    if typed.photo is not None and typed.camera is not None:
+        return "--photo and --camera do not go together"
+    if typed.photo is None and typed.camera is None:
+        return _unseen(typed)
+    photos = len(typed.photo or "1")
+    if photos > MOST_PHOTOS:
+        return f"--photo takes one photo or two, found {photos}"
+    if typed.fold is not None and len(typed.fold) > photos:
+        return f"--fold names {len(typed.fold)} sides for {photos} photo"
+    if typed.use is not None and photos < MOST_PHOTOS:
         return "--use chooses between two photos, found one"
     return _without_table(typed)
 
 
+def _unseen(typed: Namespace) -> str | None:
+    """The same where neither photo nor camera shows the garment."""
+    if typed.table is None and not any(getattr(typed, option) for option in TOUCHES):
+        return "--photo or --camera is needed, or --table to trace with a cross of light"
+    for option in BY_PHOTO:
+        if getattr(typed, option) not in (None, False, []):
+            instead = "; chalkbeam tape checks a piece of a file" if option == "taped" else ""
+            return f"{_spelled(option)} goes with --photo or --camera{instead}"
+    for option in ("smooth", "straighten", "shoulder_forward"):
+        if typed.table is not None and getattr(typed, option):
+            return f"{_spelled(option)} does not go with the cross of light; touch the piece up when it is in its file"
+    return _without_table(typed)
+
+
 def _without_table(typed: Namespace) -> str | None:
-    if typed.table is None:
-        for option in ("setup", "standing", "offset", "window"):
-            if getattr(typed, option) not in (None, False):
-                return f"{_spelled(option)} goes with --table"
-    elif typed.photo is None:
-        for option in ("smooth", "straighten", "shoulder_forward"):
-            if getattr(typed, option):
-                return f"{_spelled(option)} goes with --photo, or with neither for the piece in the file"
+    for option in ("setup", "standing", "offset", "window"):
+        if typed.table is None and getattr(typed, option) not in (None, False):
+            return f"{_spelled(option)} goes with --table"
     return None
 
 
@@ -198,13 +213,12 @@ def _spelled(option: str) -> str:
 
 def runs(typed: Namespace) -> str:
     """The function for the way that was asked for."""
-    if typed.photo is None and typed.table is None:
-        return "projector.verbs.touch_up.touch_up"
-    if typed.photo is None:
+    seen = typed.photo is not None or typed.camera is not None
+    if typed.table is None:
+        return "projector.verbs.trace.trace" if seen else "projector.verbs.touch_up.touch_up"
+    if not seen:
         return "projector.verbs.trace_window.trace_in_window"
-    if typed.table is not None and not typed.json:
-        return "projector.verbs.trace_window.trace_photo_and_show"
-    return "projector.verbs.trace.trace"
+    return f"projector.verbs.{'trace.trace' if typed.json else 'trace_window.trace_photo_and_show'}"
 
 
 TRACE = Verb(
@@ -217,7 +231,7 @@ TRACE = Verb(
     "  # a photo, and its outline in light on the garment\n"
     "  chalkbeam trace --photo front.jpg --table table.yaml --display 1 --out overtop.yaml\n"
     "  # by the camera of the alignment, where it stood then: no sheet\n"
-    "  chalkbeam trace --photo above.jpg --table table.yaml --standing --out overtop.yaml\n"
+    "  chalkbeam trace --camera 0 --table table.yaml --display 1 --out overtop.yaml\n"
     "  # on the table, with a cross of light\n"
     "  chalkbeam trace --table table.yaml --display 1 --piece front --out overtop.yaml\n"
     "  # a piece that the file has: its outline anew, or touched up as it is\n"

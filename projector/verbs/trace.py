@@ -1,8 +1,11 @@
-"""The verb `trace`: one or two photos of a folded garment become a piece of a pattern file."""
+"""The verb `trace`: one or two photos of a folded garment, or what a camera sees, become a piece of a file."""
 
 from argparse import Namespace
+from collections.abc import Iterator
 
-from calibration.silhouette import Silhouette, read_colour_photo
+from calibration.camera import Camera
+from calibration.camera_still import still_picture
+from calibration.silhouette import Picture, Silhouette, read_colour_photo
 from patterns.averaging import averaged
 from patterns.edge_shift import all_shifted
 from patterns.outline import TracedPiece
@@ -22,7 +25,7 @@ from projector.verbs.setup import setup_asked
 
 
 def trace(arguments: Namespace) -> int:
-    """Trace one or two photos; the exit code."""
+    """Trace what photos or a camera show; the exit code."""
     traced_from_photo(arguments)
     return 0
 
@@ -62,18 +65,30 @@ def _traces(arguments: Namespace, goal: Goal, progress: Progress) -> list[PhotoT
     sides = arguments.fold or [None]
     find = _finder(arguments, progress)
     traces = []
-    for number, path in enumerate(arguments.photo):
-        progress.of(path.name)
-        photo = read_colour_photo(path)
-        progress("photo read")
+    for number, (name, photo) in enumerate(_pictures(arguments, progress)):
         side = sides[min(number, len(sides) - 1)]
-        traces.append(photo_trace(str(path), photo, side, asked, find))
+        traces.append(photo_trace(name, photo, side, asked, find))
         progress("fold and corners found")
     return traces
 
 
+def _pictures(arguments: Namespace, progress: Progress) -> Iterator[tuple[str, Picture]]:
+    """Each photo with its name, or what the camera sees."""
+    if arguments.camera is not None:
+        with Camera(arguments.camera) as camera:
+            progress.of(camera.name)
+            seen = still_picture(camera, progress)
+        yield camera.name, seen
+        return
+    for path in arguments.photo:
+        progress.of(path.name)
+        photo = read_colour_photo(path)
+        progress("photo read")
+        yield str(path), photo
+
+
 def _finder(arguments: Namespace, progress: Progress) -> Find:
-    if not arguments.standing:
+    if arguments.table is None or (arguments.camera is None and not arguments.standing):
         return by_sheets(arguments, progress)
     return by_standing_camera(arguments, setup_asked(arguments).in_force(), progress)
 

@@ -46,6 +46,20 @@ def test_recorded_frames_come_back_to_the_last_bit(
 
 
 @RECORDERS
+def test_a_picture_has_the_colours_of_a_recorded_frame_or_its_greys(
+    record: Callable[[Path, list[Gray]], Path], tmp_path: Path
+) -> None:
+    with Camera(str(record(tmp_path, [noise(1)]))) as camera:
+        np.testing.assert_array_equal(camera.picture(), np.repeat(noise(1)[..., None], 3, axis=2))
+    coloured = np.random.default_rng(2).integers(0, 256, (540, 960, 3), dtype=np.uint8)
+    cv2.imwrite(str(tmp_path / "c_000.png"), coloured[..., ::-1])
+    with Camera(str(tmp_path / "c_%03d.png")) as camera:
+        np.testing.assert_array_equal(camera.picture(), coloured)
+        with pytest.raises(AlignmentError, match="the recorded frames end after 1"):
+            camera.picture()
+
+
+@RECORDERS
 def test_frames_that_end_too_early_are_said_to(
     record: Callable[[Path, list[Gray]], Path], tmp_path: Path
 ) -> None:

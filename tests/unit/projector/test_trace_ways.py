@@ -11,6 +11,7 @@ import cv2
 import numpy as np
 import pytest
 
+from calibration.camera_watch import FRAMES
 from calibration.kept_camera import KeptCamera
 from calibration.lens import Lens
 from calibration.sheet import Paper
@@ -339,6 +340,35 @@ def test_a_camera_that_stands_as_it_did_needs_no_sheet(
 
 
 @pytest.mark.usefixtures("bare")
+def test_a_camera_is_read_until_its_picture_is_still(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Recorded frames through the real capture call."""
+    coarse = np.random.default_rng(3).integers(20, 236, (24, 30, 3), dtype=np.uint8)
+    frame = cv2.resize(coarse, PHOTO_PX, interpolation=cv2.INTER_NEAREST)
+    for number in range(FRAMES):
+        cv2.imwrite(str(tmp_path / f"f_{number:03}.png"), frame, [cv2.IMWRITE_PNG_COMPRESSION, 1])
+    out, frames = tmp_path / "top.yaml", str(tmp_path / "f_%03d.png")
+    asked = [
+        "trace",
+        "--camera",
+        frames,
+        "--table",
+        str(table_by(tmp_path, KEPT)),
+        "--out",
+        str(out),
+        "--json",
+    ]
+    assert main(asked) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["photos"] == [frames]
+    assert told["warnings"][0].startswith("seen by the camera as it stood for the alignment")
+    (tmp_path / "f_000.png").unlink()
+    assert main([*asked, "--again"]) == 1
+    assert f"the recorded frames end after {FRAMES - 1}; more are needed" in said(capsys)
+
+
+@pytest.mark.usefixtures("bare")
 @pytest.mark.parametrize(
     ("cameras", "paper", "sentence"),
     [
@@ -457,14 +487,20 @@ def test_an_interruption_leaves_nothing_half_written(
 @pytest.mark.parametrize(
     ("asked", "complaint"),
     [
-        ([], "--photo is needed, or --table to trace with a cross of light"),
-        (["--taped", "hem width 11 in"], "--photo is needed, or --table to trace with a cross of light"),
+        ([], "--photo or --camera is needed, or --table to trace with a cross of light"),
+        (
+            ["--taped", "hem width 11 in"],
+            "--photo or --camera is needed, or --table to trace with a cross of light",
+        ),
         (
             ["--table", "t.yaml", "--taped", "hem width 11 in"],
-            "--taped goes with --photo; chalkbeam tape checks a piece of a file",
+            "--taped goes with --photo or --camera; chalkbeam tape checks a piece of a file",
         ),
-        (["--smooth", "side", "--again"], "--again goes with --photo"),
-        (["--table", "t.yaml", "--smooth", "side"], "--smooth goes with --photo, or with neither"),
+        (["--smooth", "side", "--again"], "--again goes with --photo or --camera"),
+        (["--table", "t.yaml", "--smooth", "side"], "--smooth does not go with the cross of light"),
+        (["--photo", "a.jpg", "--camera", "0"], "--photo and --camera do not go together"),
+        (["--camera", "0", "--use", "first"], "--use chooses between two photos, found one"),
+        (["--camera", "-1"], "is no camera; they are numbered from 0"),
         (["--photo", "a.jpg", "b.jpg", "c.jpg"], "--photo takes one photo or two, found 3"),
         (["--photo", "a.jpg", "--use", "first"], "--use chooses between two photos, found one"),
         (["--photo", "a.jpg", "--fold", "left", "right"], "--fold names 2 sides for 1 photo"),
@@ -472,7 +508,7 @@ def test_an_interruption_leaves_nothing_half_written(
         (["--photo", "a.jpg", "--shoulder-forward", "0 in"], "it must be more than nothing"),
         (["--photo", "a.jpg", "--setup", "x"], "--setup goes with --table"),
         (["--photo", "a.jpg", "--standing"], "--standing goes with --table"),
-        (["--table", "t.yaml", "--standing"], "--standing goes with --photo"),
+        (["--table", "t.yaml", "--standing"], "--standing goes with --photo or --camera"),
     ],
 )
 def test_options_that_do_not_go_together_are_a_mistake_of_usage(

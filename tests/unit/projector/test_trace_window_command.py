@@ -143,7 +143,7 @@ def test_what_cannot_be_begun_is_a_sentence(tmp_path: Path, capsys: pytest.Captu
 @pytest.mark.parametrize(
     ("typed", "complaint"),
     [
-        (("--out", "p.yaml"), "--photo is needed, or --table to trace with a cross of light"),
+        (("--out", "p.yaml"), "--photo or --camera is needed, or --table to trace with a cross of light"),
         (("--out", "p.yaml", "--table", "t.yaml", "--picture", "f.png"), "--picture goes with --photo"),
         (("--out", "p.yaml", "--photo", "f.jpg", "--offset", "1,1"), "--offset goes with --table"),
         (("--out", "p.yaml", "--table", "t.yaml", "--left-off", "hem"), "is not an edge and a length"),
