@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from typing import Final
 
 from patterns.changes import Draft, Join
+from patterns.changes.truings import TRUABLE_IN
 from patterns.measures import in_words
 
 TRUE_IN: Final = 1 / 16  # joined edges this close sew together flat (common practice)
-TRUABLE_IN: Final = 1 / 8  # up to here they can be trued by moving one end (common practice)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,7 +41,7 @@ class JoinReport:
             f"they differ by {in_words(apart, 32)}"
         )
         if apart <= TRUABLE_IN:
-            return f"{found}; true them before cutting"
+            return f"{found}; true them: {{true up: [{first}, {second}]}} among the changes does it"
         return f"{found}, more than {in_words(TRUABLE_IN)}; they will not sew together flat, so redraw one"
 
 

@@ -37,6 +37,7 @@ line, y down from the high shoulder point.
       - {hem band: 4 in, allowance: 1/2 in}      # shortened by what will show of it
       - {facing: front, of: front/neck, depth: 2 1/2 in, below point: 2 in, off: yes}   # off: left out
       - {binding: [front/neck, back/neck], width: 1/4 in, doubled: yes}
+      - {true up: [front/side, back/side]}    # both as long as their mean, at the hem
       - {shoulder forward: 3/8 in}    # of the traced top: front shorter, back longer (front: and back: name them)
                                       # changes that name no piece are made to front and back, or to pieces: [...]
     versions:

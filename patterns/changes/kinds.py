@@ -8,6 +8,7 @@ from patterns.changes.lengths import HemBand, Lengthen, LengthenSleeve, Shorten,
 from patterns.changes.neck_places import LowerNeck, NarrowNeck, RaiseNeck, WidenNeck
 from patterns.changes.neck_shapes import RoundNeck, ScoopNeck, SquareNeck, VNeck
 from patterns.changes.shoulders import ShoulderForward
+from patterns.changes.truings import Truing
 from patterns.changes.widths import Narrow, SlantHem, SleeveOpening, Widen
 
 KINDS: Final[tuple[type[Change], ...]] = (
@@ -31,4 +32,5 @@ KINDS: Final[tuple[type[Change], ...]] = (
     Facing,
     Binding,
     ShoulderForward,
+    Truing,
 )

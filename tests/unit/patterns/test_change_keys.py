@@ -29,7 +29,9 @@ CHANGES = (
     "{facing: front, of: front/neck, depth: 2 1/2 in, below point: 2 in}",
     "{binding: back/neck, width: 1/4 in, doubled: yes}",
     "{shoulder forward: 3/8 in}",
+    "{true up: [front/side, back/side], off: yes}",
 )
+AS_IT_IS = CHANGES[-1]  # changes nothing here, where both are as long
 
 
 def text_of(change: Change) -> str:
@@ -47,7 +49,7 @@ def test_every_kind_is_read_and_says_itself_as_it_was_written(tmp_path: Path) ->
     assert read_pattern(tmp_path / "copy.yaml") == pattern
 
 
-@pytest.mark.parametrize("change", CHANGES)
+@pytest.mark.parametrize("change", [change for change in CHANGES if change != AS_IT_IS])
 def test_every_kind_says_what_it_keeps_and_changes_something_unless_it_is_off(
     tmp_path: Path, change: str
 ) -> None:

@@ -1,7 +1,9 @@
+import math
 from pathlib import Path
 
 import pytest
 
+from patterns.errors import PatternError
 from tests.unit.patterns.build import HALF_TOP, pattern_of
 
 BACK = HALF_TOP[HALF_TOP.index("  front:") :].replace("front", "back")
@@ -16,7 +18,7 @@ BACK = HALF_TOP[HALF_TOP.index("  front:") :].replace("front", "back")
             24.1,
             (
                 "front/side is 22.02 in and back/side 22.12 in long: they differ by 3/32 in; "
-                "true them before cutting"
+                "true them: {true up: [front/side, back/side]} among the changes does it"
             ),
         ),
         (
@@ -73,3 +75,41 @@ def test_joined_edges_carry_the_same_notches(tmp_path: Path, front: str, back: s
             "front/side and back/side do not carry the same notches at the same distances; give both the same"
         ]
     )
+
+
+@pytest.mark.parametrize("hem_end", [23.9, 24.0, 24.1])
+def test_edges_that_nearly_agree_are_trued_to_their_mean(tmp_path: Path, hem_end: float) -> None:
+    back = BACK.replace("[10, 24]", f"[10, {hem_end}]")
+    text = f"{HALF_TOP}{back}joins: [[front/side, back/side]]\nchanges: [{{true up: [front/side, back/side]}}]\n"
+    draft = pattern_of(tmp_path, text).drafted()
+    (join,) = draft.joins
+    assert join.difference_in == pytest.approx(0, abs=1e-9)
+    mean = (math.hypot(1, 22) + math.hypot(1, hem_end - 2)) / 2
+    assert join.first_in == pytest.approx(mean)
+    for piece in draft.pieces.values():  # at the hem: the underarm's end stays where it is
+        assert piece.edges["side"].points[0] == pytest.approx((9.0, 2.0))
+        assert piece.edges["hem"].points[0] == pytest.approx(piece.edges["side"].points[-1])
+
+
+def test_a_piece_walked_the_other_way_is_trued_at_its_hem_too(tmp_path: Path) -> None:
+    back = (
+        "  back:\n    cut: 1 on fold\n    edges:\n"
+        "      - {name: centre back, kind: fold, path: [[0, 4], [0, 24.1]]}\n"
+        "      - {name: hem, kind: hem, path: [[0, 24.1], [10, 24.1]]}\n"
+        "      - {name: side, kind: seam, path: [[10, 24.1], [9, 2]]}\n"
+        "      - {name: shoulder, kind: seam, path: [[9, 2], [3.5, 0]]}\n"
+        "      - {name: neck, kind: seam, path: [[3.5, 0], [0, 4]]}\n"
+    )
+    text = f"{HALF_TOP}{back}joins: [[front/side, back/side]]\nchanges: [{{true up: [front/side, back/side]}}]\n"
+    side = pattern_of(tmp_path, text).drafted().pieces["back"].edges["side"]
+    assert side.points[-1] == pytest.approx((9.0, 2.0))
+    assert side.points[0][1] < 24.1
+
+
+def test_edges_too_far_apart_cannot_be_trued(tmp_path: Path) -> None:
+    back = BACK.replace("[10, 24]", "[10, 24.2]")
+    text = f"{HALF_TOP}{back}joins: [[front/side, back/side]]\nchanges: [{{true up: [front/side, back/side]}}]\n"
+    with pytest.raises(
+        PatternError, match="differ by 3/16 in; no more than 1/8 in can be trued, so redraw one"
+    ):
+        pattern_of(tmp_path, text).drafted()
