@@ -36,6 +36,15 @@ def change_pattern(path: str | Path, change: Callable[[Pattern], Pattern]) -> Pa
     text = read_text(file)
     old = pattern_in(text, file)
     new = change(old)
+    write_whole(file, respelled(text, file, old, new).encode("utf-8"))
+    return new
+
+
+def respelled(text: str, file: Path, old: Pattern, new: Pattern) -> str:
+    """The text of a file that says `old`, made to say `new`.
+
+    Raises PatternError where it is laid out so that the change cannot be put in.
+    """
     edited = spliced(text, document(old), document(new))
     try:
         kept = pattern_in(edited, file) == new
@@ -46,8 +55,7 @@ def change_pattern(path: str | Path, change: Callable[[Pattern], Pattern]) -> Pa
             f"{file}: laid out in a way that the change cannot be put into; write it as the examples are "
             "written, or choose another file"
         )
-    write_whole(file, edited.encode("utf-8"))
-    return new
+    return edited
 
 
 def spliced(text: str, old: dict[str, Value], new: dict[str, Value]) -> str:
