@@ -29,6 +29,11 @@ _AT_FOLD_IN: Final = 0.25  # a corner this near to the fold's end is the fold's 
 _MOST_CORNERS: Final = 9  # that jut out: more are noise, and too many to try
 
 
+def fold_name(piece: str) -> str:
+    """What the fold of a piece is called."""
+    return f"centre {piece}" if piece in ("front", "back") else "centre"
+
+
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Stop:
     """A corner as a reading passes it: `place` (2,) in piece inches but for y's nought, `along_in` walked."""

@@ -16,13 +16,13 @@ import numpy as np
 import shapely
 
 from patterns.curves import Array, Curve
-from patterns.edge_names import NAMES
+from patterns.edge_names import NAMES, fold_name
 from patterns.errors import PatternError
 from patterns.measures import Unit, in_words
 from patterns.parts import Bend, CutCount, Edge, Kind, check_name
 from patterns.piece import MEETS_IN, Piece, crossing_of, edges_at
 from patterns.placement import Placement
-from patterns.traced_edges import DIGITS, MOST_POINTS, path_of
+from patterns.traced_edges import DIGITS, MOST_POINTS, kind_of, path_of
 
 TOGETHER_IN: Final = 1 / 32  # two points nearer than that are one: a second touch of the key
 FOLD_ENDS: Final = 2
@@ -228,7 +228,7 @@ class HandTrace:
         edges = [
             Edge(
                 name=given,
-                kind=Kind.HEM if "hem" in given.split() else Kind.SEAM,
+                kind=kind_of(given),
                 path=tuple(part),
                 bend=Bend.SMOOTH if len(part) > 2 else Bend.STRAIGHT,
             )
@@ -276,8 +276,3 @@ class HandTrace:
 
 def _usual(count: int) -> tuple[str, ...]:
     return NAMES if count == len(NAMES) else ("",) * count
-
-
-def fold_name(piece: str) -> str:
-    """What the fold of a piece is called."""
-    return f"centre {piece}" if piece in ("front", "back") else "centre"

@@ -8,7 +8,7 @@ from patterns.contour import Contour
 from patterns.corner_finding import find_corners, given_corners
 from patterns.curve_fitting import tolerance_for
 from patterns.curves import Array
-from patterns.edge_names import NAMES
+from patterns.edge_names import NAMES, fold_name
 from patterns.fold_choice import bumps, chosen_reading, likeliest_fold
 from patterns.fold_line import STRAIGHT_IN, pointed_side, straight_sides
 from patterns.measures import Unit, in_words
@@ -71,16 +71,16 @@ def half_piece(
     contour = Contour.read(contour_in, noise_in, hidden_in)
     found = find_corners(contour)
     corners = found if corners_in is None else given_corners(contour, corners_in)
-    fold_name = f"centre {piece}" if piece in ("front", "back") else "centre"
+    fold_named = fold_name(piece)
     if names is not None and names[-1].startswith("centre"):
-        *names, fold_name = names
+        *names, fold_named = names
     if fold_near is None:
         fold = likeliest_fold(contour, straight_sides(contour, found), corners, names)
     else:
         fold = pointed_side(contour, found, fold_near)
     reading, doubts = chosen_reading(contour, fold, corners, names)
     traced = TracedEdges(contour=contour, reading=reading)
-    edges, farthest = traced.edges((*(names or NAMES), fold_name), unit)
+    edges, farthest = traced.edges((*(names or NAMES), fold_named), unit)
     tolerance = tolerance_for(contour.waves_in)
     straightness = reading.fold.scatter_in
     return TracedPiece(
