@@ -2,8 +2,9 @@
 
 from argparse import Namespace
 from collections.abc import Callable
-from typing import TypeAlias
+from typing import Final, TypeAlias
 
+from calibration.errors import AlignmentError
 from calibration.saved import Alignment
 from calibration.sheet import PAPERS, Paper
 from calibration.silhouette import (
@@ -20,12 +21,23 @@ from projector.trust import rounded_up
 
 Find: TypeAlias = Callable[[Picture], tuple[Silhouette, tuple[str, ...]]]  # and what to look at
 
+_NONE_NEEDED: Final = (
+    "a camera that stands where it stood for the alignment needs no sheet: say --standing (a phone held in the hand "
+    "does not stand still)"
+)
+
 
 def by_sheets(arguments: Namespace, say: Say) -> Find:
     """By the sheets in the photo alone."""
+    paper = PAPERS[arguments.paper]
 
     def find(photo: Picture) -> tuple[Silhouette, tuple[str, ...]]:
-        return _beside_sheets(arguments, photo, PAPERS[arguments.paper], say), ()
+        try:
+            return _beside_sheets(arguments, photo, paper, say), ()
+        except AlignmentError as error:
+            if arguments.table is None or shows_sheets(photo, paper):
+                raise
+            raise AlignmentError(f"{error}; {_NONE_NEEDED}") from error
 
     return find
 

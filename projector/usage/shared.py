@@ -2,13 +2,28 @@
 
 from argparse import ArgumentParser
 from pathlib import Path
+from typing import Any, Protocol
 
 from projector.arguments import display_number, pixels
 
 PAPER_NAMES = ("letter", "a4")
 
 
-def add_paper(verb: ArgumentParser) -> None:
+class TakesArguments(Protocol):
+    """A parser, or a group of its arguments."""
+
+    def add_argument(self, *names: str, **details: Any) -> object:
+        """One more."""
+
+
+class TakesGroups(Protocol):
+    """The same where only one of some arguments may be given."""
+
+    def add_mutually_exclusive_group(self) -> TakesArguments:
+        """A group of such."""
+
+
+def add_paper(verb: TakesArguments) -> None:
     """The paper of the sheets."""
     verb.add_argument("--paper", choices=PAPER_NAMES, default="letter", help="the sheets' paper (letter)")
 
@@ -23,7 +38,7 @@ def add_table(verb: ArgumentParser) -> None:
     )
 
 
-def add_where(verb: ArgumentParser) -> None:
+def add_where(verb: TakesGroups) -> None:
     """The display to light, or a window to look at."""
     where = verb.add_mutually_exclusive_group()
     where.add_argument(

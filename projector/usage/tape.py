@@ -2,8 +2,8 @@
 
 from argparse import ArgumentParser, ArgumentTypeError
 from pathlib import Path
-from typing import Any, Protocol
 
+from projector.usage.shared import TakesArguments
 from projector.usage.verb import Verb
 
 
@@ -17,13 +17,6 @@ def taped(text: str) -> str:
     except PatternError as error:
         raise ArgumentTypeError(str(error)) from error
     return text
-
-
-class TakesArguments(Protocol):
-    """A parser, or a group of its arguments."""
-
-    def add_argument(self, *names: str, **details: Any) -> object:
-        """One more."""
 
 
 def add_taped(verb: TakesArguments) -> None:

@@ -4,7 +4,7 @@ from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from pathlib import Path
 
 from projector.arguments import camera, edge_in, edge_out, place_in, positive_in, sheet_count
-from projector.usage.shared import PAPER_NAMES, add_where
+from projector.usage.shared import add_paper, add_where
 from projector.usage.tape import add_taped
 from projector.usage.verb import Verb
 
@@ -44,13 +44,14 @@ def options(verb: ArgumentParser) -> None:
     )
     add_taped(looks)
     looks.add_argument("--json", action="store_true", help="print the result as one JSON object")
-    verb.add_argument(
+    light = verb.add_argument_group("the light on the table, with --table")
+    light.add_argument(
         "--offset",
         type=place_in,
         metavar="RIGHT,AWAY",
-        help='with --table: where the cross is beside the pointer, such as "-1 in, 1 1/2 in" (on it)',
+        help='where the cross of light is beside the pointer, such as "-1 in, 1 1/2 in" (on it)',
     )
-    add_where(verb)
+    add_where(light)
 
 
 def _add_sources(verb: ArgumentParser) -> None:
@@ -70,7 +71,7 @@ def _add_sources(verb: ArgumentParser) -> None:
         help="the same, seen by a camera; its number, from 0. With --table, a camera that stands where it stood for "
         "the alignment needs no sheet",
     )
-    sources.add_argument("--paper", choices=PAPER_NAMES, default="letter", help="the sheets' paper (letter)")
+    add_paper(sources)
     sources.add_argument(
         "--sheets",
         type=sheet_count,

@@ -12,6 +12,7 @@ import numpy as np
 import pytest
 
 from calibration.camera_watch import FRAMES
+from calibration.errors import AlignmentError
 from calibration.kept_camera import KeptCamera
 from calibration.lens import Lens
 from calibration.sheet import Paper
@@ -395,6 +396,22 @@ def test_without_a_sheet_and_without_such_a_camera_nothing_is_traced(
     assert main(asked) == 1
     assert sentence in said(capsys)
     assert not out.exists()
+
+
+@pytest.mark.usefixtures("bare")
+def test_a_photo_without_a_sheet_is_told_of_the_camera_that_needs_none(
+    take: TakePhotos, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (photo,) = take({"above.png": AlignmentError("no sheet is seen")}).values()
+    out = tmp_path / "top.yaml"
+    asked = ["trace", "--photo", str(photo), "--out", str(out)]
+    assert main([*asked, "--table", str(table_by(tmp_path, KEPT)), "--json"]) == 1
+    assert said(capsys) == (
+        "no sheet is seen; a camera that stands where it stood for the alignment needs no sheet: say --standing (a "
+        "phone held in the hand does not stand still)"
+    )
+    assert main(asked) == 1
+    assert said(capsys) == "no sheet is seen"
 
 
 def test_sheets_beside_the_garment_tell_that_the_camera_has_moved(
