@@ -64,11 +64,15 @@ def marks_of(piece: DraftedPiece, placement: Placement) -> Marks:
     fold must never be cut; opened out, both halves as one closed outline. `opened` says nothing of a piece
     without a fold: it is always whole.
     """
-    lines = tuple(
+    return Marks(lines=lines_of(piece, placement), labels=labels_of(piece, placement))
+
+
+def lines_of(piece: DraftedPiece, placement: Placement) -> tuple[Line, ...]:
+    """The lines of the piece as placed, without its words, whose place takes longer to find."""
+    return tuple(
         Line(kind=line.kind, points=placement.placed(line.points), closed=line.closed)
         for line in _lines(piece, placement.opened)
     )
-    return Marks(lines=lines, labels=labels_of(piece, placement))
 
 
 @lru_cache(maxsize=256)

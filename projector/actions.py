@@ -162,6 +162,26 @@ class Type:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ChangeTool:
+    """The arrow keys work on something else."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AddChange:
+    """Ask for a change more, after the one that is chosen."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rewrite:
+    """Ask for all that the chosen change says."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SwitchChange:
+    """The chosen change off, or on again."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Undo:
     """Take the last change back."""
 
@@ -194,5 +214,5 @@ class Quit:
 Action = (
     Move | Turn | Grab | Drag | Aim | ChangeOffset | ChangeStep | Mirror | Open | Home | Flip | Show | ChangeSide
     | Accept | SetCurve | TakeUp | PutDown | Insert | Remove | TurnPoint | Smooth | Straighten | MoveEdge | NameEdge
-    | Offer | Cancel | Finish | Type | Undo | Redo | Freeze | Blank | Help | Quit
+    | ChangeTool | AddChange | Rewrite | SwitchChange | Offer | Cancel | Finish | Type | Undo | Redo | Freeze | Blank | Help | Quit
 )  # fmt: skip

@@ -4,7 +4,7 @@ from dataclasses import replace
 from functools import lru_cache
 
 from patterns.drafted import DraftedPiece
-from patterns.marks import marks_of
+from patterns.marks import lines_of
 from patterns.placement import Placement
 from projector.light import Chalk, chalk, chalk_light, labels_light
 from projector.lit_area import LitArea
@@ -14,13 +14,22 @@ from projector.strokes import Drawing
 
 def piece_light(piece: DraftedPiece, placement: Placement, lit: LitArea, person: Person) -> Drawing:
     """Strokes and words in projector pixels of the piece as it lies, with words the person can read."""
+    return (*lines_light(piece, placement, lit), *words_on_piece(piece, placement, lit, person))
+
+
+def lines_light(piece: DraftedPiece, placement: Placement, lit: LitArea) -> Drawing:
+    """The piece's lines as it lies."""
     drawn = _chalked(piece, placement.opened, lit.span_in)
-    placed = replace(drawn, points_in=placement.placed(drawn.points_in))
-    return (*chalk_light(placed, lit), *labels_light(person.labels(piece, placement), lit))
+    return chalk_light(replace(drawn, points_in=placement.placed(drawn.points_in)), lit)
+
+
+def words_on_piece(piece: DraftedPiece, placement: Placement, lit: LitArea, person: Person) -> Drawing:
+    """The piece's words as it lies, to be read by the person."""
+    return labels_light(person.labels(piece, placement), lit)
 
 
 @lru_cache(maxsize=64)
 def _chalked(piece: DraftedPiece, opened: bool, span_in: float) -> Chalk:
     """In the piece's own inches; placed at the origin, its y is up."""
-    drawn = chalk(marks_of(piece, Placement(opened=opened)).lines, span_in)
+    drawn = chalk(lines_of(piece, Placement(opened=opened)), span_in)
     return replace(drawn, points_in=drawn.points_in * (1.0, -1.0))

@@ -162,7 +162,7 @@ class CutStation:
         piece, placement = self.piece, self.placement
         lines = Layer(
             name="main",
-            key=(self.shown, placement, person),
+            key=(piece, placement, person),
             draw=lambda: piece_light(piece, placement, ground.lit, person),
         )
         return (lines, words)
