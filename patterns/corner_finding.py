@@ -1,7 +1,8 @@
 """The corners of a traced contour: where its direction jumps, which a rounded underarm's does not."""
 
 import math
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -16,6 +17,7 @@ _LOOK_IN: Final = 0.4
 _FLAT_LOOK_IN: Final = 1.0  # where a flat corner stands out from the noise
 _AFAR_IN: Final = 1.5  # of both sides: a jag is small beside it, and a garment's edges are longer
 _LEAST_AFAR_DEG: Final = 20.0
+_BESIDE_IN: Final = 0.4  # of a hidden stretch's end a corner may lie: a bridge that ends in it hides one side
 _APART_IN: Final = 0.5  # of corners; nearer ones are one, found twice
 _MOST_SHIFT_IN: Final = 0.4  # of a corner from where the contour turns most
 _ROUNDS: Final = 20
@@ -40,16 +42,36 @@ def find_corners(contour: Contour) -> tuple[FoundCorner, ...]:
 
     Each is where the curves on its two sides, followed up to it, meet; so noise or a rounded tip moves it
     little. A smooth curve, however tight, leaves no jump between its two sides, and a jag of noise or of a
-    print none that shows from afar. What was hidden makes no corner, unless what is seen beside it meets in one.
+    print none that shows from afar. What was hidden makes no corner, unless what is seen beside it meets in one, or
+    ends in one that juts out.
     """
-    looked = (look_at(contour, along) for along in _sharpest(contour))
-    found = [corner for corner in looked if corner is not None and _is_sharp(contour, corner)]
+    peaks = _sharpest(contour)
+    found = _sharp_ones(contour, [along for along in peaks if not contour.hidden_past(along, 1.0)])
+    for start, end in contour.hidden:
+        found += _sharp_ones(contour, [(start + end) / 2]) or _ending(contour, peaks, start, end)
     found.sort(key=lambda corner: -abs(corner.turn_deg))
     apart: list[FoundCorner] = []
     for corner in found:
         if all(float(np.hypot(*(corner.place - other.place))) > _APART_IN for other in apart):
             apart.append(corner)
     return tuple(sorted(apart, key=lambda corner: corner.along_in))
+
+
+def _sharp_ones(contour: Contour, along_in: Sequence[float]) -> list[FoundCorner]:
+    looked = (look_at(contour, along) for along in along_in)
+    return [corner for corner in looked if corner is not None and _is_sharp(contour, corner)]
+
+
+def _ending(contour: Contour, peaks: Sequence[float], *ends_in: float) -> list[FoundCorner]:
+    """Corners that jut out next to either end of a hidden stretch, where what was put for it is one of their sides."""
+    round_in = contour.length_in
+    near = [
+        along
+        for along in peaks
+        if any(abs((along - end + round_in / 2) % round_in - round_in / 2) < _BESIDE_IN for end in ends_in)
+    ]
+    trusting = replace(contour, seen=np.ones_like(contour.seen))
+    return [corner for corner in _sharp_ones(trusting, near) if corner.juts_out]
 
 
 def _is_sharp(contour: Contour, corner: FoundCorner) -> bool:
@@ -112,15 +134,14 @@ def _turn_deg(arriving: Array, leaving: Array) -> float:
     return math.degrees(math.atan2(float(across), float(arriving @ leaving)))
 
 
-def _sharpest(contour: Contour) -> Array:
-    """(k,) inches along at which the walk turns more than anywhere near."""
+def _sharpest(contour: Contour) -> list[float]:
+    """Inches along at which the walk turns more than anywhere near."""
     look = max(_LOOK_IN, 8 * contour.noise_in)
     turn = np.abs(_turns_deg(contour, look))
     reach = round(look / contour.step_in)
     around = np.max([np.roll(turn, shift) for shift in range(-reach, reach + 1)], axis=0)
     peaks = np.flatnonzero((turn >= around) & (turn >= _LEAST_TURN_DEG)) * contour.step_in
-    seen = [along for along in peaks.tolist() if not contour.hidden_past(along, 1.0)]
-    return np.array([*seen, *((start + end) / 2 for start, end in contour.hidden)], dtype=np.float64)
+    return [float(along) for along in peaks]
 
 
 def _turns_deg(contour: Contour, look_in: float) -> Array:

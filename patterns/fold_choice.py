@@ -13,7 +13,7 @@ from patterns.errors import PatternError
 from patterns.fold_line import FoldLine
 from patterns.measures import in_words
 
-UNLIKELY: Final = 2.2  # a score this low: garments with cut-on sleeves reach 2.5 to 5, others less than 2
+UNLIKELY: Final = 2.0  # a score this low: garments with cut-on sleeves reach 2.2 to 5, others less than 1.8
 _NEVER_HOLLOW: Final = ("overarm", "sleeve hem", "hem")  # a neck may be square, an underarm pointed
 UNLIKE: Final = "the outline is unlike a garment with cut-on sleeves"
 

@@ -323,11 +323,17 @@ class TestSomethingOverTheEdge:
         assert [edge.bend for edge in found.piece.edges[1:3]] == [Bend.STRAIGHT] * 2
         assert found.unsure == ()
 
+    def test_a_corner_that_a_hidden_stretch_ends_in_is_kept(self) -> None:
+        bridge = ON_TABLE.placed(np.array(self.HALF[3:5]))
+        found = half_piece(ON_TABLE.placed(polygon(*self.HALF)), noise_in=0.0, hidden_in=bridge[None])
+        assert names_of(found)[:5] == list(EDGES)
+        assert corners_of(found.piece)[3] == pytest.approx((13.5, 9), abs=0.04)
+
     def test_a_bump_on_the_hem_is_told(self) -> None:
         ring = polygon(*self.HALF)
         away = (ring[:, 0] - 5) / 1.2
         bump = (ring[:, 1] == 25) & (np.abs(away) < 1)
-        ring[bump, 1] += np.sqrt(1 - away[bump] ** 2)
+        ring[bump, 1] += 0.6 * np.sqrt(1 - away[bump] ** 2)
         assert half_piece(ON_TABLE.placed(ring), noise_in=0.0).warnings[-1] == (
             "the hem has a sharp hollow, as where something lies over it; look there, and trace again without it"
         )
