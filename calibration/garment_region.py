@@ -17,6 +17,7 @@ from calibration.table_look import TableLook, log_light
 
 _PER_IN: Final = 8.0
 _LOOKED_AT_PER_IN: Final = 12.0  # the photo is made smaller for this, which takes its noise away
+_NODE_IN: Final = 0.5  # between places whose pixels are computed: the photo's map is smooth
 _FARTHEST_IN: Final = 50.0
 _LEAST_SHARPNESS: Final = 0.4  # of the pixels per inch at the sheets: beyond lies what nobody can trace
 _PAGE_MARGIN_IN: Final = 0.2
@@ -53,15 +54,15 @@ class _View:
 
 def find_region(photo: Picture, camera: SheetCamera, paper: Paper) -> GarmentRegion:
     """The garment's region in a photo (h, w, 3). AlignmentError where there is none, or more than one."""
-    view = _flattened(photo, camera, np.array([place[:2] for place in camera.sheet_places]))
-    pages = _from_pages(view.places_in, camera.sheet_places, paper)
+    view = _flattened(photo, camera, camera.sheet_places)
+    pages = _from_pages(view, camera.sheet_places, paper)
     free = view.valid & (pages > _PAGE_MARGIN_IN)
     ring = free & (pages < _RING_IN)
     if ring.sum() < 50:
         raise AlignmentError(
             "no bare table is seen round the sheets; leave an inch of table free round each, and retake the photo"
         )
-    mask, table = _unlike_table(view, free, ring, lambda large: _why_none(large, pages, view))
+    mask, table = _unlike_table(view, free, ring, lambda large: _why_none(large, pages))
     if float(pages[mask].min()) <= _PAGE_MARGIN_IN + 1.5 / _PER_IN:
         raise AlignmentError(
             "the garment touches a sheet; lay the sheets beside it, an inch or more away, and retake the photo"
@@ -76,9 +77,8 @@ def find_region_amid(
 
     AlignmentError also where the garment reaches out of these.
     """
-    view = _flattened(photo, camera, np.array([place[:2] for place in places]))
-    pages = _from_pages(view.places_in, places, paper)
-    view = replace(view, valid=view.valid & _amid(pages == 0))
+    view = _flattened(photo, camera, places)
+    view = replace(view, valid=view.valid & _amid(_from_pages(view, places, paper) == 0))
     ring = view.valid & (_inside_in(view.valid) < _RING_IN)
     if ring.sum() < 50:
         raise AlignmentError(
@@ -104,62 +104,85 @@ def _unlike_table(
 
 def _inside_in(valid: _Mask) -> Array:
     """(h, w) inches to where the view ends."""
-    inside: Array = ndimage.distance_transform_edt(np.pad(valid, 1))[1:-1, 1:-1] / _PER_IN
-    return inside
+    return _inches_from(~np.pad(valid, 1))[1:-1, 1:-1]
 
 
 def _every_other(shape: tuple[int, ...]) -> _Mask:
-    """A mask of one pixel in four: neighbours tell the same."""
+    """A mask of one pixel in nine: neighbours tell the same."""
     chosen = np.zeros(shape, dtype=bool)
-    chosen[::2, ::2] = True
+    chosen[::3, ::3] = True
     return chosen
 
 
-def _flattened(photo: Picture, camera: SheetCamera, sheets: Array) -> _View:
-    """The photo, by a camera that saw sheets at (n, 2) table inches."""
+def _inches_from(mask: _Mask) -> Array:
+    """(h, w) inches from each pixel of table to the nearest of the mask."""
+    found = cv2.distanceTransform((~mask).astype(np.uint8), cv2.DIST_L2, cv2.DIST_MASK_PRECISE)
+    return np.asarray(found / _PER_IN, dtype=np.float64)
+
+
+def _flattened(photo: Picture, camera: SheetCamera, places: Sequence[SheetPlace]) -> _View:
+    """The photo, by a camera that saw sheets at these places."""
+    sheets = np.array([place[:2] for place in places])
     sharp = float(np.median(camera.pixels_per_inch(sheets)))
     scale = min(1.0, _LOOKED_AT_PER_IN / sharp)
     small = cv2.resize(photo, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
-    rough = _seen(camera, sheets.mean(axis=0) - _FARTHEST_IN, np.full(2, 2 * _FARTHEST_IN), 1.0, sharp)
-    rows, columns = np.nonzero(rough[1])
-    low = rough[0].reshape(*rough[1].shape, 2)[rows.min(), columns.min()]
-    high = rough[0].reshape(*rough[1].shape, 2)[rows.max(), columns.max()]
-    places, valid = _seen(camera, low - 1, high - low + 2, _PER_IN, sharp)
-    pixels = np.full(places.shape, -1.0)
-    pixels[valid.ravel()] = camera.camera_from_table(places[valid.ravel()])
-    at = ((pixels + 0.5) * scale - 0.5).astype(np.float32).reshape(*valid.shape, 2)
+    nodes = _grid(sheets.mean(axis=0) - _FARTHEST_IN, np.full(2, 2 * _FARTHEST_IN), 1 / _NODE_IN)
+    pixels, sharpness = _seen(camera, nodes)
+    rows, columns = np.nonzero(_shown(pixels, camera.photo_px) & (sharpness > _LEAST_SHARPNESS * sharp))
+    cut = np.s_[max(rows.min() - 1, 0) : rows.max() + 2, max(columns.min() - 1, 0) : columns.max() + 2]
+    low = nodes[cut][0, 0]
+    at, fine_sharpness = _finer(pixels[cut]), _finer(sharpness[cut])
+    valid = _shown(at, camera.photo_px) & (fine_sharpness > _LEAST_SHARPNESS * sharp)
+    at = (at + np.float32(0.5)) * np.float32(scale) - np.float32(0.5)
     levels = cv2.remap(small, at[..., 0], at[..., 1], cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
     return _View(
-        places_in=places.reshape(*valid.shape, 2),
-        logs=log_light(cv2.GaussianBlur(levels, (0, 0), 0.7).astype(np.float64)),
+        places_in=_grid(low, np.array(valid.shape[::-1]) / _PER_IN, _PER_IN)[: len(valid), : valid.shape[1]],
+        logs=log_light(np.arange(256.0))[cv2.GaussianBlur(levels, (0, 0), 0.7)],
         valid=valid,
-        low_in=low - 1,
+        low_in=low,
     )
 
 
-def _seen(
-    camera: SheetCamera, low_in: Array, size_in: Array, per_in: float, sharp: float
-) -> tuple[Array, _Mask]:
-    """Places (h w, 2) of a grid of table inches, and which of them (h, w) the photo shows well enough."""
+def _grid(low_in: Array, size_in: Array, per_in: float) -> Array:
+    """(h, w, 2) table inches, y upwards with the rows."""
     width, height = np.ceil(size_in * per_in).astype(int) + 1
     x, y = np.meshgrid(low_in[0] + np.arange(width) / per_in, low_in[1] + np.arange(height) / per_in)
-    places: Array = np.stack([x, y], axis=-1).reshape(-1, 2).astype(np.float64)
-    seen = camera.ahead(places)
-    pixels = camera.camera_from_table(places[seen])
-    within = ((pixels >= 0) & (pixels <= np.array(camera.photo_px) - 1)).all(axis=1)
-    seen[seen] = within & (camera.pixels_per_inch(places[seen]) > _LEAST_SHARPNESS * sharp)
-    return places, np.asarray(seen.reshape(height, width), dtype=np.bool_)
+    return np.stack([x, y], axis=-1).astype(np.float64)
 
 
-def _from_pages(places_in: Array, sheets: Sequence[SheetPlace], paper: Paper) -> Array:
-    """(h, w) inches from (h, w, 2) places to the nearest sheet's page, 0 on it."""
-    nearest = np.full(places_in.shape[:2], np.inf)
+def _seen(camera: SheetCamera, places_in: Array) -> tuple[Array, Array]:
+    """Pixels (h, w, 2) of table inches, and how many to the inch (h, w); far off, and 0, behind the camera."""
+    flat = places_in.reshape(-1, 2)
+    ahead = camera.ahead(flat)
+    pixels, sharpness = np.full(flat.shape, -1e4), np.zeros(len(flat))
+    pixels[ahead] = np.clip(camera.camera_from_table(flat[ahead]), -1e4, 1e5)
+    sharpness[ahead] = camera.pixels_per_inch(flat[ahead])
+    return pixels.reshape(places_in.shape), sharpness.reshape(places_in.shape[:2])
+
+
+def _shown(pixels: npt.NDArray[np.floating], photo_px: tuple[int, int]) -> _Mask:
+    within = ((pixels >= 0) & (pixels <= np.array(photo_px) - 1)).all(axis=-1)
+    return np.asarray(within, dtype=np.bool_)
+
+
+def _finer(at_nodes: Array) -> npt.NDArray[np.float32]:
+    """Values at the nodes (h, w, ...) as the pixels of table between them have them, the first node's first."""
+    finer = round(_PER_IN * _NODE_IN)
+    height, width = (finer * (side - 1) + 1 for side in at_nodes.shape[:2])
+    u, v = np.meshgrid(np.arange(width, dtype=np.float32), np.arange(height, dtype=np.float32))
+    out = cv2.remap(at_nodes.astype(np.float32), u / finer, v / finer, cv2.INTER_LINEAR)
+    return np.asarray(out, dtype=np.float32)
+
+
+def _from_pages(view: _View, sheets: Sequence[SheetPlace], paper: Paper) -> Array:
+    """(h, w) inches to the nearest sheet's page, 0 on it."""
+    on_page = np.zeros(view.valid.shape, dtype=np.uint8)
     half = np.array([paper.width_in, paper.height_in]) / 2
     for x, y, turn in sheets:
         c, s = np.cos(np.radians(turn)), np.sin(np.radians(turn))
-        own = (places_in - (x, y)) @ np.array([[c, -s], [s, c]])
-        nearest = np.minimum(nearest, np.linalg.norm(np.maximum(np.abs(own) - half, 0), axis=-1))
-    return nearest
+        corners = half * [(-1, -1), (1, -1), (1, 1), (-1, 1)] @ np.array([[c, s], [-s, c]]) + (x, y)
+        cv2.fillConvexPoly(on_page, np.rint((corners - view.low_in) * _PER_IN).astype(np.int32), 1)
+    return _inches_from(on_page > 0)
 
 
 def _amid(pages: _Mask) -> _Mask:
@@ -189,7 +212,7 @@ def _only_garment(unlike: _Mask, inside: Array, why_none: Callable[[list[_Mask]]
 
 
 def _why_none_amid(cut_off: list[_Mask]) -> str:
-    """The same for a photo without sheets."""
+    """The sentence for a photo without sheets, and with nothing garment-sized that lies wholly amid their places."""
     if cut_off:
         return (
             "the garment reaches out of what the sheets of the alignment lay round, or out of the picture; lay it in "
@@ -201,7 +224,7 @@ def _why_none_amid(cut_off: list[_Mask]) -> str:
     )
 
 
-def _why_none(cut_off: list[_Mask], pages: Array, view: _View) -> str:
+def _why_none(cut_off: list[_Mask], pages: Array) -> str:
     """The sentence for a photo with nothing garment-sized that lies wholly in it."""
     hull = _amid(pages == 0)
     # between sheets there is table, so what reaches in there from the picture's edge lies on it
