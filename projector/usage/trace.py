@@ -9,7 +9,7 @@ from projector.usage.tape import add_taped
 from projector.usage.verb import Verb
 
 SIDES = ("left", "right", "top", "bottom")
-BY_PHOTO = ("sheets", "printed_ruler", "standing", "fold", "use", "again", "picture", "taped", "json")
+BY_PHOTO = ("sheets", "printed_ruler", "standing", "fold", "use", "picture", "taped", "json")
 TOUCHES = ("smooth", "straighten", "moves", "shoulder_forward")
 USES = ("first", "second")
 MOST_PHOTOS = 2
@@ -195,6 +195,8 @@ def _unseen(typed: Namespace) -> str | None:
         if getattr(typed, option) not in (None, False, []):
             instead = "; chalkbeam tape checks a piece of a file" if option == "taped" else ""
             return f"{_spelled(option)} goes with --photo or --camera{instead}"
+    if typed.again and typed.table is None:
+        return "--again goes with --photo or --camera, or with --table"
     for option in ("smooth", "straighten", "shoulder_forward"):
         if typed.table is not None and getattr(typed, option):
             return f"{_spelled(option)} does not go with the cross of light; touch the piece up when it is in its file"

@@ -11,7 +11,7 @@ from calibration.saved import Alignment
 from calibration.setups import Setup
 from patterns.hand_trace import HandTrace
 from patterns.laid_piece import LaidPiece
-from patterns.measures import Unit, in_words
+from patterns.measures import in_words
 from patterns.parts import check_name
 from patterns.piece import Piece, edge_curve
 from patterns.reader import read_pattern
@@ -22,8 +22,9 @@ from projector.photo_frame import photo_frame
 from projector.session import Session
 from projector.stations.trace import TraceStation, Work
 from projector.trace_file import KeptTrace, keep_trace, kept_path, read_kept
+from projector.trace_goal import Goal
 from projector.trace_ground import TraceGround
-from projector.traced_file import pattern_without, with_piece, write_piece
+from projector.traced_file import pattern_with, pattern_without, with_piece, write_piece
 from projector.verbs.setup import check_size, setup_asked
 from projector.verbs.trace import traced_from_photo
 from projector.verbs.where import where_asked
@@ -39,6 +40,8 @@ def trace_in_window(arguments: Namespace) -> int:
     alignment = _alignment(setup, arguments)
     kept_in = kept_path(arguments.out, arguments.piece)
     kept = read_kept(kept_in) if kept_in.exists() else None
+    if kept is not None and arguments.again and not isinstance(kept.lies, HandTrace):
+        kept = None  # where it lay does not matter to an outline that is taken anew
     work = _begun(arguments, kept, kept_in)
     notice = ""
     if kept is not None:
@@ -120,7 +123,8 @@ def _alignment(setup: Setup, arguments: Namespace) -> Alignment:
 def _begun(arguments: Namespace, kept: KeptTrace | None, kept_in: Path) -> Work:
     """What there is to go on with, or a trace of nothing yet."""
     if kept is None:
-        pattern_without(arguments.out, arguments.piece)
+        known = pattern_with if arguments.again else pattern_without
+        known(arguments.out, arguments.piece)
         if not kept_in.parent.is_dir():
             raise ProjectorError(
                 f"{kept_in.parent}: no such folder; make it, or name another file with --out"
@@ -153,15 +157,19 @@ def _going_on(work: Work) -> str:
 def _ground(arguments: Namespace, setup: Setup) -> TraceGround:
     out: Path = arguments.out
     pattern = read_pattern(out) if out.exists() else None
+    pieces = () if pattern is None else pattern.pieces
+    old = next((piece for piece in pieces if piece.name == arguments.piece), None)
+    goal = Goal(file=out, pattern=pattern, old=old, forward=None)
     alignment = setup.in_force()
     return TraceGround(
         piece=arguments.piece,
-        unit=pattern.unit if pattern is not None else Unit.IN,
+        unit=goal.unit,
         file=out.name,
         alignment=alignment,
         lit=lit_area(alignment.map),
         judge=lambda piece: with_piece(pattern, piece, out).drafted(),
-        names=tuple(arguments.edges or ()),
+        old=old,
+        names=tuple(goal.names(arguments.edges) or ()),
         moves=tuple(arguments.moves),
         warnings=setup.warnings(datetime.now().astimezone()),
     )

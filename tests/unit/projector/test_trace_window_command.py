@@ -1,6 +1,7 @@
 """`trace` on the table without its window: what it begins with, what it keeps, and what it refuses."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
@@ -11,6 +12,8 @@ import pytest
 import projector.verbs.trace_window as verb
 from patterns import read_pattern, write_pattern
 from patterns.hand_trace import HandTrace
+from patterns.measures import Length
+from patterns.parts import Allowance, Notch
 from patterns.placement import Placement
 from projector.actions import Accept, Action, Aim, Finish, Insert, Quit, SetCurve, Undo
 from projector.command_line import main
@@ -20,7 +23,7 @@ from projector.session import Session
 from projector.stations.trace import TraceStation
 from projector.trace_file import keep_trace, kept_path, read_kept
 from projector.traced_file import with_piece
-from tests.unit.patterns.test_hand_trace import walked
+from tests.unit.patterns.test_hand_trace import on_table, walked
 from tests.unit.projector.commands import a_table, check_refusal, result
 from tests.unit.projector.samples import an_alignment
 
@@ -215,3 +218,27 @@ def test_a_photo_does_not_take_the_place_of_an_outline_begun_by_hand(
     kept_in = begun(tmp_path, walked())
     sentence = f"{kept_in} has an outline that was begun with the cross; leave --photo out to go on with it"
     check_refusal(capsys, tmp_path, options(tmp_path, "--photo", "front.jpg"), sentence)
+
+
+def test_an_outline_taken_anew_keeps_what_was_authored(
+    tmp_path: Path, act: Act, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "smock.yaml"
+    notch = Notch(edge="side", at=Length(spelling="6"))
+    wide = Allowance(parts=(Length(spelling="5/8"),))
+    side = replace(PIECE.edges[3], allowance=wide)
+    authored = replace(PIECE, edges=(*PIECE.edges[:3], side, *PIECE.edges[4:]), notches=(notch,))
+    write_pattern(out, with_piece(None, authored, out))
+    kept_in = begun(tmp_path, LYING)
+    sessions = act()
+    assert result(capsys, *options(tmp_path, "--again"))[0] == 1
+    assert sessions[0].station.work == HandTrace()
+    keep_trace(kept_in, walked().moved(4, on_table((13.5, 3.5))).closed_up(), an_alignment())
+    act(Finish(), Finish())
+    assert result(capsys, *options(tmp_path, "--again"))[0] == 0
+    (piece,) = read_pattern(out).pieces
+    assert (piece.notches, piece.edges[3].allowance) == ((notch,), wide)
+    assert piece.edges[1].path != PIECE.edges[1].path
+    (tmp_path / "smock.front.trace.json").unlink()
+    out.unlink()
+    check_refusal(capsys, tmp_path, options(tmp_path, "--again"), "smock.yaml")
