@@ -214,5 +214,6 @@ class Quit:
 Action = (
     Move | Turn | Grab | Drag | Aim | ChangeOffset | ChangeStep | Mirror | Open | Home | Flip | Show | ChangeSide
     | Accept | SetCurve | TakeUp | PutDown | Insert | Remove | TurnPoint | Smooth | Straighten | MoveEdge | NameEdge
-    | ChangeTool | AddChange | Rewrite | SwitchChange | Offer | Cancel | Finish | Type | Undo | Redo | Freeze | Blank | Help | Quit
+    | ChangeTool | AddChange | Rewrite | SwitchChange | Offer | Cancel | Finish | Type | Undo | Redo | Freeze | Blank
+    | Help | Quit
 )  # fmt: skip

@@ -1,11 +1,12 @@
 """`draft`: what may be typed."""
 
 import re
-from argparse import ArgumentParser, ArgumentTypeError
+from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from pathlib import Path
 from typing import NamedTuple
 
 from projector.arguments import positive_in
+from projector.usage.shared import add_where
 from projector.usage.verb import Verb
 
 MEASURE = re.compile(r"(?P<name>[^\W\d][^\d]*?)\s+(?P<body>[\d½⅛¼⅜⅝¾⅞].*?)\s+at\s+(?P<drop>.+)")
@@ -51,13 +52,39 @@ def options(verb: ArgumentParser) -> None:
         help="the body's girth at a level below the high shoulder point; may be given again",
     )
     verb.add_argument("--json", action="store_true", help="print the result as one JSON object")
+    verb.add_argument(
+        "--table", type=Path, metavar="T.yaml", help="draft live on the table, lit by this file from align"
+    )
+    verb.add_argument("--setup", metavar="NAME", help="with --table: which of the file's set-ups")
+    verb.add_argument("--piece", metavar="NAME", help="with --table: the piece to show first")
+    add_where(verb)
+
+
+def complaint(typed: Namespace) -> str | None:
+    """What argparse cannot see."""
+    if typed.table is None:
+        alone = [name for name in ("setup", "piece", "window") if getattr(typed, name) is not None]
+        return f"--{alone[0]} goes with --table" if alone else None
+    report = [name for name in ("json", "out", "measure") if getattr(typed, name)]
+    return f"--{report[0]} is of the report; leave --table out" if report else None
+
+
+def runs(typed: Namespace) -> str:
+    """The report, or the drafting table."""
+    return (
+        "projector.verbs.draft.draft_of"
+        if typed.table is None
+        else "projector.verbs.draft_window.draft_in_window"
+    )
 
 
 DRAFT = Verb(
     name="draft",
     does="a pattern's pieces with changes and allowances made: lengths, checks, and drawings at true size",
     example="  chalkbeam draft overtop.yaml --out pieces\n"
-    '  chalkbeam draft overtop.yaml --version "round neck" --head 58cm --measure "bust 38 in at 12 in"',
+    '  chalkbeam draft overtop.yaml --version "round neck" --head 58cm --measure "bust 38 in at 12 in"\n'
+    "  chalkbeam draft overtop.yaml --table table.yaml --display 1",
     options=options,
-    runs=lambda _: "projector.verbs.draft.draft_of",
+    runs=runs,
+    complaint=complaint,
 )

@@ -1,0 +1,139 @@
+"""The list of changes in words on the table, beside the piece."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Final
+
+import numpy as np
+
+from calibration.frames import Array
+from patterns.labels import Label
+from projector.letters import words_width
+from projector.light import words_light
+from projector.lit_area import LitArea
+from projector.messages import wrapped
+from projector.person import Person, room_across
+from projector.strip import CLEAR_IN, EDGE_IN, Strip
+from projector.strokes import Drawing
+
+HEIGHTS_IN: Final = (0.7, 0.6, 0.5, 0.42, 0.36)  # of the letters: the largest that leave room for all rows
+SMALL_PART: Final = 0.8  # height of what is said below a change, in parts of the others'
+SPACING: Final = 1.7
+GAP: Final = 0.6  # letter heights between one entry and the next
+INDENT: Final = 1.2  # letter heights
+NARROWEST: Final = 12.0  # letter heights in which words can still be read
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ListRow:
+    """One entry, as long as it likes; `small` is said below the entry before it."""
+
+    text: str
+    light: float
+    small: bool = False
+    indented: bool = True
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Room:
+    """A box as the person sees it, in inches right and away."""
+
+    left: float
+    near: float
+    right: float
+    far: float
+
+    @property
+    def width(self) -> float:
+        return self.right - self.left
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Line:
+    """One line of an entry; `inset_in` from the list's left, `above_in` free above it."""
+
+    text: str
+    height_in: float
+    light: float
+    inset_in: float
+    above_in: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LaidList:
+    """Lines of words, the first farthest from the person, at a place as the person sees it."""
+
+    lines: tuple[_Line, ...]
+    left: float
+    top: float
+
+
+def lay_list(
+    rows: tuple[ListRow, ...], lit: LitArea, person: Person, piece_in: Array, strip: Strip
+) -> LaidList | None:
+    """The rows on the wider side of the piece, (n, 2) table inches; None where neither has room for words."""
+    room = _room(person.seen(lit.border_in), person.seen(piece_in), strip)
+    return None if room is None else _fitted(rows, room)
+
+
+def list_light(laid: LaidList, lit: LitArea, person: Person) -> Drawing:
+    """The rows' words in projector pixels."""
+    labels, top = [], laid.top
+    for line in laid.lines:
+        across = laid.left + line.inset_in + words_width(line.text) * line.height_in / 2
+        at = person.on_table(np.array([[across, top - line.above_in - line.height_in / 2]]))[0]
+        labels.append(Label(text=line.text, at=at, height_in=line.height_in, along=person.axes[0]))
+        top -= line.above_in + line.height_in * SPACING
+    return words_light(labels, [line.light for line in laid.lines], lit)
+
+
+@lru_cache(maxsize=64)
+def _fitted(rows: tuple[ListRow, ...], room: _Room) -> LaidList:
+    for height in HEIGHTS_IN:
+        lines = tuple(_lines(rows, height, room.width))
+        deep = sum(line.above_in + line.height_in * SPACING for line in lines)
+        if deep <= room.far - room.near and room.width / height >= NARROWEST:
+            break
+    return LaidList(lines=lines, left=room.left, top=room.far)
+
+
+def _lines(rows: Sequence[ListRow], height: float, width: float) -> Iterator[_Line]:
+    for row in rows:
+        size = height * SMALL_PART if row.small else height
+        for number, text in enumerate(wrapped(row.text, width / size - INDENT)):
+            yield _Line(
+                text=text,
+                height_in=size,
+                light=row.light,
+                inset_in=height * INDENT if row.indented or number else 0.0,
+                above_in=0.0 if row.small or number else height * GAP,
+            )
+
+
+def _room(border: Array, piece: Array, strip: Strip) -> _Room | None:
+    """The wider side of the piece, off the strip; None where neither is wide enough."""
+    near, far = border[:, 1].min() + EDGE_IN, border[:, 1].max() - EDGE_IN
+    sides = []
+    for left, right in ((-np.inf, piece[:, 0].min() - CLEAR_IN), (piece[:, 0].max() + CLEAR_IN, np.inf)):
+        low, high = _off_strip(near, far, left, right, strip)
+        across = room_across(border, low, high)
+        if across is not None:
+            box = (max(left, across[0] + EDGE_IN), low, min(right, across[1] - EDGE_IN), high)
+            sides.append(
+                _Room(**dict(zip(("left", "near", "right", "far"), map(_settled, box), strict=True)))
+            )
+    widest = max(sides, key=lambda side: side.width, default=None)
+    return None if widest is None or widest.width < HEIGHTS_IN[-1] * NARROWEST else widest
+
+
+def _off_strip(near: float, far: float, left: float, right: float, strip: Strip) -> tuple[float, float]:
+    low, bottom, high, top = strip.box_in
+    if high < left or low > right:
+        return near, far
+    return (top + CLEAR_IN, far) if top < (near + far) / 2 else (near, bottom - CLEAR_IN)
+
+
+def _settled(inches: float) -> float:
+    """To whole inches, so that the list does not follow every small change of the piece."""
+    return float(np.round(inches))

@@ -1,0 +1,89 @@
+"""What is asked for at the drafting table, and answered by typing: a number, or all that a change says."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Final
+
+from patterns.change_list import with_change, with_change_added
+from patterns.errors import PatternError
+from patterns.measures import Length
+from patterns.said_change import said_change
+from projector.bindings import Binding
+from projector.draft_bindings import TYPING_CHANGE, TYPING_NUMBER
+from projector.draft_offers import offers, said
+from projector.draft_work import DraftWork
+from projector.question import CARET
+
+LONGEST: Final = 160  # letters of a change: they must still be read on the table
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DraftQuestion:
+    """`answer` makes of the work and what was typed the work that follows; PatternError for what is no answer."""
+
+    asks: str
+    bindings: tuple[Binding, ...]
+    answer: Callable[[DraftWork, str], DraftWork]
+    offers: tuple[str, ...] = ()
+    text: str = ""
+
+    @property
+    def words(self) -> str:
+        """The question, and what is typed so far."""
+        return f"{self.asks} {self.text}{CARET}"
+
+    def typed(self, sign: str) -> "DraftQuestion":
+        """With one more sign."""
+        return replace(self, text=(self.text + sign)[:LONGEST])
+
+    def erased(self) -> "DraftQuestion":
+        """With one sign fewer."""
+        return replace(self, text=self.text[:-1])
+
+    def offered(self) -> "DraftQuestion":
+        """With the next of the usual answers in place of what was typed."""
+        if not self.offers:
+            return self
+        following = (self.offers.index(self.text) + 1) % len(self.offers) if self.text in self.offers else 0
+        return replace(self, text=self.offers[following])
+
+
+def of_number(work: DraftWork) -> DraftQuestion:
+    """How long the chosen number is to be; PatternError where none is chosen."""
+    length = work.length
+    name = work.stop.field.replace("_", " ")
+
+    def answer(then: DraftWork, text: str) -> DraftWork:
+        try:
+            typed = Length(spelling=text, unit=then.pattern.unit)
+        except PatternError as error:
+            raise PatternError("that is no length: write 8 1/4 in or 21 cm") from error
+        return then.with_length(typed)
+
+    return DraftQuestion(
+        asks=f"{said(work.change)}: {name} {length.words}, now:", bindings=TYPING_NUMBER, answer=answer
+    )
+
+
+def of_change(work: DraftWork) -> DraftQuestion:
+    """All that the chosen change says; PatternError where none is chosen."""
+    number, off = work.stop.number, work.change.off
+
+    def answer(then: DraftWork, text: str) -> DraftWork:
+        change = replace(said_change(text, then.pattern.unit), off=off)
+        return then.with_pattern(with_change(then.pattern, number, change))
+
+    return DraftQuestion(asks="", bindings=TYPING_CHANGE, answer=answer, text=said(work.change))
+
+
+def of_new_change(work: DraftWork) -> DraftQuestion:
+    """What a change more, after the chosen one, is to say."""
+    at = work.stop.number + 1 if work.stops else 0
+
+    def answer(then: DraftWork, text: str) -> DraftWork:
+        change = said_change(text, then.pattern.unit)
+        return then.with_pattern(with_change_added(then.pattern, at, change), at)
+
+    return DraftQuestion(
+        asks="add:", bindings=TYPING_CHANGE, answer=answer, offers=offers(work, at)
+    ).offered()

@@ -1,0 +1,70 @@
+"""What is lit while a pattern is drafted: the piece, where it came from, its list of changes, the strip."""
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from projector.draft_light import traced_light, v_light, v_points, with_v_words
+from projector.draft_list import lay_list, list_light
+from projector.draft_words import list_rows, strip_words
+from projector.help_page import help_light
+from projector.piece_light import lines_light, words_on_piece
+from projector.scene import Controls, Layer, Scene
+from projector.strip import lay_strip, strip_light
+from projector.trace_light import cross_light, marks_light, sketch_of
+
+if TYPE_CHECKING:
+    from projector.stations.draft import DraftStation
+
+
+def draft_scene(station: "DraftStation", controls: Controls) -> Scene:
+    """The layers of the station as it is; the keys instead of the piece while help is asked for."""
+    lit, person, lies = station.ground.lit, station.person, station.work.laid.outline_in
+    strip = lay_strip(strip_words(station, controls), lit, person, None if controls.helping else lies)
+    words = Layer(name="strip", key=(strip, person), draw=lambda: strip_light(strip, lit, person))
+    if controls.helping:
+        keys = station.bindings
+        return (Layer(name="help", key=(keys, person), draw=lambda: help_light(keys, lit, person)), words)
+    piece = (*_piece(station), *_traced(station))
+    vees = v_points(station.work.piece)
+    taken = lies if vees is None else with_v_words(lies, vees, station.work.laid.placement)
+    laid = lay_list(tuple(list_rows(station.work)), lit, person, taken, strip)
+    if laid is None:
+        return (*piece, words)
+    return (*piece, Layer(name="list", key=(laid, person), draw=lambda: list_light(laid, lit, person)), words)
+
+
+def _piece(station: "DraftStation") -> Iterator[Layer]:
+    """As it will be cut, with both points of a V; its words stay where they are while it changes about them."""
+    lit, person, work = station.ground.lit, station.person, station.shown
+    piece, placement, worded = work.piece, work.laid.placement, work.worded
+    vees = v_points(piece)
+    yield Layer(name="lines", key=(piece, placement), draw=lambda: lines_light(piece, placement, lit))
+    yield Layer(
+        name="words",
+        key=(worded, placement, person),
+        draw=lambda: words_on_piece(worded, placement, lit, person),
+    )
+    if vees is not None:
+        yield Layer(
+            name="points of the V",
+            key=(piece, placement, person),
+            draw=lambda: v_light(vees, placement, lit, person),
+        )
+
+
+def _traced(station: "DraftStation") -> Iterator[Layer]:
+    """The outline as it was traced where changes have left it, and its points while the cross is there."""
+    lit, person, work, cross = station.ground.lit, station.person, station.shown, station.cross.at_in
+    if work.traced is None:
+        return
+    points, piece = work.points, work.piece
+    yield Layer(name="traced", key=(points, piece), draw=lambda: traced_light(points, piece, lit))
+    if not station.pointing:
+        return
+    held = None if station.held is None else station.held.number
+    yield Layer(
+        name="points",
+        key=(points, held, person),
+        draw=lambda: marks_light(sketch_of(points), held, lit, person),
+    )
+    yield Layer(name="cross", key=(cross, person), draw=lambda: cross_light(cross, lit, person))

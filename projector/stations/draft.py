@@ -1,0 +1,284 @@
+"""Drafting on the table: the pieces as they will be cut, the list of changes that make them, and the traced points.
+
+The arrow keys work on one of the three at a time; the mouse takes a traced point at any time but while the piece
+itself is moved. Whatever is changed, the whole pattern is drafted anew.
+"""
+
+import math
+from dataclasses import dataclass, replace
+from typing import Final
+
+from patterns.change_list import with_change_moved, with_change_switched, without_change
+from patterns.errors import PatternError
+from patterns.stepping import stepped
+from projector.actions import (
+    Accept,
+    Action,
+    AddChange,
+    Cancel,
+    ChangeSide,
+    ChangeTool,
+    Drag,
+    Flip,
+    Home,
+    Insert,
+    Mirror,
+    Move,
+    Offer,
+    Open,
+    PutDown,
+    Redo,
+    Remove,
+    Rewrite,
+    Show,
+    Smooth,
+    Straighten,
+    SwitchChange,
+    TakeUp,
+    Turn,
+    Type,
+    Undo,
+)  # fmt: skip
+from projector.bindings import Binding
+from projector.draft_bindings import CHANGES, PLACING, POINTS
+from projector.draft_ground import DraftGround
+from projector.draft_question import DraftQuestion, of_change, of_new_change, of_number
+from projector.draft_scene import draft_scene
+from projector.draft_words import Tool
+from projector.draft_work import DraftWork
+from projector.history import History
+from projector.person import SIDES, Person
+from projector.scene import Controls, Scene
+from projector.stations.cut import CutStation
+from projector.table_cross import TableCross
+
+IN_REACH_IN: Final = 3.0  # of the cross: a point farther away is not meant
+KEYS: Final = {Tool.CHANGES: CHANGES, Tool.POINTS: POINTS, Tool.PIECE: PLACING}
+FOLLOWING: Final = {Tool.CHANGES: Tool.POINTS, Tool.POINTS: Tool.PIECE, Tool.PIECE: Tool.CHANGES}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Held:
+    """A traced point in hand, by its number; `trial` is the work with it as near to the cross as can be."""
+
+    number: int
+    trial: DraftWork
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class DraftStation:
+    """`question` is what the person is asked, by typed letters."""
+
+    ground: DraftGround
+    history: History[DraftWork]
+    cross: TableCross
+    tool: Tool = Tool.CHANGES
+    held: Held | None = None
+    question: DraftQuestion | None = None
+    side: int = 0
+    notice: str = ""
+
+    @classmethod
+    def begun(cls, ground: DraftGround, work: DraftWork) -> "DraftStation":
+        """On the list of changes, the cross not yet to be seen."""
+        return cls(ground=ground, history=History(now=work), cross=TableCross.in_the_middle(ground.lit))
+
+    @property
+    def work(self) -> DraftWork:
+        """What has been drafted so far."""
+        return self.history.now
+
+    @property
+    def shown(self) -> DraftWork:
+        """The same with the point in hand where it is."""
+        return self.work if self.held is None else self.held.trial
+
+    @property
+    def bindings(self) -> tuple[Binding, ...]:
+        """The keys that have a meaning now."""
+        return KEYS[self.tool] if self.question is None else self.question.bindings
+
+    @property
+    def finished(self) -> bool:
+        """Drafting ends when the person leaves."""
+        return False
+
+    @property
+    def person(self) -> Person:
+        """The person at the table."""
+        return self.ground.person(self.side)
+
+    def after(self, action: Action) -> "DraftStation":
+        """The station after the action; what cannot be done is said and changes nothing."""
+        try:
+            return self._after(action) if self.question is None else self._answering(self.question, action)
+        except PatternError as error:
+            return self.refusing(error)
+
+    def refusing(self, error: PatternError) -> "DraftStation":
+        """The same, with the reason why something was not done."""
+        return replace(self, notice=str(error).splitlines()[0])
+
+    def can_undo(self, action: Action) -> bool:
+        """Undo and redo are this station's own: they leave the cross where it is."""
+        return False
+
+    def scene(self, controls: Controls) -> Scene:
+        """The piece, its list of changes and the strip; the keys instead while help is asked for."""
+        return draft_scene(self, controls)
+
+    @property
+    def pointing(self) -> bool:
+        """Whether the cross is to be seen: once the mouse has moved, or while the arrows move it."""
+        if self.tool is Tool.CHANGES:
+            return self.cross.pointer_px is not None
+        return self.tool is Tool.POINTS
+
+    def _after(self, action: Action) -> "DraftStation":
+        match action:
+            case ChangeSide():
+                return replace(self, side=(self.side + 1) % SIDES)
+            case Undo() | Redo():
+                return self._gone_back(action)
+            case TakeUp() | PutDown():
+                return self._handled(action)
+            case Accept() if self.held is not None:
+                return self._put_down()
+            case ChangeTool():
+                return replace(self._put_down(), tool=FOLLOWING[self.tool], notice="")
+            case Flip() | Show():
+                laid = self._put_down()
+                return laid._viewed(laid._laid().after(action))
+        if self.tool is Tool.CHANGES:
+            return self._listed(action)
+        return self._pointed(action) if self.tool is Tool.POINTS else self._placed(action)
+
+    def _listed(self, action: Action) -> "DraftStation":
+        """An action on the list of changes."""
+        work = self.work
+        match action:
+            case Move(away=0, right=right):
+                fine = self.cross.fine != action.other_step
+                return self._then(work.with_length(stepped(work.length, right, fine=fine)))
+            case Move(away=away, other_step=True):
+                number, last = work.stop.number, len(work.pattern.changes) - 1
+                to = min(max(number - away, 0), last)
+                return self._then(work.with_pattern(with_change_moved(work.pattern, number, to), to))
+            case Move(away=away):
+                return self._seen(work.stepped(-away))
+            case SwitchChange():
+                switched = with_change_switched(work.pattern, work.stop.number, work.version)
+                return self._then(work.with_pattern(switched))
+            case Remove():
+                return self._then(work.with_pattern(without_change(work.pattern, work.stop.number)))
+            case Accept():
+                return replace(self, question=of_number(work), notice="")
+            case Rewrite():
+                return replace(self, question=of_change(work), notice="")
+            case AddChange():
+                return replace(self, question=of_new_change(work), notice="")
+            case _:
+                return self._crossed(action)
+
+    def _pointed(self, action: Action) -> "DraftStation":
+        """An action on the traced points."""
+        work, at_in = self.work, self.cross.at_in
+        match action:
+            case Insert():
+                return self._then(work.with_traced(work.points.inserted(at_in).piece))
+            case Smooth():
+                return self._then(
+                    work.with_traced(work.points.smoothed(work.points.nearest_edge(at_in)).piece)
+                )
+            case Straighten():
+                edge = work.points.nearest_edge(at_in)
+                return self._then(work.with_traced(work.points.straightened(edge).piece))
+            case Remove() if self.held is not None:
+                return self._then(work.with_traced(work.points.without(self.held.number).piece))
+            case Remove():
+                raise PatternError("take the point up first: enter")
+            case _:
+                return self._crossed(action)
+
+    def _placed(self, action: Action) -> "DraftStation":
+        """An action on the piece as it lies: moves of one piece one after another are one thing to undo."""
+        if not isinstance(action, Move | Turn | Drag | Mirror | Open | Home):
+            return self._crossed(action)
+        laid = self._laid().after(action)
+        if laid.notice:
+            return replace(self, notice=laid.notice)
+        work = replace(self.work.with_laid(laid), placing=True)
+        goes_on = self.work.placing and not self.history.undone
+        return self._seen(work) if goes_on else self._then(work)
+
+    def _crossed(self, action: Action) -> "DraftStation":
+        """The cross moved, and with it the point in hand, as far as a pattern can still be drafted."""
+        cross = self.cross.after(action, self.ground.lit, self.person)
+        if cross == self.cross:
+            return self
+        moved = replace(self, cross=cross, notice="")
+        if self.held is None:
+            return moved
+        try:
+            return replace(moved, held=replace(self.held, trial=self._pulled(self.held.number, cross)))
+        except PatternError as error:
+            return moved.refusing(error)
+
+    def _pulled(self, number: int, cross: TableCross) -> DraftWork:
+        return self.work.with_traced(self.work.points.moved(number, cross.at_in).piece)
+
+    def _handled(self, action: TakeUp | PutDown) -> "DraftStation":
+        if self.held is not None:
+            return self._put_down()
+        if isinstance(action, PutDown):
+            return self
+        number = self.work.points.nearest(self.cross.at_in)
+        x, y = self.work.points.places_in[number].tolist()
+        if math.dist((x, y), self.cross.at_in) > IN_REACH_IN:
+            raise PatternError("no traced point is near the cross")
+        held = Held(number=number, trial=self.work)
+        return replace(self, held=held, cross=self.cross.laid_on((x, y)), notice="")
+
+    def _put_down(self) -> "DraftStation":
+        return self if self.held is None else self._then(self.held.trial)
+
+    def _gone_back(self, action: Undo | Redo) -> "DraftStation":
+        if self.held is not None:
+            return replace(self, held=None, cross=self.cross.let_go(), notice="put back")
+        history = self.history.back() if isinstance(action, Undo) else self.history.forth()
+        if history is self.history:
+            return replace(self, notice=f"nothing to {'undo' if isinstance(action, Undo) else 'redo'}")
+        return replace(self, history=history, notice="")
+
+    def _then(self, work: DraftWork) -> "DraftStation":
+        """The work with one change more."""
+        same = work.pattern == self.work.pattern and not work.placing
+        history = self.history if same else self.history.then(work)
+        return replace(self, history=history, held=None, question=None, cross=self.cross.let_go(), notice="")
+
+    def _seen(self, work: DraftWork) -> "DraftStation":
+        """The same work, seen otherwise: nothing to undo."""
+        return replace(self, history=replace(self.history, now=work), notice="")
+
+    def _viewed(self, laid: CutStation) -> "DraftStation":
+        work = replace(self.work.with_laid(laid), placing=False)
+        return replace(self._seen(work), notice=laid.notice)
+
+    def _laid(self) -> CutStation:
+        """The pieces as they lie for the person where they stand, with the steps in force."""
+        return replace(self.work.laid, side=self.side, fine=self.cross.fine, notice="")
+
+    def _answering(self, question: DraftQuestion, action: Action) -> "DraftStation":
+        match action:
+            case Accept():
+                return self._then(question.answer(self.work, question.text.strip()))
+            case Cancel():
+                return replace(self, question=None, notice="")
+            case Type(text=text):
+                return replace(self, question=question.typed(text), notice="")
+            case Offer():
+                return replace(self, question=question.offered(), notice="")
+            case Undo():
+                return replace(self, question=question.erased(), notice="")
+            case _:
+                return self
