@@ -18,6 +18,7 @@ _REACH_IN: Final = 0.3  # over which a turn of the edge is measured
 _HOLLOW_DEG: Final = 20.0
 _JAG_DEG: Final = 30.0
 _WIDTH_IN: Final = (0.8, 4.0)  # of a bump, hollow to hollow
+_RIM_IN: Final = 16.0  # a finger's, round its tip
 _LEAST_HEIGHT_IN: Final = 0.18
 _LEAST_TURN_DEG: Final = 45.0  # of the bump's rim, from one hollow to the other
 _MARGIN_IN: Final = 0.3  # beyond the hollows, where blur and shade of the thing still tell
@@ -165,7 +166,7 @@ def _hollows(turn: Array, step_in: float) -> npt.NDArray[np.int_]:
 
 
 def _juts_out(points: Array, first: int, last: int, step_in: float) -> bool:
-    if (last - first) * step_in > 2 * _WIDTH_IN[1]:
+    if (last - first) * step_in > _RIM_IN:
         return False
     rim = points[np.arange(first, last + 1) % len(points)]
     chord = rim[-1] - rim[0]
@@ -178,10 +179,7 @@ def _juts_out(points: Array, first: int, last: int, step_in: float) -> bool:
     bearing = np.unwrap(np.arctan2(ways[:, 1], ways[:, 0]))
     turned = float(np.degrees(bearing[-2:].mean() - bearing[:2].mean()))
     return bool(
-        height.max() >= _LEAST_HEIGHT_IN
-        and height.min() > -_LEAST_HEIGHT_IN / 2
-        and height.max() < width
-        and turned > _LEAST_TURN_DEG
+        height.max() >= _LEAST_HEIGHT_IN and height.min() > -_LEAST_HEIGHT_IN / 2 and turned > _LEAST_TURN_DEG
     )
 
 

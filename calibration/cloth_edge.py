@@ -26,6 +26,7 @@ _ALONG_STEPS: Final = 2  # steps across to one along
 _AVERAGED_IN: Final = 0.12  # one sigma along the edge, for finding it
 _PLACED_IN: Final = 0.05  # and for placing it
 _SHADE_IN: Final = 0.6  # and for telling shade from the edge
+_CALM_ROWS: Final = 21  # four to each of that
 _MOST_DRAWN: Final = 2.0  # steps
 _STRANGE: Final = 3.5  # sigmas from the bare table's colour: more is cloth
 _OVER_USUAL: Final = 1.4  # and so many times what the table itself reaches, beside the cloth
@@ -101,7 +102,7 @@ def follow_edge(photo: Picture, camera: SheetCamera, table: TableLook, outline_i
         placed = _placed(band, path)
         outline_in = band.outline(placed)
     return ClothEdge(
-        points_in=TableInches(outline_in),
+        points_in=TableInches(band.outline(placed - _drawn_aside(band, path) * band.step_in)),
         inward=band.inward,
         step=step[np.arange(len(path)), path],
         scatter_in=_scatter(placed, band.along_in),
@@ -230,9 +231,8 @@ def _placed(band: _Band, path: _Whole) -> Array:
     """(n,) inches outside of the outline where the step truly is, near the path."""
     averaged = _PLACED_IN / band.along_in
     smooth_path = ndimage.gaussian_filter1d(path.astype(np.float64), averaged, mode="wrap")
-    strips = _strips(band, smooth_path)
-    near = band.smoothed(strips, _PLACED_IN)
-    found = smooth_path + steepest(near, _ways(band, near), _STEPS_A_PIXEL) - _drawn_aside(band, strips)
+    near = band.smoothed(_strips(band, smooth_path), _PLACED_IN)
+    found = smooth_path + steepest(near, _ways(band, near), _STEPS_A_PIXEL)
     found = ndimage.median_filter(found, max(3, 2 * round(averaged) + 1), mode="wrap")
     found = ndimage.gaussian_filter1d(found, _SMOOTHED_ROWS, mode="wrap")
     out: Array = (found - (band.levels.shape[1] - 1) / 2) * band.step_in
@@ -261,16 +261,17 @@ def _ways(band: _Band, strips: Array) -> Array:
     return out
 
 
-def _drawn_aside(band: _Band, strips: Array) -> Array:
+def _drawn_aside(band: _Band, path: _Whole) -> Array:
     """(n,) steps by which the shade beside the cloth draws the steepest slope, which changes slowly along it."""
     every = max(1, round(_SHADE_IN / 4 / band.along_in))
-    calm = band.smoothed(strips, _SHADE_IN)[::every]
-    ways = _ways(band, band.smoothed(strips, _SHADE_IN))[::every]
-    drawn = steepest(calm, ways, _STEPS_A_PIXEL) - fitted(calm, _STEPS_A_PIXEL)
-    drawn = ndimage.median_filter(np.clip(drawn, -_MOST_DRAWN, _MOST_DRAWN), 21, mode="wrap")
-    drawn = ndimage.gaussian_filter1d(drawn, 5.0, mode="wrap")
-    at = np.arange(0, len(strips), every)
-    return np.interp(np.arange(len(strips)), at, drawn, period=len(strips))
+    smooth_path = ndimage.gaussian_filter1d(path.astype(np.float64), _PLACED_IN / band.along_in, mode="wrap")
+    strips = band.smoothed(_strips(band, smooth_path), _SHADE_IN)
+    calm = strips[::every]
+    drawn = steepest(calm, _ways(band, strips)[::every], _STEPS_A_PIXEL) - fitted(calm, _STEPS_A_PIXEL)
+    drawn = ndimage.median_filter(np.clip(drawn, -_MOST_DRAWN, _MOST_DRAWN), _CALM_ROWS, mode="wrap")
+    drawn = ndimage.gaussian_filter1d(drawn, _CALM_ROWS / 4, mode="wrap")
+    at = np.arange(0, len(path), every)
+    return np.interp(np.arange(len(path)), at, drawn, period=len(path))
 
 
 def _scatter(placed: Array, along_in: float) -> float:

@@ -46,11 +46,15 @@ class Fabric:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Board:
-    """How the table looks: `grain` is the wood's root mean square contrast, `seams_in` between its planks."""
+    """How the table looks: `grain` is the wood's root mean square contrast, `seams_in` between its planks.
+
+    `grid_in` is how far apart light lines lie both ways, as on a cutting mat; 0 for none.
+    """
 
     tone: Tone = (0.42, 0.29, 0.18)
     grain: float = 0.08
     seams_in: float = 5.5
+    grid_in: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -41,6 +41,8 @@ _GRAIN_PX: Final = 1024
 _GRAIN_PER_IN: Final = np.array([8.0, 60.0])
 _SEAM_IN: Final = 0.03
 _SEAM_DEPTH: Final = 0.35
+_LINE_IN: Final = 0.02
+_LINE_LIGHT: Final = 0.35
 _SPOT_PER_IN: Final = 30.0
 _CREASE_PER_IN: Final = 12.0
 _WEIGHT_SHADOW: Final = (0.3, 0.12)  # of the light, inches
@@ -104,8 +106,17 @@ def _board_in(box: Box, table: PracticeTable, board: Board) -> Plane:
     from_seam = (y + np.float32(1.7)) % np.float32(board.seams_in) - np.float32(board.seams_in / 2)
     grain *= 1 - np.float32(_SEAM_DEPTH) * np.exp(-((from_seam / np.float32(_SEAM_IN)) ** 2))
     top = np.asarray(grain * light)[..., None] * np.array(board.tone, dtype=np.float32)
+    if board.grid_in:
+        on_line = np.maximum(_lines(x, board.grid_in), _lines(y, board.grid_in))
+        top += np.asarray(on_line * light)[..., None] * np.float32(_LINE_LIGHT)
     floor = np.asarray(light * np.float32(table.exposure.floor))[..., None]
     return np.asarray(floor + (top - floor) * hard_edge(inside)[..., None], dtype=np.float32)
+
+
+def _lines(along: Plane, apart_in: float) -> Plane:
+    """1 in the middle of lines so far apart, 0 between them."""
+    off = (along + np.float32(apart_in / 2)) % np.float32(apart_in) - np.float32(apart_in / 2)
+    return np.asarray(np.exp(-((off / np.float32(_LINE_IN)) ** 2)), dtype=np.float32)
 
 
 def _page_corners(page: Gray, page_ppi: float) -> Array:
