@@ -2,6 +2,7 @@
 
 import multiprocessing
 import os
+import sys
 from collections.abc import Callable, Iterable, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
@@ -27,7 +28,7 @@ CAMERAS: Final[tuple[CameraKind, ...]] = ("phone", "webcam")
 GOALS_MM: Final = {"phone": (0.4, 1.5), "webcam": (0.8, 2.5)}
 CORNER_MM: Final = 2.0
 FEW_PHOTOS: Final = 4
-_PLAIN_PER_IN: Final = 40.0
+_PLAIN_PER_IN: Final = 30.0
 _PLAIN_ROOM_IN: Final = 1.5
 _Scene = TypeVar("_Scene")
 _Seen = TypeVar("_Seen")
@@ -104,7 +105,11 @@ def _beside(work: Callable[[_Scene], _Seen], scenes: Iterable[_Scene]) -> list[_
     """The work done on every scene, in order, by a process a core."""
     spawned = multiprocessing.get_context("spawn")
     with ProcessPoolExecutor(os.cpu_count(), spawned, cv2.setNumThreads, (1,)) as pool:
-        return list(pool.map(work, scenes))
+        done = []
+        for one in pool.map(work, scenes):
+            done.append(one)
+            print(f"  {one}", file=sys.stderr, flush=True)
+        return done
 
 
 def _row(what: str, outcomes: Sequence[Traced]) -> Row:

@@ -2,13 +2,14 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 from types import MappingProxyType
 from typing import Final
 
 import numpy as np
 import shapely
 
-from calibration.frames import Array, TableInches
+from calibration.frames import Array, Gray, TableInches
 from calibration.practice_garment import (
     FABRICS,
     Board,
@@ -120,8 +121,13 @@ def seen(
 def photographed(table: PracticeTable, garments: list[LaidGarment], board: Board | None = None) -> Picture:
     """The photo of a table with its sheets and garments."""
     most = max(sheet.number for sheet in table.sheets)
-    pages = [Sheet(paper=PAPER, number=number).page(PAGE_PPI) for number in range(1, most + 1)]
+    pages = [_page(number) for number in range(1, most + 1)]
     return garment_photo(table, garments, pages, PAGE_PPI, board)
+
+
+@cache
+def _page(number: int) -> Gray:
+    return Sheet(paper=PAPER, number=number).page(PAGE_PPI)
 
 
 def corners_off_mm(one: Seen, traced: TracedPiece) -> Array:
