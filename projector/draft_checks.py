@@ -22,7 +22,7 @@ def neck_words(drafted: DraftedPattern, wearer: Wearer) -> str:
     if head is None:
         return ""
     verdict = "goes over the head" if head.passed else "TOO SMALL for the head"
-    return f"neck {in_words(head.neck_in, 8)}: {verdict}"
+    return f"neck {in_words(head.neck_in)}: {verdict}"
 
 
 def warnings(drafted: DraftedPattern, wearer: Wearer) -> tuple[str, ...]:

@@ -84,9 +84,11 @@ def traced_light(points: LaidPiece, piece: DraftedPiece, lit: LitArea) -> Drawin
     """The traced outline, faint, where changes have left it."""
     ring = shapely.LinearRing(points.placement.placed(piece.seam_line))
     runs: list[Array] = []
-    for edge, path in zip(points.piece.edges, points.paths_in, strict=True):
-        if edge.kind is not Kind.FOLD:
-            runs += _apart(path, ring)
+    for edge, curve in zip(points.piece.edges, points.curves, strict=True):
+        now = piece.edges.get(edge.name)
+        unchanged = now is not None and np.array_equal(now.points, curve.points)
+        if edge.kind is not Kind.FOLD and not unchanged:
+            runs += _apart(points.placement.placed(curve.points), ring)
     return stroked(runs, TRACED, lit) if runs else ()
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Final
+from typing import Final, NamedTuple
 
 import numpy as np
 
@@ -35,8 +35,7 @@ class ListRow:
     indented: bool = True
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Room:
+class _Room(NamedTuple):
     """A box as the person sees it, in inches right and away."""
 
     left: float
@@ -72,7 +71,7 @@ class LaidList:
 def lay_list(
     rows: tuple[ListRow, ...], lit: LitArea, person: Person, piece_in: Array, strip: Strip
 ) -> LaidList | None:
-    """The rows on the wider side of the piece, (n, 2) table inches; None where neither has room for words."""
+    """The rows beside the piece, (n, 2) table inches, where there is most room; None where there is none."""
     room = _room(person.seen(lit.border_in), person.seen(piece_in), strip)
     return None if room is None else _fitted(rows, room)
 
@@ -112,26 +111,32 @@ def _lines(rows: Sequence[ListRow], height: float, width: float) -> Iterator[_Li
 
 
 def _room(border: Array, piece: Array, strip: Strip) -> _Room | None:
-    """The wider side of the piece, off the strip; None where neither is wide enough."""
-    near, far = border[:, 1].min() + EDGE_IN, border[:, 1].max() - EDGE_IN
-    sides = []
-    for left, right in ((-np.inf, piece[:, 0].min() - CLEAR_IN), (piece[:, 0].max() + CLEAR_IN, np.inf)):
-        low, high = _off_strip(near, far, left, right, strip)
-        across = room_across(border, low, high)
+    """The largest room beside, before or behind the piece, off the strip; None where words fit in none."""
+    nearest, farthest = border[:, 1].min() + EDGE_IN, border[:, 1].max() - EDGE_IN
+    left, near = piece.min(axis=0) - CLEAR_IN
+    right, far = piece.max(axis=0) + CLEAR_IN
+    rooms = []
+    for start, low, end, high in (
+        (-np.inf, nearest, left, farthest),
+        (right, nearest, np.inf, farthest),
+        (-np.inf, nearest, np.inf, near),
+        (-np.inf, far, np.inf, farthest),
+    ):
+        low, high = _off_strip(low, high, start, end, strip)
+        across = room_across(border, low, high) if high > low else None
         if across is not None:
-            box = (max(left, across[0] + EDGE_IN), low, min(right, across[1] - EDGE_IN), high)
-            sides.append(
-                _Room(**dict(zip(("left", "near", "right", "far"), map(_settled, box), strict=True)))
-            )
-    widest = max(sides, key=lambda side: side.width, default=None)
-    return None if widest is None or widest.width < HEIGHTS_IN[-1] * NARROWEST else widest
+            box = (max(start, across[0] + EDGE_IN), low, min(end, across[1] - EDGE_IN), high)
+            rooms.append(_Room(*map(_settled, box)))
+    wide = [room for room in rooms if room.width >= HEIGHTS_IN[-1] * NARROWEST]
+    return max(wide, key=lambda room: room.width * (room.far - room.near), default=None)
 
 
 def _off_strip(near: float, far: float, left: float, right: float, strip: Strip) -> tuple[float, float]:
     low, bottom, high, top = strip.box_in
     if high < left or low > right:
         return near, far
-    return (top + CLEAR_IN, far) if top < (near + far) / 2 else (near, bottom - CLEAR_IN)
+    strip_is_near = bottom + top < near + far
+    return (max(near, top + CLEAR_IN), far) if strip_is_near else (near, min(far, bottom - CLEAR_IN))
 
 
 def _settled(inches: float) -> float:

@@ -10,6 +10,7 @@ from projector.help_page import help_light
 from projector.piece_light import lines_light, words_on_piece
 from projector.scene import Controls, Layer, Scene
 from projector.strip import lay_strip, strip_light
+from projector.strokes import Drawing
 from projector.trace_light import cross_light, marks_light, sketch_of
 
 if TYPE_CHECKING:
@@ -24,7 +25,7 @@ def draft_scene(station: "DraftStation", controls: Controls) -> Scene:
     if controls.helping:
         keys = station.bindings
         return (Layer(name="help", key=(keys, person), draw=lambda: help_light(keys, lit, person)), words)
-    piece = (*_piece(station), *_traced(station))
+    piece = tuple(_piece(station))
     vees = v_points(station.work.piece)
     taken = lies if vees is None else with_v_words(lies, vees, station.work.laid.placement)
     laid = lay_list(tuple(list_rows(station.work)), lit, person, taken, strip)
@@ -34,37 +35,33 @@ def draft_scene(station: "DraftStation", controls: Controls) -> Scene:
 
 
 def _piece(station: "DraftStation") -> Iterator[Layer]:
-    """As it will be cut, with both points of a V; its words stay where they are while it changes about them."""
+    """As it will be cut; its words stay where they are while it changes about them."""
     lit, person, work = station.ground.lit, station.person, station.shown
-    piece, placement, worded = work.piece, work.laid.placement, work.worded
-    vees = v_points(piece)
-    yield Layer(name="lines", key=(piece, placement), draw=lambda: lines_light(piece, placement, lit))
+    placement, worded = work.laid.placement, work.worded
+    held = None if station.held is None else station.held.number
+    yield Layer(
+        name="lines",
+        key=(work.piece, work.traced, placement, person, station.pointing, held),
+        draw=lambda: tuple(part for drawing in _lines(station, held) for part in drawing),
+    )
     yield Layer(
         name="words",
         key=(worded, placement, person),
         draw=lambda: words_on_piece(worded, placement, lit, person),
     )
+    if station.pointing:
+        cross = station.cross.at_in
+        yield Layer(name="cross", key=(cross, person), draw=lambda: cross_light(cross, lit, person))
+
+
+def _lines(station: "DraftStation", held: int | None) -> Iterator[Drawing]:
+    """The piece, the points of a V, and the outline as it was traced, with its points while the cross is there."""
+    lit, person, work = station.ground.lit, station.person, station.shown
+    yield lines_light(work.piece, work.laid.placement, lit)
+    vees = v_points(work.piece)
     if vees is not None:
-        yield Layer(
-            name="points of the V",
-            key=(piece, placement, person),
-            draw=lambda: v_light(vees, placement, lit, person),
-        )
-
-
-def _traced(station: "DraftStation") -> Iterator[Layer]:
-    """The outline as it was traced where changes have left it, and its points while the cross is there."""
-    lit, person, work, cross = station.ground.lit, station.person, station.shown, station.cross.at_in
-    if work.traced is None:
-        return
-    points, piece = work.points, work.piece
-    yield Layer(name="traced", key=(points, piece), draw=lambda: traced_light(points, piece, lit))
-    if not station.pointing:
-        return
-    held = None if station.held is None else station.held.number
-    yield Layer(
-        name="points",
-        key=(points, held, person),
-        draw=lambda: marks_light(sketch_of(points), held, lit, person),
-    )
-    yield Layer(name="cross", key=(cross, person), draw=lambda: cross_light(cross, lit, person))
+        yield v_light(vees, work.laid.placement, lit, person)
+    if work.traced is not None:
+        yield traced_light(work.points, work.piece, lit)
+        if station.pointing:
+            yield marks_light(sketch_of(work.points), held, lit, person)

@@ -1,5 +1,6 @@
 """What the strip and the list say while a pattern is drafted."""
 
+import re
 import textwrap
 from collections.abc import Iterator
 from enum import Enum
@@ -21,7 +22,7 @@ from projector.strip import StripWords
 if TYPE_CHECKING:
     from projector.stations.draft import DraftStation
 
-PHRASE: Final = 60  # letters of a sentence in one phrase of the strip
+PHRASE: Final = 80  # letters of a sentence in one phrase of the strip
 ASKED: Final = 44  # and of a question, in larger letters
 CHOSEN_LIGHT: Final = 0.7
 ON_LIGHT: Final = 0.35
@@ -43,7 +44,7 @@ def strip_words(station: "DraftStation", controls: Controls) -> StripWords:
     if controls.helping:
         return StripWords(first=("the keys",), aside=("h goes back",))
     work, aside = station.shown, ["preview, not true to size"] if controls.preview else []
-    aside += textwrap.wrap(station.notice, PHRASE)
+    aside += _phrases(station.notice)
     if controls.frozen:
         return StripWords(first=("FROZEN", work.piece.name), aside=(*aside, "f frees it"))
     if station.question is not None:
@@ -99,7 +100,13 @@ def _gravest(station: "DraftStation", work: DraftWork) -> list[str]:
     if not found:
         return ["all joins match"] if work.drafted.joins else []
     more = [f"and {len(found) - 1} more to look at"] if len(found) > 1 else []
-    return [*textwrap.wrap(found[0], PHRASE), *more]
+    return [*_phrases(found[0]), *more]
+
+
+def _phrases(sentence: str) -> list[str]:
+    """A sentence in its own parts, none longer than a row of the strip."""
+    parts = re.split(r"[:;] ", sentence)
+    return [phrase for part in parts for phrase in textwrap.wrap(part, PHRASE)]
 
 
 def _ways(station: "DraftStation") -> list[str]:

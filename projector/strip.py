@@ -111,24 +111,26 @@ def _places(
 @lru_cache(maxsize=64)
 def _fit(words: StripWords, lit: LitArea, person: Person, place: _Place) -> Strip | None:
     """The largest letters that fit there, in as few rows as may be."""
-    border = person.seen(lit.border_in)
     for slides_in in SLIDES_IN:
         for scale in SCALES:
             for slide_in in slides_in:
-                strip = _rows_at(words, border, place, scale, EDGE_IN + slide_in)
+                strip = _rows_at(words, lit, person, place, scale, EDGE_IN + slide_in)
                 if strip is not None:
                     return strip
     return None
 
 
-def _rows_at(words: StripWords, border: Array, place: _Place, scale: float, edge_in: float) -> Strip | None:
+def _rows_at(
+    words: StripWords, lit: LitArea, person: Person, place: _Place, scale: float, edge_in: float
+) -> Strip | None:
+    border = _border(lit, person)
     nearest, furthest = float(border[:, 1].min()), float(border[:, 1].max())
     middle = float(border[:, 0].min() + border[:, 0].max()) / 2
     for count in range(1 + bool(words.aside), place.most_rows + 1):
         tallest = count * STRIP_HEIGHT_IN * scale * (1 + ROW_GAP)
         tail = TAIL * STRIP_ASIDE_HEIGHT_IN * scale
         low = nearest + edge_in + tail if place.near else furthest - edge_in - tallest
-        room = room_across(border, low - tail, low + tallest)
+        room = _room(lit, person, low - tail, low + tallest)
         if room is None:
             continue
         left, right = max(room[0] + EDGE_IN, place.left), min(room[1] - EDGE_IN, place.right)
@@ -145,6 +147,17 @@ def _rows_at(words: StripWords, border: Array, place: _Place, scale: float, edge
         near = low if place.near else furthest - edge_in - height
         return Strip(rows=rows, box_in=(at - width / 2, near, at + width / 2, near + height))
     return None
+
+
+@lru_cache(maxsize=8)
+def _border(lit: LitArea, person: Person) -> Array:
+    return person.seen(lit.border_in)
+
+
+@lru_cache(maxsize=512)
+def _room(lit: LitArea, person: Person, low: float, high: float) -> tuple[float, float] | None:
+    """Kept, since the words change far more often than the light."""
+    return room_across(_border(lit, person), low, high)
 
 
 def _wrapped(words: StripWords, width_in: float, scale: float) -> tuple[Row, ...] | None:
