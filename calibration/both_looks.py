@@ -19,8 +19,7 @@ from calibration.starts import rigid
 from calibration.surface import lit_grid
 
 LEAST_MOVE_IN: Final = 1 / 64  # no one sees less
-SURE_SIGMAS: Final = 2.5  # of both looks' noise together, that still light may seem to have moved by
-CURL_SIGMAS: Final = 3.0  # of what curl can fake: it leads the whole table astray together
+SURE_SIGMAS: Final = 2.5  # of both looks' noise, or of curl, that still light may seem to have moved by
 _SHEET_SIGMAS: Final = 4.2  # of noise, for a corner of a page
 _LEAST_SHEET_MOVE_IN: Final = 1 / 32
 _PAGE_IN: Final = np.array([(-4.2, -5.5), (4.2, -5.5), (4.2, 5.5), (-4.2, 5.5)])  # either paper, nearly
@@ -74,7 +73,7 @@ class BothLooks:
     def _doubt(self, moves: Callable[[LookAgain, Sequence[int]], Array], group: Sequence[int]) -> Array:
         found = moves(self._again, group)
         squares = [((moves(curled, group) - found) ** 2).sum(axis=1) for curled in self._again.curled]
-        doubt: Array = CURL_SIGMAS * np.sqrt(np.sum([np.zeros(len(found)), *squares], axis=0))
+        doubt: Array = SURE_SIGMAS * np.sqrt(np.sum([np.zeros(len(found)), *squares], axis=0))
         return doubt
 
     def _kept_together(self) -> tuple[int, ...]:
@@ -91,11 +90,11 @@ class BothLooks:
     def _strain(self, group: Sequence[int]) -> float:
         """How far these sheets are from lying as they did, as a share of what sheets that stayed may seem to be."""
         off = np.hypot(*self._page_moves(self._again, group).T)
-        return float((off / np.hypot(self._least_sheet_move_in, self._doubt(self._page_moves, group))).max())
+        return float((off / (self._least_sheet_move_in + self._doubt(self._page_moves, group))).max())
 
     def _light_kept_to(self, group: Sequence[int]) -> bool:
         away = np.hypot(*self.light_moves(group).T)
-        return bool((away <= np.hypot(self.least_move_in, self.light_doubt(group))).all())
+        return bool((away <= self.least_move_in + self.light_doubt(group)).all())
 
 
 def _pages(places: Mapping[int, Array], group: Sequence[int]) -> Array:

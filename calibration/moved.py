@@ -64,7 +64,7 @@ def judged(again: LookAgain, alignment: Alignment, looked_on: datetime) -> Drift
     away, doubt = np.hypot(*both.light_moves(group).T), both.light_doubt(group)
     worst = int(away.argmax())
     moved_in, within_in = float(away[worst]), max(float((away + doubt).max()), both.least_move_in)
-    moved = bool((away > np.hypot(both.least_move_in, doubt)).any())
+    moved = bool((away > both.least_move_in + doubt).any())
     sure = moved or within_in <= UNMOVED_IN or float(doubt.max()) <= both.least_move_in
     strayed = tuple(number for number in both.numbers if number not in group)
     cause = _cause(moved, sure, bool(strayed), len(both.numbers))
