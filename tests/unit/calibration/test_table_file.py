@@ -75,6 +75,15 @@ TESTED = Setup(
 )
 
 
+def test_drift_tests_of_before_a_look_could_be_unsure_are_sure(tmp_path: Path) -> None:
+    path = tmp_path / "table.yaml"
+    save_table(path, TableFile(setups=(TESTED,)))
+    text = path.read_text(encoding="utf-8")
+    assert "    sure: true\n" in text
+    path.write_text(text.replace("    sure: true\n", ""), encoding="utf-8")
+    assert load_table(path).setups == (TESTED,)
+
+
 def test_set_ups_with_all_that_is_known_of_them_are_read_as_written(tmp_path: Path) -> None:
     path = tmp_path / "table.yaml"
     other = Setup(alignment=replace(ALIGNMENT, name="Dachboden, große Leuchte", mat=None, sheet_places=()))
