@@ -86,7 +86,8 @@ def traced(scene: Scene) -> Traced:
     plain = _plain_mm(one)
     try:
         found = find_silhouette(one.photo, PAPER, SHEETS)
-        piece = half_piece(found.contour_in, noise_in=found.noise_in)
+        hidden = np.array([(bridge.start_in, bridge.end_in) for bridge in found.bridges])
+        piece = half_piece(found.contour_in, noise_in=found.noise_in, hidden_in=hidden)
     except (AlignmentError, PatternError) as error:
         return Traced(scene=scene, plain=plain, refused=str(error))
     off = one.off_mm(found.contour_in)
