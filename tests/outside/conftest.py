@@ -17,6 +17,7 @@ _WANTED = (
     "opencv4/html/choriginal.jpg",
     "opencv4/html/gboriginal.png",
     "examples/aruco/tutorial_dict.yml",
+    "examples/data/stuff.jpg",
 )
 
 
