@@ -1,6 +1,7 @@
 """Roughly where a garment lies: what is unlike the bare table, away from the sheets and the picture's edge."""
 
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from typing import Final
 
 import cv2
@@ -29,6 +30,7 @@ _ANOTHER: Final = 0.15  # of the largest: a second piece of this size is a garme
 _GAP_IN: Final = 0.3
 
 Picture = npt.NDArray[np.uint8]
+SheetPlace = tuple[float, float, float]  # x inches, y inches, turn degrees
 _Mask = npt.NDArray[np.bool_]
 
 
@@ -52,24 +54,57 @@ class _View:
 
 def find_region(photo: Picture, camera: SheetCamera, paper: Paper) -> GarmentRegion:
     """The garment's region in a photo (h, w, 3). AlignmentError where there is none, or more than one."""
-    view = _flattened(photo, camera)
-    pages = _from_pages(view, camera, paper)
-    inside = _inches_from(~np.pad(view.valid, 1))[1:-1, 1:-1]
-    ring = view.valid & (pages > _PAGE_MARGIN_IN) & (pages < _RING_IN)
+    view = _flattened(photo, camera, camera.sheet_places)
+    pages = _from_pages(view, camera.sheet_places, paper)
+    free = view.valid & (pages > _PAGE_MARGIN_IN)
+    ring = free & (pages < _RING_IN)
     if ring.sum() < 50:
         raise AlignmentError(
             "no bare table is seen round the sheets; leave an inch of table free round each, and retake the photo"
         )
-    free = view.valid & (pages > _PAGE_MARGIN_IN)
+    mask, table = _unlike_table(view, free, ring, lambda large: _why_none(large, pages))
+    if float(pages[mask].min()) <= _PAGE_MARGIN_IN + 1.5 / _PER_IN:
+        raise AlignmentError(
+            "the garment touches a sheet; lay the sheets beside it, an inch or more away, and retake the photo"
+        )
+    return GarmentRegion(outline_in=_outline(mask, view), table=table)
+
+
+def find_region_amid(
+    photo: Picture, camera: SheetCamera, places: Sequence[SheetPlace], paper: Paper
+) -> GarmentRegion:
+    """The same without sheets in the photo, amid the `places` where they lay and all is table.
+
+    AlignmentError also where the garment reaches out of these.
+    """
+    view = _flattened(photo, camera, places)
+    view = replace(view, valid=view.valid & _amid(_from_pages(view, places, paper) == 0))
+    ring = view.valid & (_inside_in(view.valid) < _RING_IN)
+    if ring.sum() < 50:
+        raise AlignmentError(
+            "the camera does not see the part of the table that was aligned; aim it as it was, or align again"
+        )
+    mask, table = _unlike_table(view, view.valid, ring, _why_none_amid)
+    return GarmentRegion(outline_in=_outline(mask, view), table=table)
+
+
+def _unlike_table(
+    view: _View, free: _Mask, sure: _Mask, why_none: Callable[[list[_Mask]], str]
+) -> tuple[_Mask, TableLook]:
+    """The garment's pixels, and how the table looks, which is learnt from where it is `sure` to be bare."""
     learnt = free & _every_other(free.shape)
-    table = TableLook.learnt(view.places_in[learnt], view.logs[learnt], ring[learnt])
+    table = TableLook.learnt(view.places_in[learnt], view.logs[learnt], sure[learnt])
     strange = np.zeros(view.valid.shape, dtype=np.float32)
     strange[free] = table.strangeness(view.places_in[free], view.logs[free])
     unlike = cv2.medianBlur(strange, 3) > _STRANGE
     round_gap = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (2 * round(_GAP_IN * _PER_IN) + 1,) * 2)
     closed = cv2.morphologyEx(unlike.astype(np.uint8), cv2.MORPH_CLOSE, round_gap)
-    mask = _only_garment(closed > 0, inside, pages, view)
-    return GarmentRegion(outline_in=_outline(mask, view), table=table)
+    return _only_garment((closed > 0) & view.valid, _inside_in(view.valid), why_none), table
+
+
+def _inside_in(valid: _Mask) -> Array:
+    """(h, w) inches to where the view ends."""
+    return _inches_from(~np.pad(valid, 1))[1:-1, 1:-1]
 
 
 def _every_other(shape: tuple[int, ...]) -> _Mask:
@@ -85,8 +120,9 @@ def _inches_from(mask: _Mask) -> Array:
     return np.asarray(found / _PER_IN, dtype=np.float64)
 
 
-def _flattened(photo: Picture, camera: SheetCamera) -> _View:
-    sheets = np.array([place[:2] for place in camera.sheet_places])
+def _flattened(photo: Picture, camera: SheetCamera, places: Sequence[SheetPlace]) -> _View:
+    """The photo, by a camera that saw sheets at these places."""
+    sheets = np.array([place[:2] for place in places])
     sharp = float(np.median(camera.pixels_per_inch(sheets)))
     scale = min(1.0, _LOOKED_AT_PER_IN / sharp)
     small = cv2.resize(photo, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
@@ -138,46 +174,61 @@ def _finer(at_nodes: Array) -> npt.NDArray[np.float32]:
     return np.asarray(out, dtype=np.float32)
 
 
-def _from_pages(view: _View, camera: SheetCamera, paper: Paper) -> Array:
+def _from_pages(view: _View, sheets: Sequence[SheetPlace], paper: Paper) -> Array:
     """(h, w) inches to the nearest sheet's page, 0 on it."""
     on_page = np.zeros(view.valid.shape, dtype=np.uint8)
     half = np.array([paper.width_in, paper.height_in]) / 2
-    for x, y, turn in camera.sheet_places:
+    for x, y, turn in sheets:
         c, s = np.cos(np.radians(turn)), np.sin(np.radians(turn))
         corners = half * [(-1, -1), (1, -1), (1, 1), (-1, 1)] @ np.array([[c, s], [-s, c]]) + (x, y)
         cv2.fillConvexPoly(on_page, np.rint((corners - view.low_in) * _PER_IN).astype(np.int32), 1)
     return _inches_from(on_page > 0)
 
 
-def _only_garment(unlike: _Mask, inside: Array, pages: Array, view: _View) -> _Mask:
-    labels, count = ndimage.label(unlike & view.valid)
+def _amid(pages: _Mask) -> _Mask:
+    """All that lies between pages, them among it."""
+    hull = np.zeros(pages.shape, np.uint8)
+    if pages.any():
+        near = cv2.convexHull(np.float32(np.argwhere(pages)[:, ::-1]).reshape(-1, 1, 2))
+        cv2.fillConvexPoly(hull, np.rint(near).astype(np.int32), 1)
+    return hull > 0
+
+
+def _only_garment(unlike: _Mask, inside: Array, why_none: Callable[[list[_Mask]], str]) -> _Mask:
+    labels, count = ndimage.label(unlike)
     areas = ndimage.sum_labels(np.ones_like(labels), labels, np.arange(1, count + 1)) / _PER_IN**2
     nearest_edge = ndimage.minimum(inside, labels, np.arange(1, count + 1))
     large = [i for i in range(count) if areas[i] >= _LEAST_IN2]
     whole = sorted((i for i in large if nearest_edge[i] > _EDGE_IN), key=lambda i: -areas[i])
     if not whole:
-        raise AlignmentError(_why_none([labels == i + 1 for i in large], pages, view))
+        raise AlignmentError(why_none([labels == i + 1 for i in large]))
     if len(whole) > 1 and areas[whole[1]] > _ANOTHER * areas[whole[0]]:
         raise AlignmentError(
             f"{len([i for i in whole if areas[i] > _ANOTHER * areas[whole[0]]])} things as large as a garment "
             "lie on the table, sheets that cannot be read among them; leave one garment, lay the sheets flat in "
             "the light, and retake the photo"
         )
-    mask = ndimage.binary_fill_holes(labels == whole[0] + 1)
-    if float(pages[mask].min()) <= _PAGE_MARGIN_IN + 1.5 / _PER_IN:
-        raise AlignmentError(
-            "the garment touches a sheet; lay the sheets beside it, an inch or more away, and retake the photo"
+    return np.asarray(ndimage.binary_fill_holes(labels == whole[0] + 1))
+
+
+def _why_none_amid(cut_off: list[_Mask]) -> str:
+    """The sentence for a photo without sheets, and with nothing garment-sized that lies wholly amid their places."""
+    if cut_off:
+        return (
+            "the garment reaches out of what the sheets of the alignment lay round, or out of the picture; lay it in "
+            "the middle of that, with bare table round it, and retake the photo"
         )
-    return np.asarray(mask)
+    return (
+        "no garment can be told from the table: it is as bright as the table and of its colour; lay a cloth or "
+        "paper of another colour under it, and retake the photo"
+    )
 
 
-def _why_none(cut_off: list[_Mask], pages: Array, view: _View) -> str:
+def _why_none(cut_off: list[_Mask], pages: Array) -> str:
     """The sentence for a photo with nothing garment-sized that lies wholly in it."""
-    near = cv2.convexHull(np.float32(np.argwhere(pages == 0)[:, ::-1]).reshape(-1, 1, 2))
-    hull = np.zeros(view.valid.shape, np.uint8)
-    cv2.fillConvexPoly(hull, np.rint(near).astype(np.int32), 1)
+    hull = _amid(pages == 0)
     # between sheets there is table, so what reaches in there from the picture's edge lies on it
-    if any((mask & (hull > 0)).sum() / _PER_IN**2 > _REACHES_IN2 for mask in cut_off):
+    if any((mask & hull).sum() / _PER_IN**2 > _REACHES_IN2 for mask in cut_off):
         return (
             "what is unlike the table reaches the picture's edge: the garment runs out of the picture or off the "
             "table, or an arm reaches in over it; get all of it into the photo with nothing but bare table round "

@@ -5,6 +5,7 @@ Sheets tell where the camera stands (`sheet_camera`); what is unlike the bare ta
 lies over it (`bridges`).
 """
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
@@ -16,15 +17,18 @@ import numpy.typing as npt
 from calibration.bridges import Bridge, Looks, bridged
 from calibration.cloth_edge import ClothEdge, evenly, follow_edge, inward_normals
 from calibration.errors import AlignmentError
-from calibration.frames import Array, TableInches
+from calibration.found_markers import find_markers
+from calibration.frames import Array, Gray, TableInches
 from calibration.from_photos import print_scale
-from calibration.garment_region import find_region
-from calibration.photo import decoded, sight_sheets
-from calibration.sheet import RULER_IN, Paper
+from calibration.garment_region import GarmentRegion, SheetPlace, find_region, find_region_amid
+from calibration.markers import PRINTED
+from calibration.photo import decoded, placed_sheets, sight_sheets
+from calibration.sheet import MARKERS_IN_USE, RULER_IN, Paper
 from calibration.sheet_camera import SheetCamera, solve_camera
 from calibration.table_look import TableLook, log_light
 
 Picture = npt.NDArray[np.uint8]
+Say = Callable[[str], None]
 
 _MOST_UNCLEAR: Final = 0.12  # of the edge
 _MOST_BRIDGED: Final = 0.25
@@ -63,6 +67,10 @@ class Silhouette:
     camera: SheetCamera
 
 
+def quietly(_: str) -> None:
+    """For who need not be told."""
+
+
 def read_colour_photo(path: Path) -> Picture:
     """The photo in red, green, blue (h, w, 3), turned as the camera held it. Raises AlignmentError."""
     colours = cv2.cvtColor(decoded(path, cv2.IMREAD_COLOR), cv2.COLOR_BGR2RGB)
@@ -70,22 +78,62 @@ def read_colour_photo(path: Path) -> Picture:
 
 
 def find_silhouette(
-    photo: Picture, paper: Paper, sheets: int | None = None, printed_ruler_in: float | None = None
+    photo: Picture,
+    paper: Paper,
+    sheets: int | None = None,
+    printed_ruler_in: float | None = None,
+    say: Say = quietly,
 ) -> Silhouette:
     """The contour of the one garment in a photo (h, w, 3), beside one or more printed sheets.
 
     `sheets` is how many there are, from sheet 1; without it those that are seen count. `printed_ruler_in` is
-    the measured length of the printed ruler. Raises AlignmentError, one sentence a fault.
+    the measured length of the printed ruler. `say` is told of each step that is done. Raises AlignmentError,
+    one sentence a fault.
     """
+    camera = camera_by_sheets(photo, paper, sheets, printed_ruler_in)
+    say(f"{len(camera.sheet_numbers)} sheets found" if len(camera.sheet_numbers) > 1 else "sheet found")
+    return _followed(photo, camera, find_region(photo, camera, paper), say)
+
+
+def find_silhouette_amid(
+    photo: Picture,
+    camera: SheetCamera,
+    places: Sequence[SheetPlace],
+    paper: Paper,
+    say: Say = quietly,
+) -> Silhouette:
+    """The same without sheets in the photo, by a camera that is known, amid the `places` where they have lain."""
+    return _followed(photo, camera, find_region_amid(photo, camera, places, paper), say)
+
+
+def shows_sheets(photo: Picture, paper: Paper) -> bool:
+    """Whether any sheet of that paper is seen in a photo (h, w, 3)."""
+    (printed,) = find_markers(_grey(photo), [(PRINTED, MARKERS_IN_USE)])
+    return bool(placed_sheets(printed, paper))
+
+
+def camera_by_sheets(
+    photo: Picture, paper: Paper, sheets: int | None = None, printed_ruler_in: float | None = None
+) -> SheetCamera:
+    """The camera of a photo (h, w, 3) by the sheets in it; arguments and errors as of `find_silhouette`."""
     printed_scale = print_scale(printed_ruler_in)
-    grey = np.asarray(cv2.cvtColor(photo, cv2.COLOR_RGB2GRAY), dtype=np.uint8)
+    grey = _grey(photo)
     seen = sight_sheets(grey, paper, sheets)
-    camera = solve_camera(seen, (grey.shape[1], grey.shape[0]), printed_scale, RULER_IN)
-    region = find_region(photo, camera, paper)
+    return solve_camera(seen, (grey.shape[1], grey.shape[0]), printed_scale, RULER_IN)
+
+
+def _grey(photo: Picture) -> Gray:
+    return np.asarray(cv2.cvtColor(photo, cv2.COLOR_RGB2GRAY), dtype=np.uint8)
+
+
+def _followed(photo: Picture, camera: SheetCamera, region: GarmentRegion, say: Say) -> Silhouette:
+    say("garment told from the table")
     _check_sharp(camera, region.outline_in)
     edge = follow_edge(photo, camera, region.table, region.outline_in)
     _check_clear(edge)
-    return _finished(photo, camera, region.table, edge)
+    found = _finished(photo, camera, region.table, edge)
+    say("edge followed")
+    return found
 
 
 def _finished(photo: Picture, camera: SheetCamera, table: TableLook, edge: ClothEdge) -> Silhouette:
