@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import cv2
 import numpy as np
@@ -16,6 +17,7 @@ from calibration.sheet_camera import SheetCamera
 from calibration.silhouette import Picture, Say, Silhouette
 from patterns import Placement
 from patterns.curves import Array
+from patterns.outline import TracedPiece, half_piece
 from tests.unit.patterns.garments import Garment, contour, garment
 
 PHOTO_PX = (1500, 1200)
@@ -80,4 +82,16 @@ def take_photos(
         return one
 
     monkeypatch.setattr("projector.photo_finder.find_silhouette", find)
+    monkeypatch.setattr("projector.photo_trace.half_piece", half_piece_once)
     return paths
+
+
+_MADE: dict[tuple[object, ...], TracedPiece] = {}
+
+
+def half_piece_once(contour_in: Array, *, fold_near: Array | None, **asked: Any) -> TracedPiece:
+    """The half piece of a contour that tests share, made but once: it takes half a second."""
+    key = (id(contour_in), None if fold_near is None else tuple(fold_near), repr(sorted(asked.items())))
+    if key not in _MADE:
+        _MADE[key] = half_piece(contour_in, fold_near=fold_near, **asked)
+    return _MADE[key]

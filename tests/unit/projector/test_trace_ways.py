@@ -347,8 +347,9 @@ def test_a_camera_is_read_until_its_picture_is_still(
     """Recorded frames through the real capture call."""
     coarse = np.random.default_rng(3).integers(20, 236, (24, 30, 3), dtype=np.uint8)
     frame = cv2.resize(coarse, PHOTO_PX, interpolation=cv2.INTER_NEAREST)
+    recorded = cv2.imencode(".png", frame, [cv2.IMWRITE_PNG_COMPRESSION, 1])[1].tobytes()
     for number in range(FRAMES):
-        cv2.imwrite(str(tmp_path / f"f_{number:03}.png"), frame, [cv2.IMWRITE_PNG_COMPRESSION, 1])
+        (tmp_path / f"f_{number:03}.png").write_bytes(recorded)
     out, frames = tmp_path / "top.yaml", str(tmp_path / "f_%03d.png")
     asked = [
         "trace",
