@@ -60,7 +60,7 @@ def report(arguments: Namespace, piece: Piece, traced: Traced, checks: Sequence[
     print(f"{arguments.out}: {piece.name} with {', '.join(edge.name for edge in piece.edges)}")
     print(
         f"edges good to {rounded_up(traced.error_in)} in the mean; "
-        f"the fold strays {in_words(traced.fold_straightness_in, 64)} from straight"
+        f"the fold is straight to {rounded_up(traced.fold_straightness_in)}"
     )
     if traced.between is not None:
         print(_apart(traced, traced.between))
@@ -72,8 +72,8 @@ def report(arguments: Namespace, piece: Piece, traced: Traced, checks: Sequence[
 
 def _apart(traced: Traced, between: Averaged) -> str:
     what = "between the two photos" if len(traced.photos) > 1 else f"as in {traced.of.name} alone"
-    where = f"{between.edge}, {in_words(between.along_in, 2)} along it"
-    return f"{what}, whose outlines lie {in_words(between.apart_in, 32)} apart at most ({where})"
+    where = f"{in_words(between.along_in, 2)} along the {between.edge}"
+    return f"{what}; the two outlines lie {in_words(between.apart_in, 32)} apart at most, {where}"
 
 
 def _result(

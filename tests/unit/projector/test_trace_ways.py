@@ -64,8 +64,8 @@ def test_both_faces_are_averaged(
     assert main(["trace", "--photo", *map(str, photos.values()), "--out", str(out)]) == 0
     lines = capsys.readouterr().out.splitlines()
     assert lines[0] == f"{out}: front with neck, overarm, sleeve hem, side, hem, centre front"
-    assert lines[1] == "edges good to 1/64 in in the mean; the fold strays 1/64 in from straight"
-    assert lines[2].startswith("between the two photos, whose outlines lie ")
+    assert lines[1] == "edges good to 1/64 in in the mean; the fold is straight to 1/64 in"
+    assert lines[2].startswith("between the two photos; the two outlines lie ")
     assert not [line for line in lines if line.startswith("look:")]
 
 
@@ -109,7 +109,7 @@ def test_the_better_half_is_used_alone(
     widest = float(GARMENT.ring[:, 0].max())
     assert captured_in(front_of(out), "centre to sleeve hem") == pytest.approx(widest, abs=0.03)
     lines = capsys.readouterr().out.splitlines()
-    assert lines[2].startswith(f"as in {photos['left.png']} alone, whose outlines lie ")
+    assert lines[2].startswith(f"as in {photos['left.png']} alone; the two outlines lie ")
     assert main([*asked, "--use", "second", "--again"]) == 0
     assert captured_in(front_of(out), "centre to sleeve hem") == pytest.approx(1.03 * widest, abs=0.03)
 
