@@ -1,5 +1,6 @@
 """The list of changes in words on the table, beside the piece."""
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -22,6 +23,7 @@ SMALL_PART: Final = 0.8  # height of what is said below a change, in parts of th
 SPACING: Final = 1.7
 GAP: Final = 0.6  # letter heights between one entry and the next
 INDENT: Final = 1.2  # letter heights
+HELD: Final = "\N{NO-BREAK SPACE}"
 NARROWEST: Final = 12.0  # letter heights in which words can still be read
 
 
@@ -87,6 +89,16 @@ def list_light(laid: LaidList, lit: LitArea, person: Person) -> Drawing:
     return words_light(labels, [line.light for line in laid.lines], lit)
 
 
+def unbroken(text: str) -> str:
+    """The words with every length held together, for a line to break elsewhere."""
+    return re.sub(r"(?<=[0-9]) (?=[0-9]+/|(?:in|cm|mm)\b)", HELD, text)
+
+
+def spaced(text: str) -> str:
+    """Inverse of `unbroken`."""
+    return text.replace(HELD, " ")
+
+
 @lru_cache(maxsize=64)
 def _fitted(rows: tuple[ListRow, ...], room: _Room) -> LaidList:
     for height in HEIGHTS_IN:
@@ -102,7 +114,7 @@ def _lines(rows: Sequence[ListRow], height: float, width: float) -> Iterator[_Li
         size = height * SMALL_PART if row.small else height
         for number, text in enumerate(wrapped(row.text, width / size - INDENT)):
             yield _Line(
-                text=text,
+                text=spaced(text),
                 height_in=size,
                 light=row.light,
                 inset_in=height * INDENT if row.indented or number else 0.0,

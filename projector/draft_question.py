@@ -60,9 +60,7 @@ def of_number(work: DraftWork) -> DraftQuestion:
             raise PatternError("that is no length: write 8 1/4 in or 21 cm") from error
         return then.with_length(typed)
 
-    return DraftQuestion(
-        asks=f"{said(work.change)}: {name} {length.words}, now:", bindings=TYPING_NUMBER, answer=answer
-    )
+    return DraftQuestion(asks=f"{name} {length.words}, now:", bindings=TYPING_NUMBER, answer=answer)
 
 
 def of_change(work: DraftWork) -> DraftQuestion:

@@ -12,7 +12,7 @@ from patterns.measures import in_words
 from patterns.stepping import step_words
 from projector.draft_checks import neck_words, warnings
 from projector.draft_light import v_points
-from projector.draft_list import ListRow
+from projector.draft_list import ListRow, spaced, unbroken
 from projector.draft_offers import said
 from projector.draft_work import DraftWork
 from projector.reach import overhang_words
@@ -68,7 +68,7 @@ def list_rows(work: DraftWork) -> Iterator[ListRow]:
     for number, change in enumerate(work.pattern.changes):
         on = is_on(work.pattern, number, work.version)
         state = "" if on else " (off)" if change.off else " (not in this version)"
-        text = f"{said(change)}{state}"
+        text = unbroken(f"{said(change)}{state}")
         if number != chosen:
             yield ListRow(text=text, light=ON_LIGHT if on else OFF_LIGHT)
             continue
@@ -105,8 +105,8 @@ def _gravest(station: "DraftStation", work: DraftWork) -> list[str]:
 
 def _phrases(sentence: str) -> list[str]:
     """A sentence in its own parts, none longer than a row of the strip."""
-    parts = re.split(r"[:;] ", sentence)
-    return [phrase for part in parts for phrase in textwrap.wrap(part, PHRASE)]
+    parts = re.split(r"[:;] ", unbroken(sentence))
+    return [spaced(phrase) for part in parts for phrase in textwrap.wrap(part, PHRASE)]
 
 
 def _ways(station: "DraftStation") -> list[str]:

@@ -178,9 +178,11 @@ class _Loop:
         if event.type == pygame.WINDOWEXPOSED:
             pygame.display.update()
         action = action_from(event, self._session.station.bindings)
-        self._held.see(event, action, time.monotonic())
         if action is not None and not self._session.finished:
             self._session.take(action)
+        self._held.see(
+            event, action, time.monotonic()
+        )  # after what may have taken long: no step is repeated for it
 
     def _show(self) -> None:
         changed = self._painter.repaint(self._session.scene())

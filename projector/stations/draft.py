@@ -15,6 +15,7 @@ from projector.actions import (
     Accept,
     Action,
     AddChange,
+    Aim,
     Cancel,
     ChangeSide,
     ChangeTool,
@@ -67,7 +68,7 @@ class Held:
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class DraftStation:
-    """`question` is what the person is asked, by typed letters."""
+    """`question` is what the person is asked, by typed letters; `idle_px` is where the pointer lay at first."""
 
     ground: DraftGround
     history: History[DraftWork]
@@ -76,6 +77,7 @@ class DraftStation:
     held: Held | None = None
     question: DraftQuestion | None = None
     side: int = 0
+    idle_px: tuple[float, float] | None = None
     notice: str = ""
 
     @classmethod
@@ -131,7 +133,7 @@ class DraftStation:
     def pointing(self) -> bool:
         """Whether the cross is to be seen: once the mouse has moved, or while the arrows move it."""
         if self.tool is Tool.CHANGES:
-            return self.cross.pointer_px is not None
+            return self.cross.pointer_px != self.idle_px
         return self.tool is Tool.POINTS
 
     def _after(self, action: Action) -> "DraftStation":
@@ -213,6 +215,9 @@ class DraftStation:
 
     def _crossed(self, action: Action) -> "DraftStation":
         """The cross moved, and with it the point in hand, as far as a pattern can still be drafted."""
+        if isinstance(action, Aim) and self.idle_px is None:
+            cross = replace(self.cross, pointer_px=action.at_px)
+            return replace(self, cross=cross, idle_px=action.at_px)
         cross = self.cross.after(action, self.ground.lit, self.person)
         if cross == self.cross:
             return self

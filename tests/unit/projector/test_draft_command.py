@@ -3,9 +3,11 @@ from pathlib import Path
 
 import pytest
 
+from calibration.table_file import save_alignment
 from patterns import example, read_pattern
 from projector.command_line import main
 from tests.unit.projector.commands import check_refusal, result
+from tests.unit.projector.samples import an_alignment
 
 OVERTOP = example("harbour overtop")
 
@@ -62,6 +64,37 @@ def test_a_folder_that_is_a_file_is_refused(tmp_path: Path, capsys: pytest.Captu
     taken = tmp_path / "pieces"
     taken.write_text("a list of ropes")
     check_refusal(capsys, tmp_path, ("draft", OVERTOP, "--out", taken), "cannot be made a folder")
+
+
+@pytest.mark.parametrize(
+    ("options", "sentence"),
+    [
+        (("--piece", "back"), "--piece goes with --table"),
+        (("--window", "1920x1080"), "--window goes with --table"),
+        (("--table", "t.yaml", "--json"), "--json is of the report; leave --table out"),
+        (("--table", "t.yaml", "--out", "pieces"), "--out is of the report; leave --table out"),
+    ],
+)
+def test_options_of_the_table_and_of_the_report_do_not_go_together(
+    options: tuple[str, ...], sentence: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with pytest.raises(SystemExit) as left:
+        main(["draft", str(OVERTOP), *options])
+    assert left.value.code == 2
+    assert sentence in capsys.readouterr().err
+
+
+def test_the_table_asks_for_what_it_needs(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    table = tmp_path / "table.yaml"
+    save_alignment(table, an_alignment(trustworthy=False))
+    asked = ("draft", OVERTOP, "--table", table, "--window", "1920x1080")
+    check_refusal(capsys, tmp_path, asked, "cannot be trusted to draft by")
+    save_alignment(table, an_alignment())
+    check_refusal(
+        capsys, tmp_path, (*asked, "--piece", "yoke"), 'found no piece "yoke"; the pattern has front, back'
+    )
+    check_refusal(capsys, tmp_path, (*asked, "--version", "third act"), 'has no version "third act"')
+    check_refusal(capsys, tmp_path, (*asked[:-1], "640x480"), "the table file is for 1920x1080")
 
 
 @pytest.mark.parametrize("typed", ["bust", "38 in at 12 in", "bust 38 in", "bust 38 yards at 12 in"])

@@ -64,7 +64,8 @@ UNDERARM, SHOULDER = (10.75, 12.6), (3.5, 0.0)
 
 
 def begun(pattern: Pattern = OVERTOP, version: str | None = None) -> DraftStation:
-    return DraftStation.begun(GROUND, DraftWork.begun(pattern, version, GROUND.under))
+    station = DraftStation.begun(GROUND, DraftWork.begun(pattern, version, GROUND.under))
+    return station.after(Aim(at_px=(3.0, 3.0)))  # where the mouse happens to lie
 
 
 def after(station: DraftStation, *actions: Action) -> DraftStation:
@@ -136,9 +137,7 @@ def test_in_a_version_it_is_switched_there_alone() -> None:
 def test_a_number_is_typed_with_its_fraction() -> None:
     station = typed(begun().after(Accept()), "7 3/4")
     assert station.bindings == TYPING_NUMBER
-    assert "neck v, piece front, depth 8 in: depth 8 in, now: 7 3/4_" in " ".join(
-        strip_words(station, CALM).first
-    )
+    assert first(station) == "depth 8 in, now: 7 3/4_"
     station = after(station, Accept())
     assert changes(station)[0] == "neck v, piece front, depth 7 3/4"
     assert station.question is None
@@ -238,6 +237,13 @@ def test_a_point_pulled_too_far_stays_where_it_last_could_be() -> None:
     assert far.held is not None
     left = far.after(PutDown())
     assert np.hypot(*(left.work.drafted.pieces["front"].seam_line - (11.5, 12.8)).T).min() < 1e-6
+
+
+def test_a_mouse_that_is_not_moved_shows_no_cross() -> None:
+    names = [
+        {layer.name for layer in one.scene(CALM)} for one in (begun(), begun().after(Aim(at_px=(90, 3))))
+    ]
+    assert names[1] - names[0] == {"cross"}
 
 
 def test_points_are_put_in_taken_away_smoothed_and_straightened() -> None:
