@@ -2,7 +2,7 @@
 
 from argparse import Namespace
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
@@ -13,11 +13,13 @@ from calibration.silhouette import Picture, Silhouette
 from patterns.errors import PatternError
 from patterns.measures import Unit, in_words
 from patterns.outline import TracedPiece, half_piece
+from patterns.whole_outline import whole_piece
 from projector.errors import ProjectorError
 from projector.photo_finder import Find
 from projector.traced_picture import Outline, as_in_photo, write_traced_picture
 from projector.trust import rounded_up
 
+NO_FOLD: Final = "none"  # in place of a side
 OUTERMOST: Final = 0.1  # of a garment's points: those at one side of the photo
 SIZE_WORTH_SAYING_IN: Final = 1 / 64
 
@@ -63,22 +65,14 @@ class Asked:
 
 
 def photo_trace(name: str, photo: Picture, side: str | None, asked: Asked, find: Find) -> PhotoTrace:
-    """The half piece in a photo (h, w, 3) whose fold is at that `side` of it, if one is named.
+    """The half piece in a photo (h, w, 3) whose fold is at that `side` of it, if one is named; whole for NO_FOLD.
 
-    Raises PatternError or ProjectorError, with the contour in the picture, where no half piece is made of it or
+    Raises PatternError or ProjectorError, with the contour in the picture, where no piece is made of it or
     the names of its edges are not sure; what `find` raises passes.
     """
     found, notes = find(photo)
     try:
-        traced = half_piece(
-            found.contour_in,
-            noise_in=found.noise_in,
-            piece=asked.piece,
-            names=asked.names,
-            fold_near=_at_side(found, side),
-            hidden_in=np.array([(one.start_in, one.end_in) for one in found.bridges]),
-            unit=asked.unit,
-        )
+        traced = _traced(found, side, asked)
     except PatternError as error:
         told = "" if side else "; --fold tells at which side of the photo the fold is"
         raise PatternError(f"{error}{_shown(asked, photo, found, None)}{told}") from error
@@ -86,6 +80,39 @@ def photo_trace(name: str, photo: Picture, side: str | None, asked: Asked, find:
         outline = Outline(piece=traced.piece, placement=traced.placement)
         raise ProjectorError(_question(traced) + _shown(asked, photo, found, outline))
     return PhotoTrace(name=name, photo=photo, found=found, traced=traced, notes=notes)
+
+
+def _traced(found: Silhouette, side: str | None, asked: Asked) -> TracedPiece:
+    hidden = np.array([(one.start_in, one.end_in) for one in found.bridges]).reshape(-1, 2, 2)
+    if side == NO_FOLD:
+        return _whole(found, hidden, asked)
+    return half_piece(
+        found.contour_in,
+        noise_in=found.noise_in,
+        piece=asked.piece,
+        names=asked.names,
+        fold_near=_at_side(found, side),
+        hidden_in=hidden,
+        unit=asked.unit,
+    )
+
+
+def _whole(found: Silhouette, hidden_in: Array, asked: Asked) -> TracedPiece:
+    """The piece without a fold, drawn as it lies in the photo."""
+    turned = as_in_photo(found)
+    traced = whole_piece(
+        found.contour_in @ turned,
+        noise_in=found.noise_in,
+        piece=asked.piece,
+        names=asked.names,
+        hidden_in=hidden_in @ turned,
+        unit=asked.unit,
+    )
+    lies = traced.placement
+    x, y = (turned @ (lies.x_in, lies.y_in)).tolist()
+    back_deg = -float(np.degrees(np.arctan2(turned[0, 1], turned[0, 0])))
+    on_table = replace(lies, x_in=x, y_in=y, turn_deg=lies.turn_deg + back_deg)
+    return replace(traced, placement=on_table)
 
 
 def _at_side(found: Silhouette, side: str | None) -> Array | None:

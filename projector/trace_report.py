@@ -58,10 +58,8 @@ def report(arguments: Namespace, piece: Piece, traced: Traced, checks: Sequence[
         print(json.dumps(_result(piece, traced, checks, warnings)))
         return
     print(f"{arguments.out}: {piece.name} with {', '.join(edge.name for edge in piece.edges)}")
-    print(
-        f"edges good to {rounded_up(traced.error_in)} in the mean; "
-        f"the fold is straight to {rounded_up(traced.fold_straightness_in)}"
-    )
+    fold = f"; the fold is straight to {rounded_up(traced.fold_straightness_in)}" if piece.cut.on_fold else ""
+    print(f"edges good to {rounded_up(traced.error_in)} in the mean{fold}")
     if traced.between is not None:
         print(_apart(traced, traced.between))
     if checks:

@@ -108,14 +108,17 @@ def _add_piece(verb: ArgumentParser) -> None:
     piece.add_argument("--piece", default="front", metavar="NAME", help="the piece's name (front)")
     piece.add_argument(
         "--fold",
-        choices=SIDES,
+        choices=(*SIDES, "none"),
         nargs="+",
         metavar="SIDE",
         help="the side of the garment, in the photo, that is the fold: left, right, top or bottom; one for both "
-        "photos, or one for each",
+        "photos, or one for each; none for a whole piece, such as a pocket",
     )
     piece.add_argument(
-        "--edges", type=names, metavar="A,B,...", help="the edges' names in order from the fold's top"
+        "--edges",
+        type=names,
+        metavar="A,B,...",
+        help="the edges' names in order from the fold's top; of a whole piece, clockwise from its top left corner",
     )
     piece.add_argument(
         "--use", choices=USES, help="of two photos, the one to use alone where the two differ too much"
@@ -182,6 +185,8 @@ def complaint(typed: Namespace) -> str | None:
         return f"--photo takes one photo or two, found {photos}"
     if typed.fold is not None and len(typed.fold) > photos:
         return f"--fold names {len(typed.fold)} sides for {photos} photo"
+    if photos > 1 and "none" in (typed.fold or ()):
+        return "--fold none is for one photo: without a fold there is nothing to lay two halves together by"
     if typed.use is not None and photos < MOST_PHOTOS:
         return "--use chooses between two photos, found one"
     return _without_table(typed)

@@ -10,9 +10,11 @@ from typing import TypeAlias
 import cv2
 import numpy as np
 import pytest
+import shapely
 
 from calibration.camera_watch import FRAMES
 from calibration.errors import AlignmentError
+from calibration.frames import TableInches
 from calibration.kept_camera import KeptCamera
 from calibration.lens import Lens
 from calibration.sheet import Paper
@@ -22,11 +24,11 @@ from patterns import read_pattern
 from patterns.changes import ShoulderForward
 from patterns.half_measures import captured_in
 from patterns.parts import Bend
-from patterns.piece import Piece
+from patterns.piece import Piece, in_inches
 from projector.command_line import main
 from projector.progress import Progress
 from tests.unit.projector.commands import a_table
-from tests.unit.projector.fake_photos import GARMENT, PHOTO_PX, silhouette, take_photos, wider
+from tests.unit.projector.fake_photos import CAMERA, GARMENT, PHOTO_PX, silhouette, take_photos, wider
 from tests.unit.projector.samples import an_alignment
 
 TakePhotos: TypeAlias = Callable[[Mapping[str, Silhouette | BaseException]], dict[str, Path]]
@@ -125,6 +127,39 @@ def test_halves_with_other_edges_are_not_averaged(
     assert not out.exists()
     capsys.readouterr()
     assert main([*asked, "--fold", "left", "right"]) == 0
+
+
+# without a fold
+
+
+@pytest.mark.parametrize("quarters", [0, 1, 2, 3])
+def test_a_whole_piece_is_named_clockwise_as_it_lies_in_the_photo(
+    quarters: int, take: TakePhotos, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A pocket of 9 by 6 in, at a slant; the frame of sheet 1 is turned by quarters to what the photo shows."""
+    corners = np.array([(-4.0, 3.5), (5.0, 2.5), (5.0, -3.5), (-4.0, -2.5)])
+    side = shapely.segmentize(shapely.LinearRing(corners), 0.02)
+    turn = np.linalg.matrix_power(np.array([[0, 1], [-1, 0]]), quarters)
+    ring = shapely.get_coordinates(side)[:-1] @ turn
+    homography = np.array(CAMERA.seen.homography) @ np.block(
+        [[turn, np.zeros((2, 1))], [np.zeros((1, 2)), 1]]
+    )
+    a, b, c = (tuple(map(float, row)) for row in homography)
+    seen = replace(CAMERA.seen, homography=((a[0], a[1], a[2]), (b[0], b[1], b[2]), (c[0], c[1], c[2])))
+    pocket = replace(FRONT, contour_in=TableInches(ring), camera=replace(CAMERA, seen=seen))
+    (photo,) = take({"pocket.png": pocket}).values()
+    out = tmp_path / "coat.yaml"
+    asked = ["trace", "--photo", str(photo), "--fold", "none", "--piece", "pocket", "--out", str(out)]
+    assert main([*asked, "--edges", "top hem,right,bottom"]) == 1
+    assert said(capsys).startswith(
+        "3 names for the edges, where 4 corners were found; name the edges from corner"
+    )
+    assert main([*asked, "--edges", "top hem,right,bottom,left", "--picture", str(tmp_path / "p.png")]) == 0
+    assert capsys.readouterr().out.splitlines()[1] == "edges good to 1/64 in in the mean"
+    piece = front_of(out)
+    assert str(piece.cut) == "1"
+    begins = in_inches(tuple(edge.path[0] for edge in piece.edges))
+    assert begins == pytest.approx((corners - (-4.0, 3.5)) * (1, -1), abs=0.02)
 
 
 # anew
@@ -522,6 +557,7 @@ def test_an_interruption_leaves_nothing_half_written(
         (["--photo", "a.jpg", "b.jpg", "c.jpg"], "--photo takes one photo or two, found 3"),
         (["--photo", "a.jpg", "--use", "first"], "--use chooses between two photos, found one"),
         (["--photo", "a.jpg", "--fold", "left", "right"], "--fold names 2 sides for 1 photo"),
+        (["--photo", "a.jpg", "b.jpg", "--fold", "none"], "--fold none is for one photo"),
         (["--photo", "a.jpg", "--fold", "up"], "argument --fold: invalid choice: 'up'"),
         (["--photo", "a.jpg", "--shoulder-forward", "0 in"], "it must be more than nothing"),
         (["--photo", "a.jpg", "--setup", "x"], "--setup goes with --table"),
