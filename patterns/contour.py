@@ -63,12 +63,20 @@ class Contour:
             raise ValueError(f"noise of {noise_in} in is no noise of a contour")
         points = _walked(points)
         noise_in = max(noise_in, _rough(points))
+        made = cls._of(points, noise_in, hidden_in)
+        if made._crosses:
+            made = cls._of(_without_loops(points), noise_in, hidden_in)
+        made._check_crossing()
+        return made
+
+    @classmethod
+    def _of(cls, points: Array, noise_in: float, hidden_in: Array | None) -> "Contour":
         points = shapely.get_coordinates(shapely.segmentize(shapely.LinearRing(points), _GAP_IN))[:-1]
         spacing = _outline_length(points, noise_in) / len(points)
         calm = _smoothed(points, _SMOOTHED * noise_in / spacing)
         steps = np.hypot(*(np.roll(calm, -1, axis=0) - calm).T)
         along = np.concatenate([[0.0], np.cumsum(steps)])
-        made = cls(
+        return cls(
             points=points,
             calm=calm,
             along=along[:-1],
@@ -76,8 +84,6 @@ class Contour:
             length_in=float(along[-1]),
             noise_in=noise_in,
         )
-        made._check_crossing()
-        return made
 
     @cached_property
     def walk(self) -> Array:
@@ -169,8 +175,12 @@ class Contour:
         inside = order[np.cumsum(steps) <= reach_in]
         return self.points[inside], past[inside]
 
+    @property
+    def _crosses(self) -> bool:
+        return not shapely.is_valid(shapely.Polygon(self.walk))
+
     def _check_crossing(self) -> None:
-        if not shapely.is_valid(shapely.Polygon(self.walk)):
+        if self._crosses:
             x, y = crossing_of(self.walk)
             raise PatternError(
                 f"the contour crosses or touches itself near [{x:.1f} in, {y:.1f} in] on the table; lay the "
@@ -188,20 +198,17 @@ def _walked(points: Array) -> Array:
             f"the contour is {in_words(float(across.max()))} across, and a half garment is at least "
             f"{in_words(SMALLEST_IN)}; trace the whole garment, and check the scale"
         )
-    points = _without_loops(points)
     return points if signed_area(points) > 0 else points[::-1].copy()
 
 
 def _without_loops(points: Array) -> Array:
     """The closed points without the small loops that noise and prints make; larger ones are left to be told of."""
-    whole = shapely.Polygon(points)
-    if shapely.is_valid(whole):
-        return points
-    parts = shapely.get_parts(shapely.make_valid(whole))
+    parts = shapely.get_parts(shapely.make_valid(shapely.Polygon(points)))
     largest = shapely.Polygon(shapely.get_exterior_ring(parts[np.argmax(shapely.area(parts))]))
     if float(shapely.area(shapely.symmetric_difference(largest, shapely.union_all(parts)))) > _LOOP_IN2:
         return points
-    return shapely.get_coordinates(largest.exterior)[:-1]
+    ring = shapely.get_coordinates(largest.exterior)[:-1]
+    return ring if signed_area(ring) > 0 else ring[::-1].copy()
 
 
 def _rough(points: Array) -> float:
