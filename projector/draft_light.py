@@ -28,7 +28,7 @@ SAME_IN: Final = 1 / 64  # nearer, one line cannot be told from the other
 POINT: Final = LineStyle(width_in=1 / 24, light=0.8)
 POINT_IN: Final = 0.16  # half the width of a V point's mark
 WORDS_IN: Final = 0.5
-WORDS_REACH_IN: Final = 5.0  # that they take beside the fold
+WORDS_REACH_IN: Final = 5.5  # that they take beside the fold
 WORDS_LIGHT: Final = 0.35
 CLEAR_IN: Final = 0.4  # between a point and its words
 

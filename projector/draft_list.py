@@ -1,5 +1,6 @@
 """The list of changes in words on the table, beside the piece."""
 
+import math
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -23,8 +24,12 @@ SMALL_PART: Final = 0.8  # height of what is said below a change, in parts of th
 SPACING: Final = 1.7
 GAP: Final = 0.6  # letter heights between one entry and the next
 INDENT: Final = 1.2  # letter heights
+SLIDES_IN: Final = (0.0, 1.0, 2.0, 4.0)  # where the far edge of the light is askew there is more room nearer
 HELD: Final = "\N{NO-BREAK SPACE}"
 NARROWEST: Final = 12.0  # letter heights in which words can still be read
+
+
+Box = tuple[float, float, float, float]  # left, near, right, far, in inches as the person sees it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,7 +79,9 @@ def lay_list(
     rows: tuple[ListRow, ...], lit: LitArea, person: Person, piece_in: Array, strip: Strip
 ) -> LaidList | None:
     """The rows beside the piece, (n, 2) table inches, where there is most room; None where there is none."""
-    room = _room(person.seen(lit.border_in), person.seen(piece_in), strip)
+    seen = person.seen(piece_in)
+    piece = (*(seen.min(axis=0) - CLEAR_IN).tolist(), *(seen.max(axis=0) + CLEAR_IN).tolist())
+    room = _room(lit, person, _around(piece), _around(strip.box_in))
     return None if room is None else _fitted(rows, room)
 
 
@@ -122,35 +129,37 @@ def _lines(rows: Sequence[ListRow], height: float, width: float) -> Iterator[_Li
             )
 
 
-def _room(border: Array, piece: Array, strip: Strip) -> _Room | None:
+@lru_cache(maxsize=64)
+def _room(lit: LitArea, person: Person, piece: Box, strip: Box) -> _Room | None:
     """The largest room beside, before or behind the piece, off the strip; None where words fit in none."""
-    nearest, farthest = border[:, 1].min() + EDGE_IN, border[:, 1].max() - EDGE_IN
-    left, near = piece.min(axis=0) - CLEAR_IN
-    right, far = piece.max(axis=0) + CLEAR_IN
+    border, (left, near, right, far) = person.seen(lit.border_in), piece
     rooms = []
-    for start, low, end, high in (
-        (-np.inf, nearest, left, farthest),
-        (right, nearest, np.inf, farthest),
-        (-np.inf, nearest, np.inf, near),
-        (-np.inf, far, np.inf, farthest),
-    ):
-        low, high = _off_strip(low, high, start, end, strip)
-        across = room_across(border, low, high) if high > low else None
-        if across is not None:
-            box = (max(start, across[0] + EDGE_IN), low, min(end, across[1] - EDGE_IN), high)
-            rooms.append(_Room(*map(_settled, box)))
-    wide = [room for room in rooms if room.width >= HEIGHTS_IN[-1] * NARROWEST]
+    for slide in SLIDES_IN:
+        nearest, farthest = border[:, 1].min() + EDGE_IN, border[:, 1].max() - EDGE_IN - slide
+        for start, low, end, high in (
+            (-np.inf, nearest, left, farthest),
+            (right, nearest, np.inf, farthest),
+            (-np.inf, nearest, np.inf, near),
+            (-np.inf, far, np.inf, farthest),
+        ):
+            low, high = _off_strip(low, high, start, end, strip)
+            across = room_across(border, low, high) if high > low else None
+            if across is not None:
+                left_in, right_in = max(start, across[0] + EDGE_IN), min(end, across[1] - EDGE_IN)
+                rooms.append(_Room(left=left_in, near=low, right=right_in, far=high))
+    wide = [room for room in rooms if room.width >= HEIGHTS_IN[-1] * NARROWEST and room.far > room.near]
     return max(wide, key=lambda room: room.width * (room.far - room.near), default=None)
 
 
-def _off_strip(near: float, far: float, left: float, right: float, strip: Strip) -> tuple[float, float]:
-    low, bottom, high, top = strip.box_in
+def _off_strip(near: float, far: float, left: float, right: float, strip: Box) -> tuple[float, float]:
+    low, bottom, high, top = strip
     if high < left or low > right:
         return near, far
     strip_is_near = bottom + top < near + far
     return (max(near, top + CLEAR_IN), far) if strip_is_near else (near, min(far, bottom - CLEAR_IN))
 
 
-def _settled(inches: float) -> float:
-    """To whole inches, so that the list does not follow every small change of the piece."""
-    return float(np.round(inches))
+def _around(box: Box) -> Box:
+    """The box out to whole inches, so that the list does not follow every small change of piece and strip."""
+    left, near, right, far = box
+    return (math.floor(left), math.floor(near), math.ceil(right), math.ceil(far))
