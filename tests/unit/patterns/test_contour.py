@@ -26,7 +26,8 @@ def hidden(*ends: tuple[float, float]) -> Contour:
 def test_a_hidden_stretch_is_the_shorter_way_round(
     ends: tuple[tuple[float, float], tuple[float, float]], start_in: float, end_in: float
 ) -> None:
-    assert hidden(*ends).hidden == (pytest.approx((start_in, end_in), abs=0.05),)
+    (stretch,) = hidden(*ends).hidden
+    assert stretch == pytest.approx((start_in, end_in), abs=0.05)
 
 
 def test_nothing_is_hidden_unless_told() -> None:
