@@ -1,9 +1,9 @@
 """Photos of garments that need no looking at: the contour that would be found in each is known beforehand."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeAlias
 
 import cv2
 import numpy as np
@@ -15,9 +15,10 @@ from calibration.projector_map import ProjectorMap
 from calibration.sheet import Paper
 from calibration.sheet_camera import SheetCamera
 from calibration.silhouette import Picture, Say, Silhouette
-from patterns import Placement
+from patterns import Placement, read_pattern
 from patterns.curves import Array
 from patterns.outline import TracedPiece, half_piece
+from patterns.piece import Piece
 from tests.unit.patterns.garments import Garment, contour, garment
 
 PHOTO_PX = (1500, 1200)
@@ -59,11 +60,16 @@ def silhouette(one: Garment, seed: int, *, mirrored: bool = False) -> Silhouette
 
 
 GARMENT = garment(SEED)
+FRONT = silhouette(GARMENT, 1)
+FLIPPED = silhouette(GARMENT, 2, mirrored=True)
+WIDER = silhouette(wider(GARMENT, 1.03), 3)
+COMMENT = "# let out at the side for the second act"
+
+Found: TypeAlias = Mapping[str, Silhouette | BaseException]
+TakePhotos: TypeAlias = Callable[[Found], dict[str, Path]]
 
 
-def take_photos(
-    folder: Path, monkeypatch: pytest.MonkeyPatch, found: Mapping[str, Silhouette | BaseException]
-) -> dict[str, Path]:
+def take_photos(folder: Path, monkeypatch: pytest.MonkeyPatch, found: Found) -> dict[str, Path]:
     """Files so named, in which `trace` finds what is given, or is stopped by it."""
     paths = {}
     for level, name in enumerate(found):
@@ -95,3 +101,16 @@ def half_piece_once(contour_in: Array, *, fold_near: Array | None, **asked: Any)
     if key not in _MADE:
         _MADE[key] = half_piece(contour_in, fold_near=fold_near, **asked)
     return _MADE[key]
+
+
+def front_of(path: Path) -> Piece:
+    """The first piece of a pattern file."""
+    return read_pattern(path).pieces[0]
+
+
+def said(capsys: pytest.CaptureFixture[str]) -> str:
+    """The one sentence that the command ended with, and nothing else."""
+    out, err = capsys.readouterr()
+    assert not out
+    assert err.count("\n") == 1
+    return err.strip().removeprefix("chalkbeam trace: ")
