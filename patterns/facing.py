@@ -1,7 +1,9 @@
 """Facings: a band beside the neck of a drafted piece, from its neck and shoulder seam lines."""
 
 import math
-from dataclasses import dataclass, replace
+from collections.abc import Hashable
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -12,7 +14,7 @@ from patterns.errors import PatternError
 from patterns.grain import longest_grain
 from patterns.measures import in_words
 from patterns.offsets import Stretch, normals
-from patterns.parts import CutCount, Kind
+from patterns.parts import CutCount, Kind, Notch
 from patterns.shape import Shape, ShapeEdge, crosses_itself
 
 SHOULDER_PART: Final = 0.6  # of the depth: so near the shoulder the outer edge turns square to it
@@ -25,7 +27,7 @@ _PER_RUN: Final = 25  # places at which a parallel edge is held to the true para
 class _Band:
     """What a facing is drawn from, walked from the fold: the neck, then the shoulder away from the neck."""
 
-    shape: Shape
+    notches: tuple[Notch, ...]
     neck_edge: ShapeEdge
     shoulder_edge: ShapeEdge
     fold_edge: ShapeEdge
@@ -33,6 +35,37 @@ class _Band:
     neck: Curve
     shoulder: Curve
     outward: float
+
+    @property
+    def said(self) -> Hashable:
+        """All of it that a facing depends on: the same for pieces that differ elsewhere."""
+        edges = (self.neck_edge, self.shoulder_edge, self.fold_edge)
+        return (
+            self.neck.beziers.tobytes(),
+            self.shoulder.beziers.tobytes(),
+            self.body_end,
+            self.from_fold,
+            self.outward,
+            self.notches,
+            tuple((edge.name, edge.kind, edge.allowance_in) for edge in edges),
+        )
+
+    @property
+    def body_end(self) -> float:
+        """How far down the piece goes at the fold, in inches."""
+        fold = self.fold_edge.curve
+        return float(max(fold.start[1], fold.end[1]))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Wanted:
+    """A facing to be made, known by all that it depends on."""
+
+    said: Hashable
+    name: str
+    depth_in: float
+    below_in: float
+    band: _Band = field(compare=False)
 
 
 def faced(shape: Shape, neck: str, name: str, depth_in: float, below_in: float) -> Shape:
@@ -42,12 +75,19 @@ def faced(shape: Shape, neck: str, name: str, depth_in: float, below_in: float) 
     and meets the fold square. Raises PatternError if there is no room for it.
     """
     band = _band(shape, neck)
+    return _made(_Wanted(said=band.said, name=name, depth_in=depth_in, below_in=below_in, band=band))
+
+
+@lru_cache(maxsize=64)
+def _made(wanted: _Wanted) -> Shape:
+    """While a piece is changed far from its neck, its facing is the very same."""
+    band, name, depth_in, below_in = wanted.band, wanted.name, wanted.depth_in, wanted.below_in
     if depth_in >= band.shoulder.length_in:
         raise PatternError(
             f"{name}: {in_words(depth_in)} along {band.shoulder_edge.name} is more than its length, "
             f"{in_words(band.shoulder.length_in)}; make the facing narrower"
         )
-    body_end = max(band.fold_edge.curve.start[1], band.fold_edge.curve.end[1])
+    body_end = band.body_end
     if band.neck.start[1] + below_in >= body_end:
         raise PatternError(
             f"{name}: {in_words(below_in)} below the neck is beyond the body, which ends "
@@ -68,7 +108,7 @@ def _band(shape: Shape, neck: str) -> _Band:
     shoulder = shape.edges[(number + (1 if from_fold else -1)) % count]
     curve = shape.edges[number].curve
     return _Band(
-        shape=shape,
+        notches=tuple(notch for notch in shape.notches if notch.edge == neck),
         neck_edge=shape.edges[number],
         shoulder_edge=shoulder,
         fold_edge=shape.edges[fold],
@@ -99,7 +139,7 @@ def _loop(band: _Band, name: str, outer: Curve, depth_in: float) -> Shape:
         name=name,
         cut=CutCount(count=1, on_fold=True),
         edges=tuple(edges),
-        notches=tuple(notch for notch in band.shape.notches if notch.edge == band.neck_edge.name),
+        notches=band.notches,
     )
     return replace(made, grain_in=longest_grain(made.ring))
 

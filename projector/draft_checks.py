@@ -35,5 +35,15 @@ def warnings(drafted: DraftedPattern, wearer: Wearer) -> tuple[str, ...]:
     return (*cannot_be_worn, *cannot_be_sewn, *may_not_go, *rest)
 
 
+def apart_words(drafted: DraftedPattern) -> tuple[str, ...]:
+    """Which joined edges differ, and by how much, the worst first, in a few words each."""
+    apart = [one for one in drafted.joins if one.warning]
+    return tuple(
+        f"{one.edges[0]} {in_words(abs(one.difference_in))} {'longer' if one.difference_in > 0 else 'shorter'} than "
+        f"{one.edges[1]}"
+        for one in sorted(apart, key=lambda one: -abs(one.difference_in))
+    )
+
+
 def _head(drafted: DraftedPattern, wearer: Wearer) -> HeadCheck | None:
     return head_check(drafted, wearer.head_in, wearer.opening_in)

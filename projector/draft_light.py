@@ -41,6 +41,11 @@ class VPoints:
     cut: Array
 
     @property
+    def key(self) -> tuple[float, ...]:
+        """Both depths."""
+        return (float(self.stitched[1]), float(self.cut[1]))
+
+    @property
     def words(self) -> str:
         """Both depths below the high shoulder point, in words."""
         return f"stitched {in_words(float(self.stitched[1]))}, cut {in_words(float(self.cut[1]))} deep"
@@ -83,6 +88,7 @@ def with_v_words(lies_in: Array, points: VPoints, placement: Placement) -> Array
 def traced_light(points: LaidPiece, piece: DraftedPiece, lit: LitArea) -> Drawing:
     """The traced outline, faint, where changes have left it."""
     ring = shapely.LinearRing(points.placement.placed(piece.seam_line))
+    shapely.prepare(ring)
     runs: list[Array] = []
     for edge, curve in zip(points.piece.edges, points.curves, strict=True):
         now = piece.edges.get(edge.name)
@@ -98,7 +104,7 @@ def _apart(path: Array, ring: shapely.LinearRing) -> Sequence[Array]:
     along = np.concatenate([[0.0], np.cumsum(step)])
     fine = np.unique(np.concatenate([along, np.arange(0.0, along[-1], 1 / 4)]))
     points = np.column_stack([np.interp(fine, along, path[:, k]) for k in (0, 1)])
-    off = np.atleast_1d(shapely.distance(ring, shapely.points(points)) > SAME_IN)
+    off = ~np.atleast_1d(shapely.dwithin(ring, shapely.points(points), SAME_IN))
     pieces = np.split(np.arange(len(points)), np.flatnonzero(np.diff(off)) + 1)
     last = len(points)
     return [points[max(run[0] - 1, 0) : min(run[-1] + 2, last)] for run in pieces if off[run[0]]]

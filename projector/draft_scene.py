@@ -44,6 +44,13 @@ def _piece(station: "DraftStation") -> Iterator[Layer]:
         key=(work.piece, work.traced, placement, person, station.pointing, held),
         draw=lambda: tuple(part for drawing in _lines(station, held) for part in drawing),
     )
+    vees = v_points(work.piece)
+    if vees is not None:
+        yield Layer(
+            name="points of the V",
+            key=(vees.key, placement, person),
+            draw=lambda: v_light(vees, placement, lit, person),
+        )
     yield Layer(
         name="words",
         key=(worded, placement, person),
@@ -55,12 +62,9 @@ def _piece(station: "DraftStation") -> Iterator[Layer]:
 
 
 def _lines(station: "DraftStation", held: int | None) -> Iterator[Drawing]:
-    """The piece, the points of a V, and the outline as it was traced, with its points while the cross is there."""
+    """The piece, and the outline as it was traced, with its points while the cross is there."""
     lit, person, work = station.ground.lit, station.person, station.shown
     yield lines_light(work.piece, work.laid.placement, lit)
-    vees = v_points(work.piece)
-    if vees is not None:
-        yield v_light(vees, work.laid.placement, lit, person)
     if work.traced is not None:
         yield traced_light(work.points, work.piece, lit)
         if station.pointing:

@@ -10,7 +10,7 @@ from patterns.change_list import is_on
 from patterns.errors import PatternError
 from patterns.measures import in_words
 from patterns.stepping import step_words
-from projector.draft_checks import neck_words, warnings
+from projector.draft_checks import apart_words, neck_words, warnings
 from projector.draft_light import v_points
 from projector.draft_list import ListRow, spaced, unbroken
 from projector.draft_offers import said
@@ -96,6 +96,8 @@ def _at_hand(station: "DraftStation", work: DraftWork) -> list[str]:
 
 
 def _gravest(station: "DraftStation", work: DraftWork) -> list[str]:
+    if station.held is not None:  # whole sentences would never stand still
+        return list(apart_words(work.drafted)) or ["all joins match"]
     found = warnings(work.drafted, station.ground.wearer)
     if not found:
         return ["all joins match"] if work.drafted.joins else []

@@ -107,11 +107,16 @@ class DraftWork:
         """
         drafted = pattern.drafted(self.version)
         laid = _laid(self.laid, tuple(drafted.pieces.values()))
-        worded = self.worded if _has_room(laid.piece, self.worded, laid.placement) else laid.piece
+        worded = self.worded if _is_alike(laid.piece, self.worded) else laid.piece
         new = replace(self, pattern=pattern, drafted=drafted, laid=laid, worded=worded, placing=False)
         stops = [i for i, stop in enumerate(new.stops) if stop.number == number]
         last = max(len(new.stops) - 1, 0)
         return replace(new, chosen=stops[0] if stops else min(self.chosen, last))
+
+    def settled(self) -> "DraftWork":
+        """With the words laid anew where they no longer fit: till then they would run about with the piece."""
+        fits = _has_room(self.piece, self.worded, self.laid.placement)
+        return self if fits else replace(self, worded=self.piece)
 
     def with_length(self, length: Length) -> "DraftWork":
         """With another number in the place of the chosen one; PatternError where it cannot be."""
@@ -163,10 +168,12 @@ def _fitting(piece: DraftedPiece, placement: Placement) -> Placement:
     return placement if piece.fold is not None or not placement.opened else replace(placement, opened=False)
 
 
+def _is_alike(piece: DraftedPiece, worded: DraftedPiece) -> bool:
+    return piece.name == worded.name and (piece.fold is None) is (worded.fold is None)
+
+
 def _has_room(piece: DraftedPiece, worded: DraftedPiece, placement: Placement) -> bool:
-    """Whether the words stay on the piece where they were laid on another: else they would run about with it."""
-    if piece.name != worded.name or (piece.fold is None) is not (worded.fold is None):
-        return False
+    """Whether the words stay on the piece where they were laid on another."""
     lies = Placement(opened=placement.opened)
     room = shapely.Polygon(outline_in(piece, lies))
     shapely.prepare(room)

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cache, lru_cache
 
 import numpy as np
 
@@ -37,17 +37,19 @@ def chalk(lines: Sequence[Line], span_in: float) -> Chalk:
     """The lit parts of the lines, with points at most `span_in` apart; a rigid move of them stays right."""
     points: list[Array] = []
     styles: list[tuple[LineStyle, int]] = []
-    for style in dict.fromkeys(_whole_style(line) for line in lines):
-        parts = [part for line in lines if _whole_style(line) == style for part in _lit_parts(line, span_in)]
+    for style in dict.fromkeys(_whole_style(line.kind) for line in lines):
+        alike = [line for line in lines if _whole_style(line.kind) == style]
+        parts = [part for line in alike for part in _lit_parts(line, span_in)]
         points += parts
         styles.append((style, len(parts)))
     joined_points, ends = joined(points)
     return Chalk(points_in=joined_points, ends=ends, styles=tuple(styles))
 
 
-def _whole_style(line: Line) -> LineStyle:
+@cache
+def _whole_style(kind: LineKind) -> LineStyle:
     """The style without its dashes: once cut into them, lines that differ in nothing else are drawn as one."""
-    return replace(STYLES[line.kind], dash_in=())
+    return replace(STYLES[kind], dash_in=())
 
 
 def _lit_parts(line: Line, span_in: float) -> list[Array]:

@@ -258,7 +258,7 @@ class DraftStation:
     def _then(self, work: DraftWork) -> "DraftStation":
         """The work with one change more."""
         same = work.pattern == self.work.pattern and not work.placing
-        history = self.history if same else self.history.then(work)
+        history = self.history if same else self.history.then(work.settled())
         return replace(self, history=history, held=None, question=None, cross=self.cross.let_go(), notice="")
 
     def _seen(self, work: DraftWork) -> "DraftStation":
