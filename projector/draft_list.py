@@ -12,7 +12,7 @@ import numpy as np
 from calibration.frames import Array
 from patterns.labels import Label
 from projector.letters import words_width
-from projector.light import words_light
+from projector.light import label_light
 from projector.lit_area import LitArea
 from projector.messages import wrapped
 from projector.person import Person, room_across
@@ -56,44 +56,32 @@ class _Room(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Line:
-    """One line of an entry; `inset_in` from the list's left, `above_in` free above it."""
+class ListLine:
+    """One line of an entry, its left end and its top as the person sees them, in inches."""
 
     text: str
     height_in: float
     light: float
-    inset_in: float
-    above_in: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LaidList:
-    """Lines of words, the first farthest from the person, at a place as the person sees it."""
-
-    lines: tuple[_Line, ...]
     left: float
     top: float
 
 
 def lay_list(
     rows: tuple[ListRow, ...], lit: LitArea, person: Person, piece_in: Array, strip: Strip
-) -> LaidList | None:
-    """The rows beside the piece, (n, 2) table inches, where there is most room; None where there is none."""
+) -> tuple[ListLine, ...]:
+    """The rows beside the piece, (n, 2) table inches, where there is most room; nothing where there is none."""
     seen = person.seen(piece_in)
     piece = (*(seen.min(axis=0) - CLEAR_IN).tolist(), *(seen.max(axis=0) + CLEAR_IN).tolist())
     room = _room(lit, person, _around(piece), _around(strip.box_in))
-    return None if room is None else _fitted(rows, room)
+    return () if room is None else _fitted(rows, room)
 
 
-def list_light(laid: LaidList, lit: LitArea, person: Person) -> Drawing:
-    """The rows' words in projector pixels."""
-    labels, top = [], laid.top
-    for line in laid.lines:
-        across = laid.left + line.inset_in + words_width(line.text) * line.height_in / 2
-        at = person.on_table(np.array([[across, top - line.above_in - line.height_in / 2]]))[0]
-        labels.append(Label(text=line.text, at=at, height_in=line.height_in, along=person.axes[0]))
-        top -= line.above_in + line.height_in * SPACING
-    return words_light(labels, [line.light for line in laid.lines], lit)
+def line_light(line: ListLine, lit: LitArea, person: Person) -> Drawing:
+    """The line's words in projector pixels."""
+    across = line.left + words_width(line.text) * line.height_in / 2
+    at = person.on_table(np.array([[across, line.top - line.height_in / 2]]))[0]
+    label = Label(text=line.text, at=at, height_in=line.height_in, along=person.axes[0])
+    return label_light(label, line.light, lit)
 
 
 def unbroken(text: str) -> str:
@@ -107,26 +95,26 @@ def spaced(text: str) -> str:
 
 
 @lru_cache(maxsize=64)
-def _fitted(rows: tuple[ListRow, ...], room: _Room) -> LaidList:
+def _fitted(rows: tuple[ListRow, ...], room: _Room) -> tuple[ListLine, ...]:
     for height in HEIGHTS_IN:
-        lines = tuple(_lines(rows, height, room.width))
-        deep = sum(line.above_in + line.height_in * SPACING for line in lines)
-        if deep <= room.far - room.near and room.width / height >= NARROWEST:
+        lines = tuple(_lines(rows, height, room))
+        lowest = lines[-1].top - lines[-1].height_in
+        if lowest >= room.near and room.width / height >= NARROWEST:
             break
-    return LaidList(lines=lines, left=room.left, top=room.far)
+    return lines
 
 
-def _lines(rows: Sequence[ListRow], height: float, width: float) -> Iterator[_Line]:
+def _lines(rows: Sequence[ListRow], height: float, room: _Room) -> Iterator[ListLine]:
+    top = room.far
     for row in rows:
         size = height * SMALL_PART if row.small else height
-        for number, text in enumerate(wrapped(row.text, width / size - INDENT)):
-            yield _Line(
-                text=spaced(text),
-                height_in=size,
-                light=row.light,
-                inset_in=height * INDENT if row.indented or number else 0.0,
-                above_in=0.0 if row.small or number else height * GAP,
+        top -= 0.0 if row.small else height * GAP
+        for number, text in enumerate(wrapped(row.text, room.width / size - INDENT)):
+            inset = height * INDENT if row.indented or number else 0.0
+            yield ListLine(
+                text=spaced(text), height_in=size, light=row.light, left=room.left + inset, top=top
             )
+            top -= size * SPACING
 
 
 @lru_cache(maxsize=64)

@@ -4,9 +4,11 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from projector.draft_light import traced_light, v_light, v_points, with_v_words
-from projector.draft_list import lay_list, list_light
+from projector.draft_list import ListLine, lay_list, line_light
 from projector.draft_words import list_rows, strip_words
 from projector.help_page import help_light
+from projector.lit_area import LitArea
+from projector.person import Person
 from projector.piece_light import lines_light, words_on_piece
 from projector.scene import Controls, Layer, Scene
 from projector.strip import lay_strip, strip_light
@@ -28,10 +30,17 @@ def draft_scene(station: "DraftStation", controls: Controls) -> Scene:
     piece = tuple(_piece(station))
     vees = v_points(station.work.piece)
     taken = lies if vees is None else with_v_words(lies, vees, station.work.laid.placement)
-    laid = lay_list(tuple(list_rows(station.work)), lit, person, taken, strip)
-    if laid is None:
-        return (*piece, words)
-    return (*piece, Layer(name="list", key=(laid, person), draw=lambda: list_light(laid, lit, person)), words)
+    lines = lay_list(tuple(list_rows(station.work)), lit, person, taken, strip)
+    return (*piece, *_list(lines, lit, person), words)
+
+
+def _list(lines: tuple[ListLine, ...], lit: LitArea, person: Person) -> Iterator[Layer]:
+    """A layer a line: mostly a single number has changed."""
+
+    def layer(number: int, line: ListLine) -> Layer:
+        return Layer(name=f"line {number}", key=(line, person), draw=lambda: line_light(line, lit, person))
+
+    return (layer(number, line) for number, line in enumerate(lines))
 
 
 def _piece(station: "DraftStation") -> Iterator[Layer]:
