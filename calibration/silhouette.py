@@ -39,10 +39,8 @@ _MOST_SCATTER_IN: Final = 1 / 50  # of neighbouring points of the edge, one sigm
 _LEAST_PER_IN: Final = 8.0  # pixels: with fewer a sixteenth of an inch is not seen
 _STRANGE: Final = 4.0  # sigmas from the bare table's colour
 _FORECAST_EVERY: Final = 40  # points of the contour
-_NOT_FLAT: Final = {
-    1: 3.0,
-    2: 2.0,
-}  # curl and bow that so few sheets do not show, times the noise of their marks
+_FEW_SHEETS: Final = 2
+_NOT_FLAT: Final = 2.0  # curl and bow that so few sheets do not show, times the noise of their marks
 _CAREFUL: Final = 1.5  # times the error to expect: then most photos are better than told
 _ALIKE: Final = 1.7  # neighbouring points are wrong alike: what wavers shows half of it
 _WAVES_IN: Final = 0.2  # apart are the five points that waves are seen by: those of cloth are longer
@@ -167,7 +165,7 @@ def _finished(photo: Picture, camera: SheetCamera, table: TableLook, edge: Cloth
         )
     contour = TableInches(evenly(found.points_in, step, step / 4))
     sample = TableInches(contour[::_FORECAST_EVERY])
-    flatness = _NOT_FLAT.get(len(camera.sheet_numbers), 1.0)
+    flatness = _NOT_FLAT if len(camera.sheet_numbers) <= _FEW_SHEETS else 1.0
     by_camera = float(camera.shape_error_in(sample).mean()) * flatness
     bridges = (*found.bridges, *found.mended)
     by_bridges = sum(2 * b.error_in * b.length_in for b in bridges) / (step * len(contour))

@@ -33,8 +33,16 @@ _PLAIN: Final = _MEASURED.format(
     imports="import cv2", work="cv2.GaussianBlur(cv2.imread(photo), (0, 0), 2.0)"
 )
 _OURS: Final = _MEASURED.format(
-    imports="from projector.command_line import main",
-    work='assert main(["trace", "--photo", photo, "--edges", edges, "--out", out]) == 0',
+    imports="""
+from calibration.sheet import PAPERS
+from calibration.silhouette import find_silhouette, read_colour_photo
+from patterns.outline import half_piece
+from patterns.pattern import Pattern
+from patterns.writer import write_pattern""",
+    work="""
+found = find_silhouette(read_colour_photo(Path(photo)), PAPERS["letter"])
+traced = half_piece(found.contour_in, noise_in=found.noise_in, names=edges.split(","))
+write_pattern(Path(out), Pattern(name="traced", pieces=(traced.piece,)))""",
 )
 
 
