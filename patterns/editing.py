@@ -19,7 +19,7 @@ from patterns.pattern import Pattern
 from patterns.reader import pattern_in
 from patterns.writer import write_whole
 from patterns.yaml_text import flow, lines, scalar
-from patterns.yaml_tree import MARK, read_text
+from patterns.yaml_tree import MARK, QUICK, read_text
 
 _COMMA_BEFORE: Final = re.compile(r"[ \t]*,[ \t]*\Z")
 _COMMA_AFTER: Final = re.compile(r"\s*,[ \t]*")
@@ -62,7 +62,7 @@ def spliced(text: str, old: dict[str, Value], new: dict[str, Value]) -> str:
     """The text of a file that says `old`, made to say `new`."""
     mark, body = text[: len(MARK)] if text.startswith(MARK) else "", text.removeprefix(MARK)
     splices = _Splices(text=body)
-    node = yaml.compose(body, Loader=yaml.SafeLoader)
+    node = yaml.compose(body, Loader=QUICK)
     assert node is not None  # a file that says something
     splices.between(node, old, new)
     return mark + splices.done()
