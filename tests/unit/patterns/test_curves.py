@@ -68,3 +68,9 @@ def test_kinks_break_a_bezier_chain_into_runs() -> None:
     smooth = np.array([[0, 0], [1, 0], [2, 0], [3, 0], [4, 0], [5, 1], [5, 3.0]])
     assert len(Curve.bezier(kinked).runs()) == 2
     assert len(Curve.bezier(smooth).runs()) == 1
+
+
+def test_a_path_whose_ends_stay_is_the_very_same() -> None:
+    curve = Curve.smooth(np.array([[0.0, 0.0], [2.0, 1.0], [4.0, 0.0]]))
+    assert curve.from_to(curve.start.copy(), curve.end.copy()) is curve
+    assert curve.from_to(curve.start, curve.end + 1e-9) is not curve

@@ -1,0 +1,89 @@
+"""The list of changes on the table: in the largest room, off the piece and the strip, its lengths in one line."""
+
+import numpy as np
+import pytest
+
+from calibration.frames import Array
+from projector.draft_list import ListLine, ListRow, lay_list, line_light, spaced, unbroken
+from projector.letters import words_width
+from projector.lit_area import lit_area
+from projector.person import Person
+from projector.strip import Strip, StripWords, lay_strip
+from tests.unit.projector.samples import a_map
+
+LIT = lit_area(a_map())
+ROWS = (
+    ListRow(text="Bosun's smock", light=0.2, indented=False),
+    ListRow(text="> neck v, piece front, depth 8 3/16 in", light=0.7, indented=False),
+    ListRow(text="keeps the neck-shoulder point where it is", light=0.2, small=True),
+    ListRow(text="facing front, of front/neck, depth 2 1/2 in, below point 2 in", light=0.3),
+)
+
+
+def box(left: float, near: float, right: float, far: float) -> Array:
+    return np.array([[left, near], [right, near], [right, far], [left, far]])
+
+
+def strip_of(piece: Array, person: Person) -> Strip:
+    return lay_strip(StripWords(first=("front", "depth 8 in")), LIT, person, piece)
+
+
+def corners(line: ListLine) -> Array:
+    right = line.left + words_width(line.text) * line.height_in
+    return box(line.left, line.top - line.height_in, right, line.top)
+
+
+@pytest.mark.parametrize("facing_deg", [0.0, 90.0, 180.0, 270.0])
+@pytest.mark.parametrize(
+    "piece",
+    [box(-20, -12, 0, 14), box(0, -12, 20, 14), box(-25, 3, 25, 14), box(-25, -12, 25, 2)],
+    ids=["left", "right", "far", "near"],
+)
+def test_it_lies_in_the_light_off_the_piece_and_the_strip(piece: Array, facing_deg: float) -> None:
+    person = Person(facing_deg=facing_deg)
+    strip = strip_of(piece, person)
+    lines = lay_list(ROWS, LIT, person, piece, strip)
+    seen = person.seen(piece)
+    assert len(lines) >= len(ROWS)
+    left, low, right, high = strip.box_in
+    for line in lines:
+        at = corners(line)
+        assert LIT.reaches(person.on_table(at)).max() < 0
+        for low_in, high_in in ((seen.min(axis=0), seen.max(axis=0)), ((left, low), (right, high))):
+            assert (at.max(axis=0) <= low_in).any() or (at.min(axis=0) >= high_in).any()
+        assert line_light(line, LIT, person)
+
+
+def test_the_letters_are_smaller_where_there_are_many() -> None:
+    piece, person = box(-20, -12, 0, 14), Person()
+    few = lay_list(ROWS, LIT, person, piece, strip_of(piece, person))
+    many = lay_list(ROWS * 6, LIT, person, piece, strip_of(piece, person))
+    assert many[0].height_in < few[0].height_in
+    assert many[-1].top > person.seen(LIT.border_in)[:, 1].min()
+
+
+def test_there_is_none_where_the_piece_takes_all_the_light() -> None:
+    piece, person = box(-40, -20, 40, 20), Person()
+    assert lay_list(ROWS, LIT, person, piece, strip_of(piece, person)) == ()
+
+
+def test_a_small_change_of_the_piece_leaves_it_where_it_is() -> None:
+    person = Person()
+    laid = [
+        lay_list(ROWS, LIT, person, box(-20.3, -12.2, edge, 14.1), strip_of(box(-20, -12, 0, 14), person))
+        for edge in (0.1, 0.2, 0.4)
+    ]
+    assert laid[0] == laid[1] == laid[2]
+
+
+@pytest.mark.parametrize(
+    ("text", "pieces"),
+    [
+        ("depth 2 1/2 in, below", ["depth", "2 1/2 in,", "below"]),
+        ("15 mm and 1.5 cm", ["15 mm", "and", "1.5 cm"]),
+        ("cut 1 in front", ["cut", "1 in", "front"]),
+        ("round 2 more", ["round", "2", "more"]),
+    ],
+)
+def test_a_length_stays_in_one_line(text: str, pieces: list[str]) -> None:
+    assert [spaced(part) for part in unbroken(text).split(" ")] == pieces
