@@ -2,50 +2,24 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import ClassVar
 
 from patterns.change_list import with_change, with_change_added
 from patterns.errors import PatternError
 from patterns.measures import Length
 from patterns.said_change import said_change
-from projector.bindings import Binding
 from projector.draft_bindings import TYPING_CHANGE, TYPING_NUMBER
 from projector.draft_offers import offers, said
 from projector.draft_work import DraftWork
-from projector.question import CARET
-
-LONGEST: Final = 160  # letters of a change: they must still be read on the table
+from projector.typed_answer import TypedAnswer
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class DraftQuestion:
+class DraftQuestion(TypedAnswer):
     """`answer` makes of the work and what was typed the work that follows; PatternError for what is no answer."""
 
-    asks: str
-    bindings: tuple[Binding, ...]
+    longest: ClassVar[int] = 160
     answer: Callable[[DraftWork, str], DraftWork]
-    offers: tuple[str, ...] = ()
-    text: str = ""
-
-    @property
-    def words(self) -> str:
-        """The question, and what is typed so far."""
-        return f"{self.asks} {self.text}{CARET}"
-
-    def typed(self, sign: str) -> "DraftQuestion":
-        """With one more sign."""
-        return replace(self, text=(self.text + sign)[:LONGEST])
-
-    def erased(self) -> "DraftQuestion":
-        """With one sign fewer."""
-        return replace(self, text=self.text[:-1])
-
-    def offered(self) -> "DraftQuestion":
-        """With the next of the usual answers in place of what was typed."""
-        if not self.offers:
-            return self
-        following = (self.offers.index(self.text) + 1) % len(self.offers) if self.text in self.offers else 0
-        return replace(self, text=self.offers[following])
 
 
 def of_number(work: DraftWork) -> DraftQuestion:

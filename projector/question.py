@@ -1,7 +1,7 @@
 """What is asked at the table about one edge of a trace, and answered by typed letters: its name, or a length."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Final
 
 from patterns.edge_names import NAMES
@@ -9,46 +9,20 @@ from patterns.errors import PatternError
 from patterns.hand_trace import HandTrace
 from patterns.laid_piece import LaidPiece
 from patterns.measures import inches
-from patterns.parts import LONGEST_NAME
-from projector.bindings import Binding
 from projector.trace_bindings import ASKING_LENGTH, NAMING
+from projector.typed_answer import TypedAnswer
 
 OTHER_NAMES: Final = ("shoulder", "armhole", "waist", "opening", "band")
-CARET: Final = "_"  # still: nothing on the table flashes
 
 Work = HandTrace | LaidPiece
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Question:
+class Question(TypedAnswer):
     """About the edge with that number; `answer` makes of the work and what was typed the work that follows."""
 
     edge: int
-    asks: str
-    bindings: tuple[Binding, ...]
     answer: Callable[[Work, int, str], Work]
-    offers: tuple[str, ...] = ()
-    text: str = ""
-
-    @property
-    def words(self) -> str:
-        """The question, and what is typed so far."""
-        return f"{self.asks} {self.text}{CARET}"
-
-    def typed(self, sign: str) -> "Question":
-        """With one more sign."""
-        return replace(self, text=(self.text + sign)[:LONGEST_NAME])
-
-    def erased(self) -> "Question":
-        """With one sign fewer."""
-        return replace(self, text=self.text[:-1])
-
-    def offered(self) -> "Question":
-        """With the next of the usual answers in place of what was typed."""
-        if not self.offers:
-            return self
-        following = (self.offers.index(self.text) + 1) % len(self.offers) if self.text in self.offers else 0
-        return replace(self, text=self.offers[following])
 
     def answered(self, work: Work) -> Work:
         """The work that follows; PatternError for what is no answer."""

@@ -1,0 +1,40 @@
+"""What is answered at the table by typing: the question, what is typed so far, and the usual answers."""
+
+from dataclasses import dataclass, replace
+from typing import ClassVar, Final, Self
+
+from patterns.parts import LONGEST_NAME
+from projector.bindings import Binding
+
+CARET: Final = "_"  # still: nothing on the table flashes
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TypedAnswer:
+    """`longest` is how many signs are taken: they must still be read on the table."""
+
+    longest: ClassVar[int] = LONGEST_NAME
+    asks: str
+    bindings: tuple[Binding, ...]
+    offers: tuple[str, ...] = ()
+    text: str = ""
+
+    @property
+    def words(self) -> str:
+        """The question, and what is typed so far."""
+        return f"{self.asks} {self.text}{CARET}"
+
+    def typed(self, sign: str) -> Self:
+        """With one more sign."""
+        return replace(self, text=(self.text + sign)[: self.longest])
+
+    def erased(self) -> Self:
+        """With one sign fewer."""
+        return replace(self, text=self.text[:-1])
+
+    def offered(self) -> Self:
+        """With the next of the usual answers in place of what was typed."""
+        if not self.offers:
+            return self
+        following = (self.offers.index(self.text) + 1) % len(self.offers) if self.text in self.offers else 0
+        return replace(self, text=self.offers[following])
