@@ -119,5 +119,6 @@ TYPING_CHANGE: Final = (
     ),
     replace(NAMING[1], says="another of the changes there are"),
     *ASKING_LENGTH[1:4],
+    replace(BLANK, shown="F6", keys=("f6",)),  # every letter may be meant
     *ASKING_LENGTH[5:],
 )

@@ -45,7 +45,7 @@ def of_change(work: DraftWork) -> DraftQuestion:
         change = replace(said_change(text, then.pattern.unit), off=off)
         return then.with_pattern(with_change(then.pattern, number, change))
 
-    return DraftQuestion(asks="", bindings=TYPING_CHANGE, answer=answer, text=said(work.change))
+    return DraftQuestion(asks="now:", bindings=TYPING_CHANGE, answer=answer, text=said(work.change))
 
 
 def of_new_change(work: DraftWork) -> DraftQuestion:

@@ -19,6 +19,7 @@ from projector.actions import (
     Action,
     AddChange,
     Aim,
+    Blank,
     Cancel,
     ChangeSide,
     ChangeStep,
@@ -44,6 +45,7 @@ from projector.actions import (
     Type,
     Undo,
 )
+from projector.bindings import typed_by
 from projector.draft_bindings import CHANGES, PLACING, POINTS, TYPING_CHANGE, TYPING_NUMBER
 from projector.draft_checks import Wearer
 from projector.draft_ground import DraftGround
@@ -354,6 +356,15 @@ def test_each_way_of_holding_the_keys_has_every_shared_one() -> None:
         }
         keys = [key for binding in bindings for key in binding.keys]
         assert len(set(keys)) == len(keys)
+
+
+def test_the_light_can_be_put_out_and_held_also_while_something_is_typed() -> None:
+    for bindings in (TYPING_NUMBER, TYPING_CHANGE):
+        keys = {action: binding.keys for binding in bindings for action in binding.actions}
+        assert {Blank(), Freeze(), Help(), Cancel(), Undo()} <= keys.keys()
+        signs = {sign for binding in bindings for sign in binding.signs}
+        assert not signs & {key for names in keys.values() for key in names}
+    assert typed_by(TYPING_CHANGE, "/") == Type(text="/")
 
 
 @pytest.fixture
