@@ -10,14 +10,26 @@ from collections.abc import Callable
 from types import MappingProxyType
 from typing import Final
 
-from tests.bench import alignment, corner_limit, draft, drift, hand, light, limit, outline, trace, trace_cost
+from tests.bench import (
+    alignment,
+    corner_limit,
+    draft,
+    draft_frame,
+    drift,
+    hand,
+    light,
+    limit,
+    outline,
+    trace,
+    trace_cost,
+)
 from tests.bench.row import Row
 
 Measure = Callable[[], list[Row]]
 MEASURES: Final = MappingProxyType[str, tuple[Measure, ...]](
     {
         "light": (light.moving_a_piece, light.starting, light.line_places),
-        "draft": (draft.drafting,),
+        "draft": (draft.drafting, draft_frame.frames),
         "corners": (corner_limit.corner_limit,),
         "alignment": (alignment.alignment, limit.limit, limit.faults),
         "hand": (hand.by_hand, hand.slips, hand.moves),

@@ -1,0 +1,66 @@
+"""How long the drafting table takes from a pulled point to its light, beside shapely's offsets of the same pieces."""
+
+from collections.abc import Callable
+from itertools import count
+from statistics import median
+
+import numpy as np
+import shapely
+
+from patterns import example, read_pattern
+from patterns.head_check import USUAL_HEAD_IN
+from projector.actions import Aim, TakeUp
+from projector.draft_checks import Wearer
+from projector.draft_ground import DraftGround
+from projector.draft_work import DraftWork
+from projector.lit_area import lit_area
+from projector.painter import Painter
+from projector.session import Session
+from projector.stations.draft import DraftStation
+from tests.bench.light import in_turns
+from tests.bench.row import Row
+from tests.unit.projector.samples import SCREEN_PX, an_alignment
+
+FRAMES = 80
+STEP_IN = 1 / 64
+ALLOWANCE_IN = 0.5
+POINTS = {"underarm": (10.75, 12.6), "hem at the side": (11.2, 25.0), "neck and shoulder": (3.5, 0.0)}
+
+
+def frames() -> list[Row]:
+    """From the pointer's move to the picture at 1920x1080: everything drafted and checked anew, and painted."""
+    pieces = read_pattern(example("harbour overtop")).drafted().pieces.values()
+    polygons = [shapely.Polygon(piece.seam_line) for piece in pieces]
+
+    def buffered() -> object:
+        return [one.buffer(ALLOWANCE_IN, join_style="mitre") for one in polygons]
+
+    rows: list[Row] = []
+    for name, place in POINTS.items():
+        ours, theirs = (median(taken) for taken in in_turns((_pulling(place), buffered), FRAMES))
+        rows.append((f"{name} pulled", f"{ours:.1f} ms", f"{ours / theirs:.1f} x shapely's offsets alone"))
+    return rows
+
+
+def _pulling(place: tuple[float, float]) -> Callable[[], object]:
+    """Each call is one frame of a drag that goes slowly on."""
+    alignment = an_alignment()
+    lit = lit_area(alignment.map)
+    ground = DraftGround(alignment=alignment, lit=lit, wearer=Wearer(head_in=USUAL_HEAD_IN))
+    work = DraftWork.begun(read_pattern(example("harbour overtop")), None, ground.under)
+    session, painter, steps = Session(DraftStation.begun(ground, work)), Painter(SCREEN_PX), count(1)
+
+    def aim(x_in: float, y_in: float) -> Aim:
+        on_table = work.laid.placement.placed(np.array([[x_in, y_in]]))
+        u, v = lit.projector_map.screen_from_table(on_table)[0].tolist()
+        return Aim(at_px=(u, v))
+
+    def frame() -> object:
+        along = next(steps) * STEP_IN
+        session.take(aim(place[0] + along, place[1] + along / 2))
+        return painter.repaint(session.scene())
+
+    for action in (Aim(at_px=(0.0, 0.0)), aim(*place), TakeUp()):
+        session.take(action)
+    painter.repaint(session.scene())
+    return frame
