@@ -70,14 +70,14 @@ def test_a_phone_follows_wrinkled_cloth_to_a_tenth_of_a_millimetre() -> None:
 
 
 @pytest.mark.parametrize(
-    ("seed", "kind"),
-    [(3, "sheer, 30 % cover"), (9, "dark, all of it")],
+    ("seed", "kind", "mean_mm"),
+    [(3, "sheer, 30 % cover", 0.8), (9, "dark, all of it", 0.25)],  # 0.32 if the shadow drew the edge aside
 )
-def test_a_webcam_follows_any_cloth(seed: int, kind: str) -> None:
+def test_a_webcam_follows_any_cloth(seed: int, kind: str, mean_mm: float) -> None:
     one = seen(seed, "webcam", KINDS[kind], 4)
     found = find_silhouette(one.photo, PAPER, 4)
     off = one.off_mm(found.contour_in)
-    assert off.mean() < 0.8
+    assert off.mean() < mean_mm
     assert np.quantile(off, 0.95) < 2.5
     assert len(found.bridges) == len(one.laid.weights)
     assert not found.camera.size_checked
