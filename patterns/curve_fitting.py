@@ -16,6 +16,7 @@ MOST_KNOTS: Final = 24  # of one edge; a curve that wants more follows noise
 _SPACING_IN: Final = 0.08  # of the points fitted to; denser ones are averaged
 _CLEAN_IN: Final = 1e-3  # less noise than this is none
 _HOLD: Final = 1e-7  # weight of a point's own place in its fit, a traced point's being 1
+_NEAR_END_IN: Final = 1 / 2  # an edge may leave its contour there for its corner, which is known less well
 _REFITS: Final = 3  # knots and feet move each other; after three rounds they stand still
 
 
@@ -84,10 +85,14 @@ def _spread(knots: Array, gap: int) -> Array:
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class _Target:
-    """Points (n, 2) to fit, their shares (n,) of the way from 0 to 1, and how many are averaged for a stray."""
+    """Points (n, 2) to fit, their shares (n,) of the way from 0 to 1, and how many are averaged for a stray.
+
+    `counts` (n,) is how far a stray there counts: less near the ends, whose places are not the contour's own.
+    """
 
     points: Array
     shares: Array
+    counts: Array
     start: Array
     end: Array
     calm: int
@@ -105,7 +110,10 @@ class _Target:
         way = np.concatenate([start[None], points, end[None]])
         along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(way, axis=0).T))])
         calm = max(round(WAVE_IN / (along[-1] / len(way))), 1) if waves_in > _CLEAN_IN else 1
-        return cls(points=points, shares=along[1:-1] / along[-1], start=start, end=end, calm=calm)
+        shares = along[1:-1] / along[-1]
+        from_end = np.minimum(along[1:-1], along[-1] - along[1:-1])
+        counts = np.minimum(from_end / min(_NEAR_END_IN, along[-1] / 4), 1.0)
+        return cls(points=points, shares=shares, counts=counts, start=start, end=end, calm=calm)
 
     def fit(self, knots: Array) -> tuple[Fitted, float]:
         """The path with knots at these shares (k,) of the way, and the share at which it strays most."""
@@ -147,7 +155,7 @@ class _Target:
     def _judged(self, points: Array, feet: Array) -> tuple[Fitted, float]:
         _, strays = self._off(*natural_weights(chord_places(points), feet), points)
         width = min(self.calm, len(strays))
-        calm = np.abs(np.convolve(strays, np.full(width, 1 / width), mode="valid"))
+        calm = np.abs(np.convolve(strays * self.counts, np.full(width, 1 / width), mode="valid"))
         worst = int(np.argmax(calm))
         bend = Bend.STRAIGHT if len(points) == 2 else Bend.SMOOTH
         fit = Fitted(points=points, bend=bend, stray_in=float(calm[worst]))

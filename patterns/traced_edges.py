@@ -13,7 +13,7 @@ import shapely
 
 from patterns.contour import Contour
 from patterns.curve_fitting import Fitted, aim_for, fitted
-from patterns.curves import Array, Curve
+from patterns.curves import FLAT_IN, Array, Curve
 from patterns.edge_names import Reading, Stop
 from patterns.errors import PatternError
 from patterns.fold_line import PULLED_IN
@@ -21,10 +21,14 @@ from patterns.measures import Length, Unit
 from patterns.parts import Bend, Edge, Kind, Point
 from patterns.piece import closed_curves
 from patterns.placement import Placement
+from patterns.shape import signed_area
 
 DIGITS: Final = 3  # of a traced coordinate; a thousandth of any unit is beyond cloth and light
 MOST_POINTS: Final = 59  # of a half piece; more cannot be pulled one by one at the table
+HOLLOW_IN: Final = 0.55  # least radius of a hollow that the usual allowance of 1/2 in fits
 LOOSEST_IN: Final = 1 / 8  # of a fit to save points; what strays more is better looked at
+_LOOSER: Final = 1.5  # times as loose, the next try
+_CALMER: Final = 4  # tries to lose a sharp hollow: five times as loose at most
 _AT_CORNER_IN: Final = 1 / 32  # of contour next to a corner that is left out: its tip is never sharp
 _PULLED_IN: Final = 2.5  # past the fold's end: within it what lies beside the fold is no neighbour's
 _OVER_FOLD_IN: Final = 1e-6
@@ -122,15 +126,23 @@ def closely_enough(
 ) -> tuple[tuple[Edge, ...], float]:
     """The edges that are `made` to lie so near to a contour, and how far they stray from it.
 
-    As near as its noise lets them, unless they would need more than MOST_POINTS points, or cross.
+    As near as its noise lets them, unless they would need more than MOST_POINTS points, or cross, or turn into the
+    piece more sharply than an allowance can follow. Where no looser fit takes that turn away, the garment has it.
     """
     aim_in = aim_for(waves_in)
+    sound: tuple[tuple[Edge, ...], float] | None = None
+    tries = 0
     while True:
         edges, farthest_in = made(aim_in)
         few = sum(len(edge.path) - 1 for edge in edges) <= MOST_POINTS
-        if (few and _is_sound(edges)) or aim_in > LOOSEST_IN:
-            return edges, farthest_in
-        aim_in *= 1.5
+        if few and _is_sound(edges):
+            if _hollow_in(edges) >= HOLLOW_IN:
+                return edges, farthest_in
+            sound = sound or (edges, farthest_in)
+            tries += 1
+        if aim_in > LOOSEST_IN or tries > _CALMER:
+            return sound or (edges, farthest_in)
+        aim_in *= _LOOSER
 
 
 def _is_sound(edges: tuple[Edge, ...]) -> bool:
@@ -138,6 +150,19 @@ def _is_sound(edges: tuple[Edge, ...]) -> bool:
     ring = np.concatenate([curve.points[:-1] for curve in closed_curves(edges)])
     lowest = float(ring[:, 0].min()) if edges[-1].kind is Kind.FOLD else 0.0
     return lowest > -_OVER_FOLD_IN and bool(shapely.is_valid(shapely.Polygon(ring)))
+
+
+def _hollow_in(edges: tuple[Edge, ...]) -> float:
+    """Inches of the least radius with which a curved edge turns into the piece."""
+    curves = closed_curves(edges)
+    outward = np.sign(signed_area(np.concatenate([curve.points[:-1] for curve in curves])))
+    bends = [
+        float((-outward * curve.curvatures(*curve.grid(FLAT_IN))).max())
+        for curve in curves
+        if not curve.is_straight
+    ]
+    sharpest = max(bends, default=0.0)
+    return 1 / sharpest if sharpest > 0 else math.inf
 
 
 def kind_of(name: str) -> Kind:

@@ -80,7 +80,9 @@ def test_joined_edges_carry_the_same_notches(tmp_path: Path, front: str, back: s
 @pytest.mark.parametrize("hem_end", [23.9, 24.0, 24.1])
 def test_edges_that_nearly_agree_are_trued_to_their_mean(tmp_path: Path, hem_end: float) -> None:
     back = BACK.replace("[10, 24]", f"[10, {hem_end}]")
-    text = f"{HALF_TOP}{back}joins: [[front/side, back/side]]\nchanges: [{{true up: [front/side, back/side]}}]\n"
+    text = (
+        f"{HALF_TOP}{back}joins: [[front/side, back/side]]\nchanges: [{{true up: [front/side, back/side]}}]\n"
+    )
     draft = pattern_of(tmp_path, text).drafted()
     (join,) = draft.joins
     assert join.difference_in == pytest.approx(0, abs=1e-9)
@@ -100,7 +102,9 @@ def test_a_piece_walked_the_other_way_is_trued_at_its_hem_too(tmp_path: Path) ->
         "      - {name: shoulder, kind: seam, path: [[9, 2], [3.5, 0]]}\n"
         "      - {name: neck, kind: seam, path: [[3.5, 0], [0, 4]]}\n"
     )
-    text = f"{HALF_TOP}{back}joins: [[front/side, back/side]]\nchanges: [{{true up: [front/side, back/side]}}]\n"
+    text = (
+        f"{HALF_TOP}{back}joins: [[front/side, back/side]]\nchanges: [{{true up: [front/side, back/side]}}]\n"
+    )
     side = pattern_of(tmp_path, text).drafted().pieces["back"].edges["side"]
     assert side.points[-1] == pytest.approx((9.0, 2.0))
     assert side.points[0][1] < 24.1
@@ -108,7 +112,9 @@ def test_a_piece_walked_the_other_way_is_trued_at_its_hem_too(tmp_path: Path) ->
 
 def test_edges_too_far_apart_cannot_be_trued(tmp_path: Path) -> None:
     back = BACK.replace("[10, 24]", "[10, 24.2]")
-    text = f"{HALF_TOP}{back}joins: [[front/side, back/side]]\nchanges: [{{true up: [front/side, back/side]}}]\n"
+    text = (
+        f"{HALF_TOP}{back}joins: [[front/side, back/side]]\nchanges: [{{true up: [front/side, back/side]}}]\n"
+    )
     with pytest.raises(
         PatternError, match="differ by 3/16 in; no more than 1/8 in can be trued, so redraw one"
     ):
