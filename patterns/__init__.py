@@ -6,19 +6,19 @@ cut line, notches and grain; a `Placement` lays a piece on a surface, and `marks
 What a person can mend is a `PatternError`.
 """
 
-from patterns.drafted import DraftedEdge, DraftedPattern, DraftedPiece
+from patterns.checks.joins import JoinReport
+from patterns.cutting.drafted import DraftedEdge, DraftedPattern, DraftedPiece
+from patterns.cutting.labels import Label
+from patterns.cutting.marks import Line, LineKind, Marks, marks_of
+from patterns.cutting.notches import DraftedNotch
+from patterns.cutting.placement import Placement
 from patterns.errors import Complaint, PatternError
-from patterns.joins import JoinReport
-from patterns.labels import Label
-from patterns.marks import Line, LineKind, Marks, marks_of
+from patterns.files.reader import read_pattern
+from patterns.files.writer import write_pattern
 from patterns.measures import Length, Unit, in_words, inches
-from patterns.notches import DraftedNotch
 from patterns.parts import CutCount, Kind
 from patterns.pattern import Pattern
-from patterns.placement import Placement
-from patterns.reader import read_pattern
 from patterns.samples import example, example_names
-from patterns.writer import write_pattern
 
 __all__ = [
     "Complaint",

@@ -5,18 +5,18 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Final
 
+from patterns.alterations.necks import NECK
 from patterns.changes import Change, Draft, EdgeRef, Join
 from patterns.changes.steps import REMEMBERED, after_change
+from patterns.cutting.finish import FACED_NECK_IN, Finish
 from patterns.errors import Complaint, PatternError
-from patterns.finish import FACED_NECK_IN, Finish
 from patterns.measures import Unit
-from patterns.necks import NECK
 from patterns.parts import Allowance, Kind, check_name
 from patterns.piece import Piece
 from patterns.shape import Shape
 
 if TYPE_CHECKING:
-    from patterns.drafted import DraftedPattern
+    from patterns.cutting.drafted import DraftedPattern
 
 MOST_PIECES: Final = 100
 
@@ -108,7 +108,7 @@ class Pattern:
 
         Raises PatternError if there is no such version, a change cannot be made or an allowance cannot fit.
         """
-        from patterns.drafted import DraftedPattern
+        from patterns.cutting.drafted import DraftedPattern
 
         return DraftedPattern.of(self.name, self.draft(version))
 

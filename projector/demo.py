@@ -12,21 +12,21 @@ import numpy as np
 
 from calibration import Alignment, save_alignment
 from calibration.frames import Array, TableInches
-from calibration.from_photos import solved_from_photos
-from calibration.practice_table import Cloth, Faults, LightFell, PracticeTable
-from calibration.sheet import PAPERS, RULER_IN, Sheet
-from calibration.sheet_pdf import write_sheets
-from calibration.targets import Targets
+from calibration.practice.table import Cloth, Faults, LightFell, PracticeTable
+from calibration.sheets.sheet import PAPERS, RULER_IN, Sheet
+from calibration.sheets.sheet_pdf import write_sheets
+from calibration.sheets.targets import Targets
+from calibration.solving.from_photos import solved_from_photos
 from patterns import example, read_pattern
-from patterns.drafted import DraftedPattern
-from patterns.marks import LineKind, Marks, marks_of
-from projector.alignment_picture import Known, write_alignment_picture
-from projector.canvas import frame
+from patterns.cutting.drafted import DraftedPattern
+from patterns.cutting.marks import LineKind, Marks, marks_of
 from projector.demo_trace import TraceError, demo_trace
 from projector.errors import ProjectorError
-from projector.light import light
-from projector.lit_area import lit_area
+from projector.lighting.canvas import frame
+from projector.lighting.light import light
+from projector.lighting.lit_area import lit_area
 from projector.outputs import write_picture
+from projector.pictures.alignment_picture import Known, write_alignment_picture
 from projector.scene import Controls
 from projector.stations.cut import CutStation, Ground
 from projector.verbs.picture import forecast_frame

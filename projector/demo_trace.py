@@ -8,19 +8,19 @@ import numpy as np
 import shapely
 
 from calibration.frames import Array
-from calibration.practice_garment import FABRICS, LaidGarment, Shadow, garment_table, in_the_middle
-from calibration.practice_garment_photo import garment_photo
-from calibration.practice_table import Faults
-from calibration.sheet import RULER_IN, Paper, Sheet
-from calibration.silhouette import Picture, Silhouette, find_silhouette, read_colour_photo
+from calibration.garment.silhouette import Picture, Silhouette, find_silhouette, read_colour_photo
+from calibration.practice.garment import FABRICS, LaidGarment, Shadow, garment_table, in_the_middle
+from calibration.practice.garment_photo import garment_photo
+from calibration.practice.table import Faults
+from calibration.sheets.sheet import RULER_IN, Paper, Sheet
+from patterns.files.writer import write_pattern
 from patterns.measures import Unit
 from patterns.pattern import Pattern
 from patterns.piece import Piece, closed_curves
-from patterns.writer import write_pattern
 from projector.outputs import write_picture
-from projector.photo_trace import Asked, PhotoTrace, photo_trace
-from projector.traced_file import with_piece
-from projector.traced_picture import Outline, write_traced_picture
+from projector.pictures.traced_picture import Outline, write_traced_picture
+from projector.tracing.photo_trace import Asked, PhotoTrace, photo_trace
+from projector.tracing.traced_file import with_piece
 
 SCENE: Final = 9
 SHEETS: Final = 3

@@ -7,9 +7,9 @@ from typing import Final
 import numpy as np
 
 from calibration.frames import Array
-from patterns.drafted import DraftedPiece
-from patterns.labels import Label, labels_of
-from patterns.placement import Placement
+from patterns.cutting.drafted import DraftedPiece
+from patterns.cutting.labels import Label, labels_of
+from patterns.cutting.placement import Placement
 
 QUARTER: Final = 90.0
 SIDES: Final = 4

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any, Final, TypeGuard
 
-from patterns.placement import Placement
+from patterns.cutting.placement import Placement
 from projector.errors import ProjectorError
 from projector.outputs import write_text
 

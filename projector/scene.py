@@ -3,7 +3,7 @@
 from collections.abc import Callable, Hashable
 from dataclasses import dataclass
 
-from projector.strokes import Drawing
+from projector.lighting.strokes import Drawing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,8 +5,8 @@ from math import ceil
 from typing import Final
 
 from calibration.frames import Array
-from calibration.saved import Alignment
-from projector.forecast_field import forecast_field
+from calibration.table.saved import Alignment
+from projector.pictures.forecast_field import forecast_field
 
 # 95 % of errors in a plane are within 2.45 sigma of one direction (Rayleigh); a forecast sums both: / sqrt 2
 P95_OF_FORECAST: Final = 1.731

@@ -20,14 +20,14 @@ import pygame
 from pygame._sdl2.video import Window as SdlWindow
 
 from projector.actions import Quit
-from projector.canvas import Rect, compose, put, tile, whole
 from projector.display_name import name_in_sdl
 from projector.errors import ProjectorError
 from projector.keys import HeldKey, action_from
-from projector.look import RAMP, WARNING_LIGHT
-from projector.messages import message_light
-from projector.painter import Painter
+from projector.lighting.canvas import Rect, compose, put, tile, whole
+from projector.lighting.look import RAMP, WARNING_LIGHT
+from projector.lighting.painter import Painter
 from projector.session import S, Session
+from projector.words.messages import message_light
 
 WAIT_S: Final = 0.5  # asleep between looks at whether the display is still there
 WAIT_BESIDE_S: Final = 0.04  # and at what goes on beside the window: a fade in 25 steps a second is smooth

@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass, replace
 
+from patterns.alterations.grain import grain_within
 from patterns.errors import Complaint, PatternError
-from patterns.grain import grain_within
 from patterns.shape import Shape
 
 

@@ -4,10 +4,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import ClassVar, Final
 
+from patterns.alterations.facing import faced
 from patterns.changes.change import OPENING, Change, check_positive
 from patterns.changes.draft import Draft, EdgeRef, Join, Strip
 from patterns.errors import Complaint, PatternError
-from patterns.facing import faced
 from patterns.measures import Length
 from patterns.parts import Kind, check_name
 from patterns.shape import Shape

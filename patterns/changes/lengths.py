@@ -3,14 +3,14 @@
 from dataclasses import dataclass, field, replace
 from typing import ClassVar, Final
 
+from patterns.alterations.hems import HEM, banded, hem_lowered
+from patterns.alterations.sleeves import SIDE, SLEEVE_HEM, Sleeve
+from patterns.alterations.spreading import spread
 from patterns.changes.change import OPENING, ByLength, OfPieces, check_positive
 from patterns.changes.draft import Draft, EdgeRef, Strip
 from patterns.changes.facings import JOINING_IN
-from patterns.hems import HEM, banded, hem_lowered
 from patterns.measures import Length
 from patterns.shape import Shape
-from patterns.sleeves import SIDE, SLEEVE_HEM, Sleeve
-from patterns.spreading import spread
 
 BAND_SEAM_IN: Final = (
     1 / 2

@@ -3,11 +3,11 @@
 from dataclasses import dataclass, field
 from typing import ClassVar
 
+from patterns.alterations.necks import LEAST_BODY_IN, NECK, Neck
 from patterns.changes.change import OPENING, ByLength, Change, check_positive, uncrossed
 from patterns.changes.draft import Draft, EdgeRef
 from patterns.errors import PatternError
 from patterns.measures import Length, in_words
-from patterns.necks import LEAST_BODY_IN, NECK, Neck
 from patterns.shape import Shape
 
 

@@ -7,13 +7,13 @@ from typing import ClassVar, Final
 
 import numpy as np
 
+from patterns.alterations.necks import LEAST_BODY_IN, Neck, arc
 from patterns.changes.change import check_positive, uncrossed
 from patterns.changes.draft import Draft
 from patterns.changes.neck_places import OfNeck
 from patterns.curves import Array, Curve
 from patterns.errors import PatternError
 from patterns.measures import Length, in_words
-from patterns.necks import LEAST_BODY_IN, Neck, arc
 
 SCOOP_ACROSS: Final = 3 / 4  # of the half width: so far the bottom of a scoop sets out level
 SCOOP_DOWN: Final = 2 / 3  # of the depth: so far its side sets out straight down

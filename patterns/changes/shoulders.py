@@ -3,10 +3,10 @@
 from dataclasses import dataclass, field
 from typing import ClassVar
 
+from patterns.alterations.shoulder import OVERARM, shoulder_forward
 from patterns.changes.change import OPENING, Change, check_positive, uncrossed
 from patterns.changes.draft import Draft, EdgeRef
 from patterns.measures import Length
-from patterns.shoulder import OVERARM, shoulder_forward
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

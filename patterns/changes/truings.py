@@ -5,11 +5,11 @@ from typing import ClassVar, Final
 
 import numpy as np
 
+from patterns.alterations.hems import HEM
 from patterns.changes.change import OPENING, Change, uncrossed
 from patterns.changes.draft import Draft, EdgeRef
 from patterns.curves import Curve
 from patterns.errors import Complaint, PatternError
-from patterns.hems import HEM
 from patterns.measures import in_words
 from patterns.parts import Kind
 from patterns.shape import Shape, ShapeEdge

@@ -4,14 +4,14 @@ from dataclasses import dataclass, field
 from enum import Enum
 from typing import ClassVar
 
+from patterns.alterations.hems import HEM, hem_slanted
+from patterns.alterations.sleeves import SIDE, SLEEVE_HEM, Sleeve
+from patterns.alterations.widening import widened_at_fold, widened_at_side
 from patterns.changes.change import OPENING, ByLength, OfPieces, check_positive
 from patterns.changes.draft import EdgeRef
 from patterns.errors import Complaint, PatternError
-from patterns.hems import HEM, hem_slanted
 from patterns.measures import Length
 from patterns.shape import Shape
-from patterns.sleeves import SIDE, SLEEVE_HEM, Sleeve
-from patterns.widening import widened_at_fold, widened_at_side
 
 
 class Place(Enum):

@@ -8,19 +8,19 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Final
 
-from calibration.by_hand import HandAlignment, HandReport
 from calibration.errors import AlignmentError
-from calibration.hand_marks import HandMark
-from calibration.saved import Alignment
+from calibration.hand.by_hand import HandAlignment, HandReport
+from calibration.hand.marks import HandMark
+from calibration.table.saved import Alignment
 from projector.actions import Accept, Action, Finish, TakeUp, Undo
+from projector.aligning.cross_in_hand import PLAN_SHARE, CrossInHand, Pixel
+from projector.aligning.mark_plan import plan_light, ring
 from projector.bindings import ALIGN_BINDINGS, Binding
-from projector.cross_in_hand import PLAN_SHARE, CrossInHand, Pixel
-from projector.look import CROSS_LIGHT
-from projector.mark_plan import plan_light, ring
+from projector.lighting.look import CROSS_LIGHT
+from projector.lighting.strokes import Drawing
 from projector.scene import Controls, Layer, Scene
-from projector.strip import BETWEEN, StripWords
-from projector.strokes import Drawing
 from projector.trust import rounded_up
+from projector.words.strip import BETWEEN, StripWords
 
 RING_SHARE: Final = 1 / 30  # of the screen's height: round a cross that is pointed at
 

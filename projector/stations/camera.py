@@ -11,16 +11,16 @@ from typing import Final
 import cv2
 import numpy as np
 
-from calibration.camera_watch import FRAMES, NOTHING_YET, Look
+from calibration.cameras.watch import FRAMES, NOTHING_YET, Look
 from calibration.frames import Array, Gray, ScreenPixels
-from calibration.photo_faults import sheets_are
-from calibration.targets import Targets
+from calibration.photos.photo_faults import sheets_are
+from calibration.sheets.targets import Targets
 from projector.actions import Accept, Action, ChangeSide
 from projector.bindings import BLANK, QUIT, SIDE, Binding
-from projector.look import CROSS_LIGHT, GUIDE_LIGHT, STRIP_LIGHT
-from projector.messages import LETTER_SHARE, line_light, wrapped
+from projector.lighting.look import CROSS_LIGHT, GUIDE_LIGHT, STRIP_LIGHT
+from projector.lighting.strokes import Drawing, Patch, Picture, Stroke
 from projector.scene import Controls, Layer, Scene
-from projector.strokes import Drawing, Patch, Picture, Stroke
+from projector.words.messages import LETTER_SHARE, line_light, wrapped
 
 USE_IT: Final = Binding(
     shown="enter", says="use what is seen", keys=("return", "enter", "page down"), actions=(Accept(),)

@@ -7,10 +7,10 @@ from typing import Final
 import numpy as np
 
 from calibration.frames import Array
-from calibration.saved import Alignment
-from patterns.drafted import DraftedPiece
+from calibration.table.saved import Alignment
+from patterns.cutting.drafted import DraftedPiece
+from patterns.cutting.placement import Placement
 from patterns.measures import in_words
-from patterns.placement import Placement
 from projector.actions import (
     Action,
     ChangeSide,
@@ -26,14 +26,14 @@ from projector.actions import (
     Undo,
 )
 from projector.bindings import CUT_BINDINGS, Binding
-from projector.help_page import help_light
-from projector.lit_area import LitArea
+from projector.lighting.lit_area import LitArea
+from projector.lighting.piece_light import piece_light
+from projector.lighting.reach import overhang_words
 from projector.person import QUARTER, SIDES, Person
-from projector.piece_light import piece_light
-from projector.reach import overhang_words
 from projector.scene import Controls, Layer, Scene
-from projector.strip import StripWords, lay_strip, strip_light
 from projector.trust import trust_words
+from projector.words.help_page import help_light
+from projector.words.strip import StripWords, lay_strip, strip_light
 
 COARSE_IN: Final = 1 / 2
 FINE_IN: Final = 1 / 32  # the alignment's own tolerance: finer would promise too much

@@ -8,7 +8,7 @@ import math
 from dataclasses import dataclass, replace
 from typing import Final
 
-from patterns.change_list import with_change_moved, with_change_switched, without_change
+from patterns.changes.change_list import with_change_moved, with_change_switched, without_change
 from patterns.errors import PatternError
 from patterns.stepping import stepped
 from projector.actions import (
@@ -41,17 +41,17 @@ from projector.actions import (
     Undo,
 )  # fmt: skip
 from projector.bindings import Binding
-from projector.draft_bindings import CHANGES, PLACING, POINTS
-from projector.draft_ground import DraftGround
-from projector.draft_question import DraftQuestion, of_change, of_new_change, of_number
-from projector.draft_scene import draft_scene
-from projector.draft_words import Tool
-from projector.draft_work import DraftWork
+from projector.drafting.bindings import CHANGES, PLACING, POINTS
+from projector.drafting.ground import DraftGround
+from projector.drafting.question import DraftQuestion, of_change, of_new_change, of_number
+from projector.drafting.scene import draft_scene
+from projector.drafting.words import Tool
+from projector.drafting.work import DraftWork
 from projector.history import History
 from projector.person import SIDES, Person
 from projector.scene import Controls, Scene
 from projector.stations.cut import CutStation
-from projector.table_cross import TableCross
+from projector.tracing.table_cross import TableCross
 
 IN_REACH_IN: Final = 3.0  # of the cross: a point farther away is not meant
 KEYS: Final = {Tool.CHANGES: CHANGES, Tool.POINTS: POINTS, Tool.PIECE: PLACING}

@@ -3,17 +3,17 @@
 from dataclasses import dataclass, replace
 from typing import Final
 
-from calibration.saved import Alignment
+from calibration.table.saved import Alignment
 from projector.actions import Action, ChangeSide
 from projector.bindings import BLANK, HELP, QUIT, SIDE, Binding
-from projector.forecast_areas import Area, Forecast, areas_of
-from projector.forecast_light import forecast_layer
-from projector.help_page import help_light
-from projector.lit_area import LitArea, lit_area
+from projector.lighting.lit_area import LitArea, lit_area
 from projector.person import QUARTER, SIDES, Person
+from projector.pictures.forecast_areas import Area, Forecast, areas_of
+from projector.pictures.forecast_light import forecast_layer
 from projector.scene import Controls, Layer, Scene
-from projector.strip import StripWords, lay_strip, strip_light
 from projector.trust import rounded_up
+from projector.words.help_page import help_light
+from projector.words.strip import StripWords, lay_strip, strip_light
 
 BINDINGS: Final = (SIDE, BLANK, HELP, replace(QUIT, says="leave"))
 

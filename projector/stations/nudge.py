@@ -7,13 +7,13 @@ from typing import Final
 import numpy as np
 
 from calibration.frames import Array
-from calibration.hand_drift import DRIFT_MARKS, LaidMark
+from calibration.hand.drift import DRIFT_MARKS, LaidMark
 from calibration.projector_map import ProjectorMap
 from projector.actions import Accept, Action, Finish, Undo
+from projector.aligning.cross_in_hand import CrossInHand, Pixel
 from projector.bindings import ARROWS, BLANK, HELP, ON_MARK, QUIT, SIDE, STEP, UNDO, Binding
-from projector.cross_in_hand import CrossInHand, Pixel
 from projector.scene import Controls, Scene
-from projector.strip import BETWEEN, StripWords
+from projector.words.strip import BETWEEN, StripWords
 
 BINDINGS: Final = (
     replace(ARROWS, shown="arrows, mouse"),

@@ -4,9 +4,9 @@ from dataclasses import dataclass
 
 from projector.actions import Action
 from projector.bindings import BLANK, QUIT, Binding
-from projector.look import WARNING_LIGHT
-from projector.messages import message_light
+from projector.lighting.look import WARNING_LIGHT
 from projector.scene import Controls, Layer, Scene
+from projector.words.messages import message_light
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

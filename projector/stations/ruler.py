@@ -7,20 +7,20 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Final
 
-from calibration.ruler_test import RulerTest, is_misread
-from calibration.saved import Alignment
+from calibration.table.saved import Alignment
+from calibration.trust.ruler_test import RulerTest, is_misread
 from patterns.errors import PatternError
 from patterns.measures import inches
 from projector.actions import Accept, Action, ChangeSide, Type, Undo
+from projector.aligning.ruler_lines import RulerLines, ruler_light, ruler_lines
 from projector.bindings import RULER_BINDINGS, Binding
-from projector.help_page import help_light
-from projector.lit_area import LitArea, lit_area
-from projector.look import STRIP_LIGHT
-from projector.paragraph import paragraph_light
+from projector.lighting.lit_area import LitArea, lit_area
+from projector.lighting.look import STRIP_LIGHT
 from projector.person import QUARTER, SIDES, Person
-from projector.ruler_lines import RulerLines, ruler_light, ruler_lines
 from projector.scene import Controls, Layer, Scene
-from projector.strip import StripWords, lay_strip, strip_light
+from projector.words.help_page import help_light
+from projector.words.paragraph import paragraph_light
+from projector.words.strip import StripWords, lay_strip, strip_light
 
 CARET: Final = "_"  # still: nothing on the table flashes
 MOST_SIGNS: Final = 16

@@ -12,8 +12,8 @@ from typing import Final
 import numpy as np
 
 from patterns.errors import PatternError
-from patterns.hand_trace import HandTrace, Place, Way
-from patterns.laid_piece import LaidPiece
+from patterns.tracing.hand_trace import HandTrace, Place, Way
+from patterns.tracing.laid_piece import LaidPiece
 from projector.actions import (
     Accept,
     Action,
@@ -36,16 +36,12 @@ from projector.actions import (
     Undo,
 )  # fmt: skip
 from projector.bindings import Binding
-from projector.help_page import help_light
 from projector.history import History
 from projector.person import SIDES, Person
-from projector.question import Question, of_length, of_name
 from projector.scene import Controls, Layer, Scene
-from projector.strip import lay_strip, strip_light
-from projector.table_cross import TableCross
-from projector.trace_bindings import GROWING, PULLING
-from projector.trace_ground import TraceGround
-from projector.trace_light import (
+from projector.tracing.bindings import GROWING, PULLING
+from projector.tracing.ground import TraceGround
+from projector.tracing.light import (
     Sketch,
     cross_light,
     guide_light,
@@ -54,7 +50,11 @@ from projector.trace_light import (
     outline_light,
     sketch_of,
 )
-from projector.trace_words import trace_words
+from projector.tracing.question import Question, of_length, of_name
+from projector.tracing.table_cross import TableCross
+from projector.tracing.words import trace_words
+from projector.words.help_page import help_light
+from projector.words.strip import lay_strip, strip_light
 
 IN_REACH_IN: Final = 3.0  # of the cross: a point farther away is not meant
 

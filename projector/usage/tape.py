@@ -9,8 +9,8 @@ from projector.usage.verb import Verb
 
 def taped(text: str) -> str:
     """What a tape said, as typed; its bare numbers are the pattern's, whose unit is not known here."""
+    from patterns.checks.tape_check import read_taped
     from patterns.errors import PatternError
-    from patterns.tape_check import read_taped
 
     try:
         read_taped(text)

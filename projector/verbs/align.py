@@ -6,14 +6,14 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
-from calibration.saved import Alignment
-from calibration.sheet import PAPERS
-from calibration.table_file import save_alignment
+from calibration.sheets.sheet import PAPERS
+from calibration.table.saved import Alignment
+from calibration.table.table_file import save_alignment
 from patterns.measures import in_words
 from projector.trust import rounded_up
 
 if TYPE_CHECKING:
-    from calibration.from_photos import Solved
+    from calibration.solving.from_photos import Solved
 
 _THOUSANDTH_IN: Final = 0.001
 _TAPE_IN: Final = 1 / 64
@@ -21,7 +21,7 @@ _TAPE_IN: Final = 1 / 64
 
 def write_targets(arguments: Namespace) -> int:
     """The frame to project for a photo; the exit code."""
-    from calibration.targets import Targets
+    from calibration.sheets.targets import Targets
     from projector.outputs import write_picture
 
     targets = Targets(screen_px=arguments.screen, sheets=arguments.sheets, paper=PAPERS[arguments.paper])
@@ -39,7 +39,7 @@ def write_targets(arguments: Namespace) -> int:
 
 def align_photos(arguments: Namespace) -> int:
     """An alignment from photos; the exit code."""
-    from calibration.from_photos import solved_from_photos
+    from calibration.solving.from_photos import solved_from_photos
 
     found = solved_from_photos(
         arguments.photo,
@@ -58,7 +58,7 @@ def finish(found: "Solved", arguments: Namespace) -> None:
     alignment = replace(found.alignment, name=arguments.setup)
     save_alignment(arguments.table, alignment)
     if arguments.picture is not None:
-        from projector.alignment_picture import Known, write_alignment_picture
+        from projector.pictures.alignment_picture import Known, write_alignment_picture
 
         known = Known(alignment=alignment, arrows_in=found.residual_arrows)
         write_alignment_picture(arguments.picture, known)

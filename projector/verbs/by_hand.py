@@ -7,11 +7,9 @@ from dataclasses import replace
 from datetime import datetime
 from typing import Any, Final
 
-from calibration.by_hand import HandAlignment
-from calibration.closed_loop import LoopTest
-from calibration.drift import DriftTest
 from calibration.frames import Array
-from calibration.hand_drift import (
+from calibration.hand.by_hand import HandAlignment
+from calibration.hand.drift import (
     LaidMark,
     laid_marks,
     loop_by_eye,
@@ -19,13 +17,15 @@ from calibration.hand_drift import (
     spread_marks,
     widest_three,
 )
-from calibration.setups import Setup
-from calibration.sheet import PAPERS
-from calibration.table_file import load_table, save_alignment, save_table
+from calibration.sheets.sheet import PAPERS
+from calibration.table.setups import Setup
+from calibration.table.table_file import load_table, save_alignment, save_table
+from calibration.trust.closed_loop import LoopTest
+from calibration.trust.drift import DriftTest
 from patterns.measures import in_words
-from projector.alignment_picture import Known, write_alignment_picture
-from projector.crosses import crosses_path, keep_crosses, set_aside, with_kept_crosses
+from projector.aligning.crosses import crosses_path, keep_crosses, set_aside, with_kept_crosses
 from projector.errors import ProjectorError
+from projector.pictures.alignment_picture import Known, write_alignment_picture
 from projector.session import Session
 from projector.stations.align import AlignStation
 from projector.stations.nudge import NudgeStation, Verdict

@@ -5,13 +5,13 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TypeVar
 
-from calibration.camera import Camera
-from calibration.camera_watch import Watch
-from calibration.from_photos import Solved, print_scale, solved
-from calibration.sheet import PAPERS
-from calibration.sightings import PhotoSighting
-from calibration.targets import Targets
-from projector.camera_work import CameraWork
+from calibration.cameras.camera import Camera
+from calibration.cameras.watch import Watch
+from calibration.photos.sightings import PhotoSighting
+from calibration.sheets.sheet import PAPERS
+from calibration.sheets.targets import Targets
+from calibration.solving.from_photos import Solved, print_scale, solved
+from projector.aligning.camera_work import CameraWork
 from projector.errors import ProjectorError
 from projector.session import Session
 from projector.stations.camera import CameraStation

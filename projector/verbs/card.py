@@ -5,7 +5,7 @@ from argparse import Namespace
 from collections.abc import Iterator
 
 from patterns import read_pattern
-from patterns.card import CAUTIONS, Step, card
+from patterns.paper.card import CAUTIONS, Step, card
 from projector.outputs import write_bytes
 
 
@@ -16,7 +16,7 @@ def card_of(arguments: Namespace) -> int:
     steps = card(drafted, pattern.finish)
     name = f"{drafted.name}, {arguments.version}" if arguments.version else drafted.name
     if arguments.out is not None:
-        from projector.card_page import card_page
+        from projector.pictures.card_page import card_page
 
         write_bytes(arguments.out, card_page(name, steps, arguments.paper))
     if arguments.json:

@@ -7,8 +7,8 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from calibration.ruler_test import RulerTest
-from calibration.table_file import load_table, restore_table, save_table
+from calibration.table.table_file import load_table, restore_table, save_table
+from calibration.trust.ruler_test import RulerTest
 from projector.errors import ProjectorError
 from projector.session import Session
 from projector.stations.ruler import RulerStation

@@ -9,15 +9,15 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from calibration.saved import Alignment
-from calibration.setups import Setup
-from calibration.table_file import load_table
+from calibration.table.saved import Alignment
+from calibration.table.setups import Setup
+from calibration.table.table_file import load_table
 from patterns import read_pattern
-from patterns.marks import LineKind, marks_of
-from patterns.placement import Placement
-from projector.canvas import frame
+from patterns.cutting.marks import LineKind, marks_of
+from patterns.cutting.placement import Placement
 from projector.errors import ProjectorError
-from projector.lit_area import lit_area
+from projector.lighting.canvas import frame
+from projector.lighting.lit_area import lit_area
 from projector.outputs import write_picture
 from projector.places import places_path, read_places, write_places
 from projector.scene import Controls

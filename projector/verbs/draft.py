@@ -9,12 +9,12 @@ from typing import Any, Final
 
 from patterns import read_pattern
 from patterns.changes import Change, Draft, spelled
-from patterns.drafted import DraftedEdge, DraftedPattern, DraftedPiece
-from patterns.drawing import drawing
-from patterns.girths import girth_in
-from patterns.head_check import USUAL_HEAD_IN, HeadCheck, head_check
-from patterns.joined import joined_drawing, joined_views
+from patterns.checks.girths import girth_in
+from patterns.checks.head_check import USUAL_HEAD_IN, HeadCheck, head_check
+from patterns.cutting.drafted import DraftedEdge, DraftedPattern, DraftedPiece
 from patterns.measures import in_words
+from patterns.paper.drawing import drawing
+from patterns.paper.joined import joined_drawing, joined_views
 from patterns.parts import Kind
 from patterns.pattern import Pattern
 from projector.outputs import made_folder, write_text

@@ -3,15 +3,15 @@
 from argparse import Namespace
 from datetime import datetime
 
+from patterns.checks.head_check import USUAL_HEAD_IN
 from patterns.errors import PatternError
-from patterns.head_check import USUAL_HEAD_IN
-from patterns.kept_file import KeptFile
+from patterns.files.kept_file import KeptFile
 from projector.actions import Action
-from projector.draft_checks import Wearer
-from projector.draft_ground import DraftGround
-from projector.draft_work import DraftWork
+from projector.drafting.checks import Wearer
+from projector.drafting.ground import DraftGround
+from projector.drafting.work import DraftWork
 from projector.errors import ProjectorError
-from projector.lit_area import lit_area
+from projector.lighting.lit_area import lit_area
 from projector.session import Session
 from projector.stations.draft import DraftStation
 from projector.verbs.setup import check_size, setup_asked

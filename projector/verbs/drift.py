@@ -7,14 +7,14 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from calibration.errors import AlignmentError
-from calibration.from_photos import look
-from calibration.look_again import LookAgain, look_again
-from calibration.moved import Drift, aligned_again, judged
-from calibration.saved import Alignment
-from calibration.setups import Setup
-from calibration.sheet import PAPERS, Paper
-from calibration.sightings import PhotoSighting
-from calibration.table_file import load_table, save_table
+from calibration.photos.sightings import PhotoSighting
+from calibration.sheets.sheet import PAPERS, Paper
+from calibration.solving.from_photos import look
+from calibration.table.saved import Alignment
+from calibration.table.setups import Setup
+from calibration.table.table_file import load_table, save_table
+from calibration.trust.look_again import LookAgain, look_again
+from calibration.trust.moved import Drift, aligned_again, judged
 from projector.errors import ProjectorError
 from projector.trust import rounded_up
 

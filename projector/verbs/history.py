@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping
 from datetime import datetime
 from typing import Any
 
-from calibration.setups import Setup, sized
-from calibration.table_file import load_table
+from calibration.table.setups import Setup, sized
+from calibration.table.table_file import load_table
 from projector.trust import rounded_up
 
 

@@ -6,13 +6,13 @@ from datetime import datetime
 
 import numpy as np
 
-from calibration.closed_loop import LoopTest
 from calibration.errors import AlignmentError
 from calibration.frames import Array
-from calibration.loop_photo import look_at_loop
-from calibration.photo import read_photo
-from calibration.setups import Setup
-from calibration.table_file import load_table, save_table
+from calibration.photos.photo import read_photo
+from calibration.table.setups import Setup
+from calibration.table.table_file import load_table, save_table
+from calibration.trust.closed_loop import LoopTest
+from calibration.trust.loop_photo import look_at_loop
 from projector.outputs import write_picture
 from projector.trust import rounded_up
 from projector.verbs.drift import sheets_lying
@@ -20,7 +20,7 @@ from projector.verbs.drift import sheets_lying
 
 def loop_frame(arguments: Namespace) -> int:
     """Write the frame of crosses; the exit code."""
-    from calibration import loop_crosses
+    from calibration.trust import loop_crosses
 
     alignment = load_table(arguments.table).setup(arguments.setup).alignment
     paper, _ = sheets_lying(arguments, alignment)

@@ -3,10 +3,10 @@
 from argparse import Namespace
 from datetime import datetime
 
-from calibration.saved import Alignment
-from calibration.table_file import load_table
-from projector.alignment_picture import Known, write_alignment_picture
-from projector.canvas import Rgb, frame
+from calibration.table.saved import Alignment
+from calibration.table.table_file import load_table
+from projector.lighting.canvas import Rgb, frame
+from projector.pictures.alignment_picture import Known, write_alignment_picture
 from projector.scene import Controls
 from projector.session import Session
 from projector.stations.forecast import ForecastStation

@@ -2,9 +2,9 @@
 
 from argparse import Namespace
 
-from calibration.saved import Alignment
-from calibration.setups import Setup
-from calibration.table_file import load_table
+from calibration.table.saved import Alignment
+from calibration.table.setups import Setup
+from calibration.table.table_file import load_table
 from projector.arguments import LEAST_PX, MOST_PX
 from projector.errors import ProjectorError
 

@@ -2,8 +2,8 @@
 
 from argparse import Namespace
 
-from calibration.sheet import PAPERS, RULER_IN
-from calibration.sheet_pdf import write_sheets
+from calibration.sheets.sheet import PAPERS, RULER_IN
+from calibration.sheets.sheet_pdf import write_sheets
 from patterns.measures import in_words
 
 

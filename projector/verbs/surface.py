@@ -7,11 +7,11 @@ from typing import Final
 
 import numpy as np
 
-from calibration.lens_place import LensPlace
-from calibration.place_words import place_words
-from calibration.saved import Alignment
-from calibration.surface import Surface, lit_grid
-from calibration.table_file import load_table, save_table
+from calibration.table.saved import Alignment
+from calibration.table.table_file import load_table, save_table
+from calibration.trust.lens_place import LensPlace
+from calibration.trust.place_words import place_words
+from calibration.trust.surface import Surface, lit_grid
 from patterns.measures import in_words
 from projector.errors import ProjectorError
 

@@ -3,11 +3,11 @@
 import json
 from argparse import Namespace
 
-from patterns.half_measures import captured
+from patterns.checks.half_measures import captured
+from patterns.files.reader import read_pattern
 from patterns.measures import said_in
-from patterns.reader import read_pattern
-from projector.tape_words import checked, opposite, results, words
-from projector.traced_file import piece_of
+from projector.tracing.tape_words import checked, opposite, results, words
+from projector.tracing.traced_file import piece_of
 
 
 def tape(arguments: Namespace) -> int:

@@ -2,8 +2,8 @@
 
 from argparse import Namespace
 
-from projector.trace_goal import shoulder_asked, with_shoulder_forward
-from projector.traced_file import pattern_with, piece_of, write_piece
+from projector.tracing.goal import shoulder_asked, with_shoulder_forward
+from projector.tracing.traced_file import pattern_with, piece_of, write_piece
 from projector.verbs.trace import touched_up
 
 

@@ -3,23 +3,23 @@
 from argparse import Namespace
 from collections.abc import Iterator
 
-from calibration.camera import Camera
-from calibration.camera_still import still_picture
-from calibration.silhouette import Picture, Silhouette, read_colour_photo
-from patterns.averaging import averaged
-from patterns.edge_shift import all_shifted
-from patterns.outline import TracedPiece
+from calibration.cameras.camera import Camera
+from calibration.cameras.still import still_picture
+from calibration.garment.silhouette import Picture, Silhouette, read_colour_photo
 from patterns.piece import Piece
-from patterns.smoothing import smoothed, straightened
+from patterns.tracing.averaging import averaged
+from patterns.tracing.edge_shift import all_shifted
+from patterns.tracing.outline import TracedPiece
+from patterns.tracing.smoothing import smoothed, straightened
 from projector.errors import ProjectorError
-from projector.photo_finder import Find, by_sheets, by_standing_camera
-from projector.photo_trace import Asked, PhotoTrace, photo_trace
+from projector.pictures.traced_picture import Outline, write_traced_picture
 from projector.progress import Progress, on_terminal, quiet
-from projector.tape_words import checked
-from projector.trace_goal import Goal
-from projector.trace_report import Traced, report
-from projector.traced_file import with_piece
-from projector.traced_picture import Outline, write_traced_picture
+from projector.tracing.goal import Goal
+from projector.tracing.photo_finder import Find, by_sheets, by_standing_camera
+from projector.tracing.photo_trace import Asked, PhotoTrace, photo_trace
+from projector.tracing.report import Traced, report
+from projector.tracing.tape_words import checked
+from projector.tracing.traced_file import with_piece
 from projector.usage.trace import USES
 from projector.verbs.setup import setup_asked
 

@@ -7,24 +7,24 @@ from typing import Final
 
 import scipy.interpolate  # noqa: F401  # loaded before the light, or the first curve would be waited for
 
-from calibration.saved import Alignment
-from calibration.setups import Setup
-from patterns.hand_trace import HandTrace
-from patterns.laid_piece import LaidPiece
+from calibration.table.saved import Alignment
+from calibration.table.setups import Setup
+from patterns.files.reader import read_pattern
 from patterns.measures import in_words
 from patterns.parts import check_name
 from patterns.piece import Piece, edge_curve
-from patterns.reader import read_pattern
+from patterns.tracing.hand_trace import HandTrace
+from patterns.tracing.laid_piece import LaidPiece
 from projector.actions import Action
 from projector.errors import ProjectorError
-from projector.lit_area import lit_area
-from projector.photo_frame import photo_frame
+from projector.lighting.lit_area import lit_area
 from projector.session import Session
 from projector.stations.trace import TraceStation, Work
-from projector.trace_file import KeptTrace, keep_trace, kept_path, read_kept
-from projector.trace_goal import Goal
-from projector.trace_ground import TraceGround
-from projector.traced_file import pattern_with, pattern_without, with_piece, write_piece
+from projector.tracing.file import KeptTrace, keep_trace, kept_path, read_kept
+from projector.tracing.goal import Goal
+from projector.tracing.ground import TraceGround
+from projector.tracing.photo_frame import photo_frame
+from projector.tracing.traced_file import pattern_with, pattern_without, with_piece, write_piece
 from projector.verbs.setup import check_size, setup_asked
 from projector.verbs.trace import traced_from_photo
 from projector.verbs.where import where_asked

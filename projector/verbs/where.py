@@ -2,8 +2,8 @@
 
 from argparse import Namespace
 
-from calibration.setups import Setup, sized
-from calibration.table_file import load_table
+from calibration.table.setups import Setup, sized
+from calibration.table.table_file import load_table
 from projector.errors import ProjectorError
 from projector.window import InWindow, OnDisplay, Where, display_name, display_size
 

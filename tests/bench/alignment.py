@@ -6,11 +6,11 @@ import cv2
 import numpy as np
 
 from calibration.frames import Array, Points, ScreenPixels, as_points
-from calibration.practice_table import Faults, PracticeTable, ScreenFromTable
+from calibration.photos.sightings import PhotoSighting
+from calibration.practice.table import Faults, PracticeTable, ScreenFromTable
 from calibration.projector_map import project
-from calibration.proof import prove
-from calibration.sightings import PhotoSighting
-from calibration.solve import solve
+from calibration.solving.proof import prove
+from calibration.solving.solve import solve
 from tests.bench.row import Row
 from tests.unit.calibration.corners import SCREEN_PX, seen, table
 

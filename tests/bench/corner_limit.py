@@ -10,8 +10,8 @@ from dataclasses import dataclass
 import cv2
 import numpy as np
 
-from calibration.corner_fit import fit_corners
 from calibration.frames import Array
+from calibration.photos.corner_fit import fit_corners
 from tests.bench.row import Row
 
 BLURS_PX = (0.6, 1.0, 1.6)

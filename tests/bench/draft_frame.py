@@ -8,13 +8,13 @@ import numpy as np
 import shapely
 
 from patterns import example, read_pattern
-from patterns.head_check import USUAL_HEAD_IN
+from patterns.checks.head_check import USUAL_HEAD_IN
 from projector.actions import Aim, TakeUp
-from projector.draft_checks import Wearer
-from projector.draft_ground import DraftGround
-from projector.draft_work import DraftWork
-from projector.lit_area import lit_area
-from projector.painter import Painter
+from projector.drafting.checks import Wearer
+from projector.drafting.ground import DraftGround
+from projector.drafting.work import DraftWork
+from projector.lighting.lit_area import lit_area
+from projector.lighting.painter import Painter
 from projector.session import Session
 from projector.stations.draft import DraftStation
 from tests.bench.light import in_turns

@@ -10,12 +10,12 @@ import numpy as np
 
 from calibration.errors import AlignmentError
 from calibration.frames import Array, TableInches
-from calibration.from_photos import solved
-from calibration.look_again import look_again
-from calibration.moved import judged
-from calibration.practice_table import Faults, PracticeTable
-from calibration.saved import Alignment
-from calibration.sheet import PAPERS, RULER_IN
+from calibration.practice.table import Faults, PracticeTable
+from calibration.sheets.sheet import PAPERS, RULER_IN
+from calibration.solving.from_photos import solved
+from calibration.table.saved import Alignment
+from calibration.trust.look_again import look_again
+from calibration.trust.moved import judged
 from tests.bench.row import Row
 from tests.unit.calibration.corners import SCREEN_PX, seen, table
 

@@ -8,15 +8,15 @@ from typing import Final
 import cv2
 import numpy as np
 
-from calibration.by_hand import HandAlignment
-from calibration.drift import DriftTest
 from calibration.frames import Array
-from calibration.hand_drift import LaidMark, moved_by_hand, widest_three
-from calibration.hand_fit import BOWED, FLAT, HandProblem, fit_by_hand
-from calibration.hand_marks import HandCross, mat_marks
-from calibration.practice_table import PracticeTable
+from calibration.hand.by_hand import HandAlignment
+from calibration.hand.drift import LaidMark, moved_by_hand, widest_three
+from calibration.hand.fit import BOWED, FLAT, HandProblem, fit_by_hand
+from calibration.hand.marks import HandCross, mat_marks
+from calibration.practice.table import PracticeTable
 from calibration.projector_map import ProjectorMap
-from calibration.unit_map import map_from_units
+from calibration.solving.unit_map import map_from_units
+from calibration.trust.drift import DriftTest
 from tests.bench.row import Row
 
 SCREEN_PX = (1920, 1080)

@@ -14,10 +14,10 @@ import numpy as np
 import numpy.typing as npt
 
 from calibration.frames import Array
-from calibration.practice_optics import Eye
-from calibration.practice_table import PracticeTable
-from calibration.sheet import PAPERS, Sheet
-from calibration.targets import Targets
+from calibration.practice.optics import Eye
+from calibration.practice.table import PracticeTable
+from calibration.sheets.sheet import PAPERS, Sheet
+from calibration.sheets.targets import Targets
 from tests.unit.calibration.corners import SCREEN_PX
 
 _STEP = 1e-6

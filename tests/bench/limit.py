@@ -6,10 +6,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from calibration.frames import Array, CameraPixels
-from calibration.practice_table import Faults, PracticeTable
-from calibration.proof import Proof, prove
-from calibration.sightings import PhotoSighting
-from calibration.solve import solve
+from calibration.photos.sightings import PhotoSighting
+from calibration.practice.table import Faults, PracticeTable
+from calibration.solving.proof import Proof, prove
+from calibration.solving.solve import solve
 from tests.bench.least_error import least_rms_in
 from tests.bench.row import Row
 from tests.unit.calibration.corners import NOISE_PX, SCREEN_PX, seen, table

@@ -12,12 +12,12 @@ import numpy as np
 import shapely
 
 from calibration.errors import AlignmentError
-from calibration.practice_scene import CameraKind
-from calibration.silhouette import find_silhouette
+from calibration.garment.silhouette import find_silhouette
+from calibration.practice.scene import CameraKind
 from patterns.curves import Array
 from patterns.errors import PatternError
-from patterns.outline import TracedPiece, half_piece
 from patterns.piece import closed_curves
+from patterns.tracing.outline import TracedPiece, half_piece
 from tests.bench.row import Row
 from tests.unit.patterns.garments import EDGES, Garment, contour, garment, lying
 from tests.whole.garment_scenes import KINDS, PAPER, Seen, corners_off_mm, named_right, seen

@@ -14,11 +14,11 @@ import shapely
 
 from calibration.errors import AlignmentError
 from calibration.frames import Array, TableInches
-from calibration.practice_scene import CameraKind
-from calibration.practice_table import Faults
-from calibration.silhouette import find_silhouette
+from calibration.garment.silhouette import find_silhouette
+from calibration.practice.scene import CameraKind
+from calibration.practice.table import Faults
 from patterns.errors import PatternError
-from patterns.outline import half_piece
+from patterns.tracing.outline import half_piece
 from tests.bench.row import Row
 from tests.whole.garment_scenes import KINDS, MM_PER_IN, PAPER, Kind, Seen, corners_off_mm, named_right, seen
 

@@ -34,11 +34,11 @@ _PLAIN: Final = _MEASURED.format(
 )
 _OURS: Final = _MEASURED.format(
     imports="""
-from calibration.sheet import PAPERS
-from calibration.silhouette import find_silhouette, read_colour_photo
-from patterns.outline import half_piece
+from calibration.sheets.sheet import PAPERS
+from calibration.garment.silhouette import find_silhouette, read_colour_photo
+from patterns.tracing.outline import half_piece
 from patterns.pattern import Pattern
-from patterns.writer import write_pattern""",
+from patterns.files.writer import write_pattern""",
     work="""
 found = find_silhouette(read_colour_photo(Path(photo)), PAPERS["letter"])
 traced = half_piece(found.contour_in, noise_in=found.noise_in, names=edges.split(","))

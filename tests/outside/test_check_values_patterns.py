@@ -12,10 +12,10 @@ import pytest
 
 from patterns import in_words
 from patterns.curves import Array
+from patterns.cutting.seams import cut_line
 from patterns.measures import Length
 from patterns.parts import Kind
 from patterns.pattern import Pattern
-from patterns.seams import cut_line
 from patterns.shape import Shape
 from tests.unit.patterns.build import arc, edge, nearest_in, pattern_of, ring_of, shape
 

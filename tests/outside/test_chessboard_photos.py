@@ -12,11 +12,11 @@ import cv2
 import numpy as np
 import pytest
 
-from calibration.corner_fit import fit_corners
-from calibration.found_markers import find_markers
 from calibration.frames import Array, Gray
-from calibration.markers import Family
+from calibration.photos.corner_fit import fit_corners
+from calibration.photos.found_markers import find_markers
 from calibration.projector_map import project
+from calibration.sheets.markers import Family
 
 _COLUMNS, _ROWS, _SQUARE_MM = 9, 6, 25.0
 _BOARD_MM = np.stack(np.meshgrid(np.arange(_COLUMNS), np.arange(_ROWS)), axis=-1).reshape(-1, 2) * _SQUARE_MM

@@ -14,15 +14,15 @@ import pytest
 import shapely
 from skimage.measure import find_contours
 
-from calibration.cloth_edge import ClothEdge, follow_edge
 from calibration.frames import Array
-from calibration.garment_region import find_region
+from calibration.garment.cloth_edge import ClothEdge, follow_edge
+from calibration.garment.garment_region import find_region
+from calibration.garment.sheet_camera import SheetCamera
+from calibration.garment.silhouette import Picture
+from calibration.garment.table_look import light
 from calibration.lens import Lens
 from calibration.projector_map import ProjectorMap
-from calibration.sheet import PAPERS
-from calibration.sheet_camera import SheetCamera
-from calibration.silhouette import Picture
-from calibration.table_look import light
+from calibration.sheets.sheet import PAPERS
 
 PX_PER_IN = 13.0  # invented, so that the lid is as large as a garment and the lighter is not
 SHEET_PX = (540.0, 380.0)  # where bare table is, as round a sheet

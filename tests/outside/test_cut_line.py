@@ -16,10 +16,10 @@ from scipy.integrate import quad
 from scipy.interpolate import CubicSpline
 
 from patterns import Kind, Placement, example, marks_of, read_pattern
-from patterns.corners import MITRE_LIMIT
 from patterns.curves import Array, Curve
-from patterns.marks import LineKind
-from patterns.seams import cut_line
+from patterns.cutting.corners import MITRE_LIMIT
+from patterns.cutting.marks import LineKind
+from patterns.cutting.seams import cut_line
 from patterns.shape import Shape
 from tests.unit.patterns.build import arc, edge, shape
 

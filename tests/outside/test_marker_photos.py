@@ -14,12 +14,12 @@ import cv2
 import numpy as np
 import pytest
 
-from calibration.found_markers import FoundMarkers, find_markers
 from calibration.frames import Array, Gray
-from calibration.lettering import Modules
-from calibration.markers import Family
-from calibration.pattern_fit import FittedPattern, Pattern, fit_pattern, place_pattern
+from calibration.photos.found_markers import FoundMarkers, find_markers
+from calibration.photos.pattern_fit import FittedPattern, Pattern, fit_pattern, place_pattern
 from calibration.projector_map import project
+from calibration.sheets.lettering import Modules
+from calibration.sheets.markers import Family
 
 _6X6 = Family(opencv_number=cv2.aruco.DICT_6X6_250, bits=6, size=250)
 _AROUND = np.array([(0, 0), (1, 0), (1, 1), (0, 1)])

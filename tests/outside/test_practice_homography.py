@@ -13,7 +13,7 @@ import pytest
 from skimage.transform import ProjectiveTransform
 
 from calibration.frames import Array
-from calibration.practice_table import PracticeTable
+from calibration.practice.table import PracticeTable
 
 SEEDS = range(5)
 

@@ -8,8 +8,8 @@ import pypdfium2
 import pytest
 
 from calibration.frames import Array, Gray
-from calibration.sheet import MOST_SHEETS, PAPERS, RULER_IN, SQUARE_IN, Paper, Sheet
-from calibration.sheet_pdf import write_sheets
+from calibration.sheets.sheet import MOST_SHEETS, PAPERS, RULER_IN, SQUARE_IN, Paper, Sheet
+from calibration.sheets.sheet_pdf import write_sheets
 
 _POINTS = 72  # ISO 32000: an inch has 72 units of default user space
 _CORNER_IN = 0.002

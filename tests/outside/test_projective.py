@@ -12,10 +12,10 @@ from skimage.transform import ProjectiveTransform
 from calibration.frames import Array
 from calibration.lens import Lens
 from calibration.projector_map import ProjectorMap
-from patterns.marks import Line, LineKind
-from projector.canvas import compose, tile, whole
-from projector.light import chalk, chalk_light
-from projector.lit_area import lit_area
+from patterns.cutting.marks import Line, LineKind
+from projector.lighting.canvas import compose, tile, whole
+from projector.lighting.light import chalk, chalk_light
+from projector.lighting.lit_area import lit_area
 from tests.unit.projector.samples import SCREEN_PX, a_map
 
 GRID = np.stack(np.meshgrid(np.linspace(-30, 30, 13), np.linspace(-16, 16, 9)), axis=-1).reshape(-1, 2)

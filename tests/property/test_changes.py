@@ -15,12 +15,12 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from patterns import DraftedPattern, Pattern, PatternError, Unit, read_pattern
-from patterns.change_reading import ChangeReading
 from patterns.curves import Array
-from patterns.reading import all_of
-from patterns.seams import cut_line
+from patterns.cutting.seams import cut_line
+from patterns.files.change_reading import ChangeReading
+from patterns.files.reading import all_of
+from patterns.files.yaml_tree import tree_of
 from patterns.shape import Shape
-from patterns.yaml_tree import tree_of
 from tests.unit.patterns.smock import smock_text
 
 FEW = settings(max_examples=20, suppress_health_check=[HealthCheck.too_slow])

@@ -17,10 +17,10 @@ from patterns import (
     marks_of,
 )
 from patterns.curves import Array, Curve
+from patterns.cutting.seams import cut_line
 from patterns.measures import Unit
 from patterns.parts import CutCount, Kind
 from patterns.piece import Piece
-from patterns.seams import cut_line
 from patterns.shape import Shape, ShapeEdge, signed_area
 from tests.property.test_pattern_files import BOUNDED, half_pieces
 

@@ -7,17 +7,17 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calibration.frames import Array
-from patterns.placement import Placement
+from patterns.cutting.placement import Placement
 from projector.actions import Action, Flip, Home, Mirror, Move, Open, Turn, Undo
-from projector.clipping import clipped
-from projector.dashes import dashed
-from projector.lit_area import lit_area
+from projector.lighting.clipping import clipped
+from projector.lighting.dashes import dashed
+from projector.lighting.lit_area import lit_area
+from projector.lighting.piece_light import piece_light
+from projector.lighting.strokes import Stroke, split
 from projector.person import Person
-from projector.piece_light import piece_light
 from projector.session import Session
 from projector.stations.cut import CutStation, Ground
-from projector.strip import StripWords, lay_strip
-from projector.strokes import Stroke, split
+from projector.words.strip import StripWords, lay_strip
 from tests.unit.projector.samples import SCREEN_PX, a_map, an_alignment, pieces
 
 coordinates = st.floats(-40, 40, allow_nan=False)

@@ -8,7 +8,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from patterns import Pattern, read_pattern, write_pattern
-from patterns.editing import change_pattern
+from patterns.files.editing import change_pattern
 from patterns.measures import Length
 from patterns.parts import Edge, Point
 from tests.property.test_pattern_files import authored, half_pieces, names

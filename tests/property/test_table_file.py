@@ -8,12 +8,12 @@ from pathlib import Path
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calibration.closed_loop import LoopTest
-from calibration.drift import DriftTest
-from calibration.ruler_test import MISREAD_SHARE, RulerTest
-from calibration.setups import MOST_LETTERS, PastAlignment, Setup, TableFile
-from calibration.surface import Surface
-from calibration.table_file import load_table, save_table
+from calibration.table.setups import MOST_LETTERS, PastAlignment, Setup, TableFile
+from calibration.table.table_file import load_table, save_table
+from calibration.trust.closed_loop import LoopTest
+from calibration.trust.drift import DriftTest
+from calibration.trust.ruler_test import MISREAD_SHARE, RulerTest
+from calibration.trust.surface import Surface
 from tests.unit.projector.samples import an_alignment
 
 names = st.text(min_size=1, max_size=MOST_LETTERS).filter(lambda name: name.strip() and name.isprintable())

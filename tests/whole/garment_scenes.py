@@ -10,7 +10,7 @@ import numpy as np
 import shapely
 
 from calibration.frames import Array, Gray, TableInches
-from calibration.practice_garment import (
+from calibration.practice.garment import (
     FABRICS,
     Board,
     LaidGarment,
@@ -20,11 +20,11 @@ from calibration.practice_garment import (
     weights_on,
     wrinkled,
 )
-from calibration.practice_garment_photo import Picture, garment_photo
-from calibration.practice_scene import CameraKind
-from calibration.practice_table import Faults, PracticeTable
-from calibration.sheet import PAPERS, Sheet
-from patterns.outline import TracedPiece
+from calibration.practice.garment_photo import Picture, garment_photo
+from calibration.practice.scene import CameraKind
+from calibration.practice.table import Faults, PracticeTable
+from calibration.sheets.sheet import PAPERS, Sheet
+from patterns.tracing.outline import TracedPiece
 from tests.unit.patterns.garments import garment
 
 PAPER: Final = PAPERS["letter"]

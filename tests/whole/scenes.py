@@ -10,11 +10,11 @@ import numpy as np
 
 from calibration import Alignment
 from calibration.frames import Array, Gray
-from calibration.from_photos import solved_from_photos
-from calibration.practice_scene import CameraKind
-from calibration.practice_table import Faults, PracticeTable
-from calibration.sheet import PAPERS, RULER_IN, Sheet
-from calibration.targets import Targets
+from calibration.practice.scene import CameraKind
+from calibration.practice.table import Faults, PracticeTable
+from calibration.sheets.sheet import PAPERS, RULER_IN, Sheet
+from calibration.sheets.targets import Targets
+from calibration.solving.from_photos import solved_from_photos
 
 SCREEN_PX = (1920, 1080)
 TOP_IN = (80.0, 46.0)  # nearly all of the light lands on the table

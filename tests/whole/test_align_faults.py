@@ -2,7 +2,7 @@
 
 import pytest
 
-from calibration.practice_table import Faults
+from calibration.practice.table import Faults
 from tests.whole.scenes import Aligned, aligned, scene
 
 SCENES = 20

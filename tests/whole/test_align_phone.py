@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from calibration.practice_table import Faults
+from calibration.practice.table import Faults
 from tests.whole.scenes import aligned, scene
 
 

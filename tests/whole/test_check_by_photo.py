@@ -7,12 +7,12 @@ import cv2
 import numpy as np
 import pytest
 
-from calibration.closed_loop import CLAIM_TIMES
 from calibration.frames import Gray
-from calibration.loop_crosses import loop_crosses
-from calibration.practice_table import Faults, PracticeTable
-from calibration.setups import Setup, TableFile
-from calibration.table_file import load_table, save_table
+from calibration.practice.table import Faults, PracticeTable
+from calibration.table.setups import Setup, TableFile
+from calibration.table.table_file import load_table, save_table
+from calibration.trust.closed_loop import CLAIM_TIMES
+from calibration.trust.loop_crosses import loop_crosses
 from projector.command_line import main
 from tests.bench.drift import projector_moved, saved_alignment
 from tests.whole.scenes import PAGE_PPI, PAPER, pages, photo, scene

@@ -10,11 +10,11 @@ from PIL import Image
 
 from calibration.errors import AlignmentError
 from calibration.frames import Array, TableInches
-from calibration.practice_garment import Board, Fabric, LaidGarment, garment_table
-from calibration.practice_garment_photo import Picture
-from calibration.practice_table import PracticeTable
-from calibration.silhouette import Silhouette, find_silhouette, read_colour_photo
-from patterns.outline import half_piece
+from calibration.garment.silhouette import Silhouette, find_silhouette, read_colour_photo
+from calibration.practice.garment import Board, Fabric, LaidGarment, garment_table
+from calibration.practice.garment_photo import Picture
+from calibration.practice.table import PracticeTable
+from patterns.tracing.outline import half_piece
 from tests.whole.garment_scenes import (
     KINDS,
     PAPER,

@@ -7,15 +7,15 @@ import numpy as np
 import pytest
 import shapely
 
+from calibration.cameras.kept import KeptCamera
+from calibration.cameras.standing import standing_camera
 from calibration.errors import AlignmentError
 from calibration.frames import Array, TableInches
-from calibration.kept_camera import KeptCamera
+from calibration.garment.silhouette import find_silhouette_amid, shows_sheets
 from calibration.lens import Lens
-from calibration.practice_garment import garment_table
-from calibration.practice_garment_photo import garment_photo
-from calibration.practice_table import PracticeTable
-from calibration.silhouette import find_silhouette_amid, shows_sheets
-from calibration.standing_camera import standing_camera
+from calibration.practice.garment import garment_table
+from calibration.practice.garment_photo import garment_photo
+from calibration.practice.table import PracticeTable
 from tests.unit.projector.samples import an_alignment
 from tests.whole.garment_scenes import KINDS, MM_PER_IN, PAGE_PPI, PAPER, laid
 

@@ -5,9 +5,9 @@ from pathlib import Path
 
 import pytest
 
-from calibration.saved import Alignment
-from calibration.setups import TableFile
-from calibration.table_file import save_table
+from calibration.table.saved import Alignment
+from calibration.table.setups import TableFile
+from calibration.table.table_file import save_table
 from tests.unit.projector.samples import a_map, a_setup, an_alignment
 from tests.window.desk import Desk, a_desk
 

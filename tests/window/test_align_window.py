@@ -8,13 +8,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from calibration.by_hand import HandAlignment
-from calibration.hand_marks import HandMark
-from calibration.saved import Alignment
-from calibration.sheet import PAPERS
-from calibration.table_file import load_alignment, load_table, save_alignment
+from calibration.hand.by_hand import HandAlignment
+from calibration.hand.marks import HandMark
+from calibration.sheets.sheet import PAPERS
+from calibration.table.saved import Alignment
+from calibration.table.table_file import load_alignment, load_table, save_alignment
 from projector.actions import Accept, Action, Drag, Grab, Help, Move, TakeUp, Undo
-from projector.canvas import frame
+from projector.lighting.canvas import frame
 from projector.scene import Controls
 from projector.session import Session
 from projector.stations.align import AlignStation

@@ -7,13 +7,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from calibration.camera_watch import FRAMES, Look
-from calibration.from_photos import solved
-from calibration.photo import sight
-from calibration.saved import Alignment
-from calibration.sheet import RULER_IN
-from calibration.table_file import load_alignment, load_table, save_alignment
-from projector.canvas import frame
+from calibration.cameras.watch import FRAMES, Look
+from calibration.photos.photo import sight
+from calibration.sheets.sheet import RULER_IN
+from calibration.solving.from_photos import solved
+from calibration.table.saved import Alignment
+from calibration.table.table_file import load_alignment, load_table, save_alignment
+from projector.lighting.canvas import frame
 from projector.session import Session
 from projector.stations.camera import CameraStation
 from tests.bench.drift import projector_moved

@@ -8,15 +8,15 @@ import numpy as np
 import pytest
 
 from calibration.frames import Array
-from calibration.saved import Alignment
-from calibration.setups import TableFile
-from calibration.table_file import save_alignment, save_table
+from calibration.table.saved import Alignment
+from calibration.table.setups import TableFile
+from calibration.table.table_file import save_alignment, save_table
 from patterns import example, read_pattern
-from patterns.marks import LineKind, marks_of
+from patterns.cutting.marks import LineKind, marks_of
 from projector.actions import Action, Flip, Freeze, Help, Home, Mirror, Move, Open, Turn
-from projector.canvas import frame
-from projector.lit_area import lit_area
-from projector.look import DISPLAY_GAMMA
+from projector.lighting.canvas import frame
+from projector.lighting.lit_area import lit_area
+from projector.lighting.look import DISPLAY_GAMMA
 from projector.places import places_path, read_places
 from projector.session import Session
 from projector.stations.cut import CutStation, Ground

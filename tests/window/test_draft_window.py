@@ -6,20 +6,20 @@ import numpy as np
 import pytest
 
 from calibration.frames import Array
-from calibration.saved import Alignment
+from calibration.table.saved import Alignment
 from patterns import example, read_pattern
 from patterns.changes import spelled
-from patterns.head_check import USUAL_HEAD_IN
-from patterns.marks import LineKind, lines_of
+from patterns.checks.head_check import USUAL_HEAD_IN
+from patterns.cutting.marks import LineKind, lines_of
 from patterns.stepping import stepped
 from projector.actions import Action, Aim, PutDown, TakeUp
 from projector.bindings import action_of, typed_by
-from projector.canvas import frame
-from projector.draft_checks import Wearer
-from projector.draft_ground import DraftGround
-from projector.draft_work import DraftWork
-from projector.lit_area import lit_area
-from projector.look import DISPLAY_GAMMA
+from projector.drafting.checks import Wearer
+from projector.drafting.ground import DraftGround
+from projector.drafting.work import DraftWork
+from projector.lighting.canvas import frame
+from projector.lighting.lit_area import lit_area
+from projector.lighting.look import DISPLAY_GAMMA
 from projector.session import Session
 from projector.stations.draft import DraftStation
 from tests.outside.test_projective import sections

@@ -7,12 +7,12 @@ import numpy as np
 import pytest
 from shapely import Polygon
 
-from calibration.saved import Alignment
-from calibration.table_file import load_table, save_alignment
+from calibration.table.saved import Alignment
+from calibration.table.table_file import load_table, save_alignment
 from projector.actions import Action, Blank, ChangeSide, Help
-from projector.canvas import frame
-from projector.forecast_areas import GRADES
-from projector.forecast_light import label_box, words_in
+from projector.lighting.canvas import frame
+from projector.pictures.forecast_areas import GRADES
+from projector.pictures.forecast_light import label_box, words_in
 from projector.session import Session
 from projector.stations.forecast import ForecastStation
 from projector.verbs.picture import forecast_frame

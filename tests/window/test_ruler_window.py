@@ -4,12 +4,12 @@ from pathlib import Path
 
 import pytest
 
-from calibration.saved import Alignment
-from calibration.table_file import load_table, save_alignment
+from calibration.table.saved import Alignment
+from calibration.table.table_file import load_table, save_alignment
 from patterns import example
 from projector.actions import Accept, Action, Type, Undo
-from projector.canvas import frame
 from projector.command_line import main
+from projector.lighting.canvas import frame
 from projector.session import Session
 from projector.stations.ruler import RulerStation
 from tests.unit.projector.samples import SCREEN_PX

@@ -9,21 +9,21 @@ import pytest
 import shapely
 
 from calibration.frames import Array
-from calibration.saved import Alignment
+from calibration.table.saved import Alignment
 from patterns import Kind, read_pattern
-from patterns.hand_trace import HandTrace, Place, Way
-from patterns.laid_piece import LaidPiece
+from patterns.cutting.placement import Placement
 from patterns.measures import Unit
-from patterns.placement import Placement
+from patterns.tracing.hand_trace import HandTrace, Place, Way
+from patterns.tracing.laid_piece import LaidPiece
 from projector.actions import Aim, PutDown, TakeUp
 from projector.bindings import action_of, typed_by
-from projector.canvas import frame
-from projector.lit_area import lit_area
-from projector.look import DISPLAY_GAMMA
+from projector.lighting.canvas import frame
+from projector.lighting.lit_area import lit_area
+from projector.lighting.look import DISPLAY_GAMMA
 from projector.session import Session
 from projector.stations.trace import TraceStation, Work
-from projector.trace_file import keep_trace, kept_path, read_kept
-from projector.trace_ground import TraceGround
+from projector.tracing.file import keep_trace, kept_path, read_kept
+from projector.tracing.ground import TraceGround
 from tests.outside.test_projective import sections
 from tests.unit.projector.samples import SCREEN_PX
 from tests.window.desk import Desk, Pixels

@@ -6,10 +6,10 @@ from dataclasses import replace
 import numpy as np
 
 from calibration.frames import Array, CameraPixels, ScreenPixels
-from calibration.practice_table import Faults, PracticeTable
-from calibration.sheet import PAPERS, Sheet
-from calibration.sightings import PhotoSighting, SheetSighting, TargetSighting
-from calibration.targets import Targets
+from calibration.photos.sightings import PhotoSighting, SheetSighting, TargetSighting
+from calibration.practice.table import Faults, PracticeTable
+from calibration.sheets.sheet import PAPERS, Sheet
+from calibration.sheets.targets import Targets
 
 SCREEN_PX = (1920, 1080)
 NOISE_PX = 0.015

@@ -12,8 +12,8 @@ import numpy.typing as npt
 
 from calibration.frames import Array, CameraPixels, Gray, ScreenPixels, TableInches
 from calibration.projector_map import project
-from calibration.sheet import PAPERS, Paper, Sheet
-from calibration.targets import Targets
+from calibration.sheets.sheet import PAPERS, Paper, Sheet
+from calibration.sheets.targets import Targets
 
 Plane = npt.NDArray[np.float32]
 

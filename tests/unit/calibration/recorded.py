@@ -10,10 +10,10 @@ import numpy as np
 import numpy.typing as npt
 
 from calibration.frames import Gray
-from calibration.practice_shading import GAMMA
-from calibration.practice_table import Faults, PracticeTable
-from calibration.sheet import PAPERS, Sheet
-from calibration.targets import Targets
+from calibration.practice.shading import GAMMA
+from calibration.practice.table import Faults, PracticeTable
+from calibration.sheets.sheet import PAPERS, Sheet
+from calibration.sheets.targets import Targets
 
 SCREEN_PX = (1920, 1080)
 TOP_IN = (80.0, 46.0)

@@ -5,9 +5,9 @@ import numpy.typing as npt
 import pytest
 import shapely
 
-from calibration.bridges import Looks, bridged
-from calibration.cloth_edge import evenly
 from calibration.frames import Array, TableInches
+from calibration.garment.bridges import Looks, bridged
+from calibration.garment.cloth_edge import evenly
 
 STEP_IN = 0.03
 SHARP = shapely.Polygon([(0, 0), (20, 0), (20, 8), (12, 8), (9, 14), (0, 14)])

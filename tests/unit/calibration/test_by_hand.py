@@ -7,15 +7,15 @@ import numpy as np
 import pytest
 from scipy.optimize import approx_fprime
 
-from calibration.by_hand import HandAlignment
 from calibration.errors import AlignmentError
 from calibration.frames import SheetInches
-from calibration.hand_fit import BOWED, HandProblem, fit_by_hand
-from calibration.hand_marks import HandCross, mat_marks
-from calibration.practice_table import PracticeTable
+from calibration.hand.by_hand import HandAlignment
+from calibration.hand.fit import BOWED, HandProblem, fit_by_hand
+from calibration.hand.marks import HandCross, mat_marks
+from calibration.practice.table import PracticeTable
 from calibration.projector_map import ProjectorMap
-from calibration.sheet import PAPERS
-from calibration.unit_map import map_from_units
+from calibration.sheets.sheet import PAPERS
+from calibration.solving.unit_map import map_from_units
 
 NOW = datetime(2026, 11, 25, tzinfo=UTC)
 SCREEN_PX = (1920, 1080)

@@ -7,7 +7,7 @@ import cv2
 import numpy as np
 import pytest
 
-from calibration.camera import WANTED_PX, Camera, ask_for_size
+from calibration.cameras.camera import WANTED_PX, Camera, ask_for_size
 from calibration.errors import AlignmentError
 from calibration.frames import Gray
 from tests.unit.calibration.recorded import record_pictures, record_video

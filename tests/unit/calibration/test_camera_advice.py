@@ -4,7 +4,7 @@ import cv2
 import numpy as np
 import pytest
 
-from calibration.camera_advice import advice
+from calibration.cameras.advice import advice
 from tests.unit.calibration.recorded import Light, developed, light
 
 

@@ -3,12 +3,12 @@
 import numpy as np
 import pytest
 
-from calibration.camera_place import camera_in_frame, kept_cameras
+from calibration.cameras.kept import KeptCamera
+from calibration.cameras.place import camera_in_frame, kept_cameras
 from calibration.frames import TableInches
-from calibration.joint_model import lie
-from calibration.kept_camera import KeptCamera
-from calibration.practice_table import Faults, PracticeTable
-from calibration.solve import solve
+from calibration.practice.table import Faults, PracticeTable
+from calibration.solving.joint_model import lie
+from calibration.solving.solve import solve
 from tests.unit.calibration.corners import SCREEN_PX, seen, table
 from tests.unit.calibration.test_kept_camera import CAMERA, ON_TABLE
 

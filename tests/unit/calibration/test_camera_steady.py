@@ -3,10 +3,10 @@
 import numpy as np
 import pytest
 
-from calibration.camera_steady import SteadyFrames
+from calibration.cameras.steady import SteadyFrames
 from calibration.frames import Array, CameraPixels
-from calibration.photo import sight
-from calibration.sightings import PhotoSighting
+from calibration.photos.photo import sight
+from calibration.photos.sightings import PhotoSighting
 from tests.unit.calibration.recorded import PAPER, SHEETS, developed, light, moved, table, targets
 
 MANY = 12

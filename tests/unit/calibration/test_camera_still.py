@@ -7,8 +7,8 @@ import numpy as np
 import numpy.typing as npt
 import pytest
 
-from calibration.camera_still import still_picture
-from calibration.camera_watch import FRAMES
+from calibration.cameras.still import still_picture
+from calibration.cameras.watch import FRAMES
 from calibration.errors import AlignmentError
 
 Picture = npt.NDArray[np.uint8]
@@ -77,7 +77,7 @@ def test_what_moves_is_begun_anew() -> None:
 def test_what_never_gets_clear_is_given_up_with_the_reason(
     picture: Picture, trouble: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("calibration.camera_still.PATIENCE", 20)
+    monkeypatch.setattr("calibration.cameras.still.PATIENCE", 20)
     camera = Recorded([picture])
     with pytest.raises(AlignmentError) as refused:
         still_picture(camera, lambda _: None)

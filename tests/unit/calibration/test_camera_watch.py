@@ -5,11 +5,11 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from calibration.camera_watch import FRAMES, MOVED, Look, Watch
+from calibration.cameras.watch import FRAMES, MOVED, Look, Watch
 from calibration.errors import AlignmentError
 from calibration.frames import Gray
-from calibration.from_photos import solved
-from calibration.sheet import PAPERS, RULER_IN
+from calibration.sheets.sheet import PAPERS, RULER_IN
+from calibration.solving.from_photos import solved
 from tests.unit.calibration.recorded import (
     PAPER,
     SCREEN_PX,

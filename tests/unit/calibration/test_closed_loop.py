@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 import numpy as np
 import pytest
 
-from calibration.closed_loop import LoopTest
+from calibration.trust.closed_loop import LoopTest
 
 NOON = datetime(2026, 3, 4, 12, 0, tzinfo=UTC)
 

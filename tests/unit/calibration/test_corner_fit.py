@@ -6,8 +6,8 @@ import cv2
 import numpy as np
 import pytest
 
-from calibration.corner_fit import fit_corners
 from calibration.frames import Array, Gray
+from calibration.photos.corner_fit import fit_corners
 
 _COUNT = 60
 _FINE = 8  # drawn so many times as large, then averaged

@@ -5,12 +5,12 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from calibration.curl import TABLE_WAYS, beside, from_their_own_places, in_pictures, lifts
 from calibration.frames import TableInches
-from calibration.joint_model import JointModel
-from calibration.practice_surface import CURL_REACH_IN
-from calibration.solve import solve
-from calibration.starts import first_guess
+from calibration.practice.surface import CURL_REACH_IN
+from calibration.solving.curl import TABLE_WAYS, beside, from_their_own_places, in_pictures, lifts
+from calibration.solving.joint_model import JointModel
+from calibration.solving.solve import solve
+from calibration.solving.starts import first_guess
 from tests.unit.calibration.corners import SCREEN_PX, seen, table
 
 

@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 from scipy.optimize import least_squares
 
-from calibration.descent import descended
 from calibration.frames import Array
+from calibration.solving.descent import descended
 
 _T = np.linspace(0, 3, 40)
 

@@ -4,7 +4,7 @@ from datetime import UTC, datetime
 
 import pytest
 
-from calibration.drift import DriftTest
+from calibration.trust.drift import DriftTest
 
 NOON = datetime(2026, 3, 4, 12, 0, tzinfo=UTC)
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from calibration.drift_words import Cause, drift_sentence
+from calibration.trust.drift_words import Cause, drift_sentence
 
 REALIGN = "Align again before you cut: the same command with --realign does it."
 FROM = "from above the near left corner, about 5 ft up"

@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 
 from calibration.errors import AlignmentError
-from calibration.from_photos import solved
-from calibration.practice_table import Faults
-from calibration.sheet import PAPERS
+from calibration.practice.table import Faults
+from calibration.sheets.sheet import PAPERS
+from calibration.solving.from_photos import solved
 from tests.unit.calibration.corners import SCREEN_PX, seen, table
 
 PAPER = PAPERS["letter"]

@@ -8,7 +8,7 @@ import pytest
 
 from calibration.errors import AlignmentError
 from calibration.frames import Array
-from calibration.hand_drift import (
+from calibration.hand.drift import (
     LaidMark,
     laid_marks,
     loop_by_eye,
@@ -16,7 +16,7 @@ from calibration.hand_drift import (
     spread_marks,
     widest_three,
 )
-from calibration.sheet import PAPERS, Sheet
+from calibration.sheets.sheet import PAPERS, Sheet
 from tests.unit.projector.samples import a_map, an_alignment
 
 NOW = datetime(2026, 11, 25, 8, tzinfo=UTC)

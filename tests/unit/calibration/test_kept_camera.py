@@ -6,8 +6,8 @@ import cv2
 import numpy as np
 import pytest
 
+from calibration.cameras.kept import KeptCamera, rotation
 from calibration.frames import Array, CameraPixels, TableInches
-from calibration.kept_camera import KeptCamera, rotation
 from calibration.lens import Lens
 
 CAMERA = KeptCamera(

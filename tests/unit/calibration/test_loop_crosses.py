@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from calibration.errors import AlignmentError
-from calibration.joint_model import lie
-from calibration.loop_crosses import loop_crosses, loop_frame, margin_places
-from calibration.sheet import PAPERS
+from calibration.sheets.sheet import PAPERS
+from calibration.solving.joint_model import lie
+from calibration.trust.loop_crosses import loop_crosses, loop_frame, margin_places
 from tests.unit.projector.samples import a_map, an_alignment
 
 PAPER = PAPERS["a4"]

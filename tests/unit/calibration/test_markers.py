@@ -2,8 +2,8 @@ import cv2
 import numpy as np
 import pytest
 
-from calibration.lettering import lettered
-from calibration.markers import PRINTED, PROJECTED, Family
+from calibration.sheets.lettering import lettered
+from calibration.sheets.markers import PRINTED, PROJECTED, Family
 
 
 @pytest.mark.parametrize(

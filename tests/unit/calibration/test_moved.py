@@ -6,14 +6,14 @@ from datetime import UTC, datetime
 import numpy as np
 import pytest
 
-from calibration.both_looks import LEAST_MOVE_IN, BothLooks
 from calibration.errors import AlignmentError
 from calibration.frames import Array, SheetInches
-from calibration.from_photos import turn_along_screen
-from calibration.look_again import in_frame, look_again
-from calibration.moved import Drift, aligned_again, drift_of, judged
-from calibration.practice_table import Faults, PracticeTable
-from calibration.saved import Alignment
+from calibration.practice.table import Faults, PracticeTable
+from calibration.solving.from_photos import turn_along_screen
+from calibration.table.saved import Alignment
+from calibration.trust.both_looks import LEAST_MOVE_IN, BothLooks
+from calibration.trust.look_again import in_frame, look_again
+from calibration.trust.moved import Drift, aligned_again, drift_of, judged
 from tests.bench.drift import MOVED_IN, nearby, projector_moved, saved_alignment
 from tests.unit.calibration.corners import seen, table
 from tests.unit.calibration.test_projector_map import GRID, MAP

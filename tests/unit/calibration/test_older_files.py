@@ -6,9 +6,9 @@ from pathlib import Path
 import pytest
 
 from calibration import AlignmentError, load_alignment, save_alignment
-from calibration.older_files import VERSION
-from calibration.setups import PastAlignment
-from calibration.table_file import copy_path, load_table
+from calibration.table.older_files import VERSION
+from calibration.table.setups import PastAlignment
+from calibration.table.table_file import copy_path, load_table
 from tests.unit.calibration.test_projector_map import MAP
 
 VERSION_1 = """\

@@ -9,10 +9,10 @@ import pytest
 
 from calibration.errors import AlignmentError
 from calibration.frames import Array, Gray
-from calibration.photo import read_photo, sight
-from calibration.photo_faults import sheets_are, what_is_wrong
-from calibration.sheet import PAPERS, Sheet
-from calibration.targets import Targets
+from calibration.photos.photo import read_photo, sight
+from calibration.photos.photo_faults import sheets_are, what_is_wrong
+from calibration.sheets.sheet import PAPERS, Sheet
+from calibration.sheets.targets import Targets
 from tests.unit.calibration.fake_photo import LaidSheet, Scene, camera_over_table, covered, relaid, scene
 
 LETTER, A4 = PAPERS["letter"], PAPERS["a4"]

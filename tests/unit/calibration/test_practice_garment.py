@@ -5,7 +5,7 @@ import numpy as np
 import pytest
 
 from calibration.frames import Array, TableInches
-from calibration.practice_garment import (
+from calibration.practice.garment import (
     FABRICS,
     Fabric,
     LaidGarment,
@@ -13,9 +13,9 @@ from calibration.practice_garment import (
     weights_on,
     wrinkled,
 )
-from calibration.practice_garment_photo import Picture, garment_photo
-from calibration.practice_table import PracticeTable
-from calibration.sheet import PAPERS, Sheet
+from calibration.practice.garment_photo import Picture, garment_photo
+from calibration.practice.table import PracticeTable
+from calibration.sheets.sheet import PAPERS, Sheet
 
 PAGES = [Sheet(paper=PAPERS["letter"], number=1).page(50.0)]
 ROOM = np.array([(-10.0, -7.0), (10.0, -7.0), (10.0, 7.0), (-10.0, 7.0)])

@@ -5,7 +5,7 @@ import numpy as np
 import pytest
 
 from calibration.frames import Array, Gray, TableInches
-from calibration.practice_table import Faults, PracticeTable
+from calibration.practice.table import Faults, PracticeTable
 
 TABLE = PracticeTable.random(6, faults=Faults.usual())
 ROOM_OUTLINE = np.array([(-12, -9), (-12, 9), (5, 12), (14, 6), (10, -10)], dtype=np.float64)

@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from calibration.practice_optics import Eye, axes_looking_at, tilted_axes
+from calibration.practice.optics import Eye, axes_looking_at, tilted_axes
 
 STRAIGHT_DOWN = Eye(
     size_px=(1920, 1080),

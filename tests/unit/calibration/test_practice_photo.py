@@ -8,11 +8,11 @@ from scipy.optimize import least_squares
 from scipy.special import erf
 
 from calibration.frames import Array, Gray, SheetInches
-from calibration.practice_photo import Exposure
-from calibration.practice_scene import CameraKind
-from calibration.practice_shading import GAMMA, Box, shadow_in
-from calibration.practice_surface import TableTop, meet_surface, on_surface
-from calibration.practice_table import Faults, PracticeTable
+from calibration.practice.photo import Exposure
+from calibration.practice.scene import CameraKind
+from calibration.practice.shading import GAMMA, Box, shadow_in
+from calibration.practice.surface import TableTop, meet_surface, on_surface
+from calibration.practice.table import Faults, PracticeTable
 
 PPI = 150.0
 SQUARE_IN = 1.4

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from calibration.frames import Array, SheetInches
-from calibration.practice_surface import (
+from calibration.practice.surface import (
     CURL_REACH_IN,
     TABLE_IN,
     LaidSheet,

@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from calibration.frames import Points, ScreenPixels, SheetInches, TableInches, as_points
-from calibration.practice_scene import CameraKind
-from calibration.practice_surface import TABLE_IN, Pose, TableTop
-from calibration.practice_table import Faults, PracticeTable
+from calibration.practice.scene import CameraKind
+from calibration.practice.surface import TABLE_IN, Pose, TableTop
+from calibration.practice.table import Faults, PracticeTable
 
 SEEDS = range(20)
 CENTRE = SheetInches(np.zeros((1, 2)))

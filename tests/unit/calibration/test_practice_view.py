@@ -4,7 +4,7 @@ import numpy as np
 import numpy.typing as npt
 import pytest
 
-from calibration.practice_table import Cloth, PracticeTable
+from calibration.practice.table import Cloth, PracticeTable
 
 TABLE = PracticeTable.random(6)
 PPI = 8.0

@@ -5,9 +5,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from calibration.practice_table import Faults
-from calibration.proof import prove
-from calibration.solve import solve
+from calibration.practice.table import Faults
+from calibration.solving.proof import prove
+from calibration.solving.solve import solve
 from tests.unit.calibration.corners import SCREEN_PX, seen, table
 
 TAPED = ((2, 4), (3, 5))

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from calibration.errors import AlignmentError
-from calibration.ruler_test import DIAGONALS_APART_IN, LENGTH_OFF_IN, RulerTest
+from calibration.trust.ruler_test import DIAGONALS_APART_IN, LENGTH_OFF_IN, RulerTest
 
 SIDE_IN = 24.0
 DIAGONAL_IN = SIDE_IN * float(np.sqrt(2))

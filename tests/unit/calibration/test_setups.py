@@ -7,11 +7,11 @@ import numpy as np
 import pytest
 
 from calibration import Alignment, AlignmentError
-from calibration.closed_loop import LoopTest
-from calibration.drift import DriftTest
-from calibration.ruler_test import RulerTest
-from calibration.setups import MOST_PAST, MOST_TESTS, PastAlignment, Setup, TableFile
-from calibration.surface import Surface
+from calibration.table.setups import MOST_PAST, MOST_TESTS, PastAlignment, Setup, TableFile
+from calibration.trust.closed_loop import LoopTest
+from calibration.trust.drift import DriftTest
+from calibration.trust.ruler_test import RulerTest
+from calibration.trust.surface import Surface
 from tests.unit.calibration.test_table_file import ALIGNMENT
 
 NOW = datetime(2026, 12, 24, 18, 0, tzinfo=UTC)

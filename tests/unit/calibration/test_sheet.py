@@ -6,9 +6,8 @@ import pytest
 import shapely
 
 from calibration.errors import AlignmentError
-from calibration.loop_crosses import margin_places
-from calibration.markers import PRINTED
-from calibration.sheet import (
+from calibration.sheets.markers import PRINTED
+from calibration.sheets.sheet import (
     MARKER_IN,
     MARKERS_IN_USE,
     MOST_SHEETS,
@@ -19,7 +18,8 @@ from calibration.sheet import (
     Paper,
     Sheet,
 )
-from calibration.sheet_pdf import write_sheets
+from calibration.sheets.sheet_pdf import write_sheets
+from calibration.trust.loop_crosses import margin_places
 
 EVERY_PAPER = pytest.mark.parametrize("paper", PAPERS.values(), ids=PAPERS.keys())
 

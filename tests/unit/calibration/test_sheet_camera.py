@@ -5,11 +5,11 @@ import pytest
 
 from calibration.errors import AlignmentError
 from calibration.frames import Array, CameraPixels, TableInches
-from calibration.practice_garment import garment_table
-from calibration.practice_table import Faults, PracticeTable
-from calibration.sheet import PAPERS, Sheet
-from calibration.sheet_camera import SheetCamera, solve_camera
-from calibration.sightings import SheetSighting
+from calibration.garment.sheet_camera import SheetCamera, solve_camera
+from calibration.photos.sightings import SheetSighting
+from calibration.practice.garment import garment_table
+from calibration.practice.table import Faults, PracticeTable
+from calibration.sheets.sheet import PAPERS, Sheet
 
 NOISE_PX = 0.015
 PLACES = np.random.default_rng(1).uniform((-14, -9), (14, 9), (60, 2))

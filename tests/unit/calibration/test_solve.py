@@ -7,10 +7,10 @@ import pytest
 
 from calibration.errors import AlignmentError
 from calibration.frames import CameraPixels, ScreenPixels
-from calibration.joint_model import JointModel
-from calibration.practice_table import Faults
-from calibration.solve import solve
-from calibration.starts import starts
+from calibration.practice.table import Faults
+from calibration.solving.joint_model import JointModel
+from calibration.solving.solve import solve
+from calibration.solving.starts import starts
 from tests.unit.calibration.corners import SCREEN_PX, mirrored, seen, table
 
 

@@ -5,13 +5,13 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from calibration.cameras.kept import KeptCamera
+from calibration.cameras.standing import MOVED_IN, moved_in, standing_camera
 from calibration.errors import AlignmentError
 from calibration.frames import TableInches
-from calibration.kept_camera import KeptCamera
+from calibration.garment.sheet_camera import SheetCamera
 from calibration.lens import Lens
-from calibration.saved import Alignment
-from calibration.sheet_camera import SheetCamera
-from calibration.standing_camera import MOVED_IN, moved_in, standing_camera
+from calibration.table.saved import Alignment
 from tests.unit.projector.samples import an_alignment
 
 KEPT = KeptCamera(

@@ -5,7 +5,7 @@ import pytest
 from scipy import special
 
 from calibration.frames import Array
-from calibration.step_fit import REACH_PX, fitted, steepest
+from calibration.garment.step_fit import REACH_PX, fitted, steepest
 
 STEPS = 2.0  # to a pixel
 AT_PX = np.arange(-REACH_PX, REACH_PX + 0.1, 1 / STEPS)

@@ -8,10 +8,10 @@ import pytest
 from calibration.errors import AlignmentError
 from calibration.frames import Array
 from calibration.lens import Lens
-from calibration.lens_place import find_lens
-from calibration.practice_optics import Eye, tilted_axes
+from calibration.practice.optics import Eye, tilted_axes
 from calibration.projector_map import ProjectorMap
-from calibration.surface import HEIGHT_SIGMA_IN, Surface, lit_grid
+from calibration.trust.lens_place import find_lens
+from calibration.trust.surface import HEIGHT_SIGMA_IN, Surface, lit_grid
 from tests.unit.calibration.test_projector_map import GRID, MAP
 
 LENS_IN = (3.0, 9.0, 71.0)

@@ -9,12 +9,12 @@ from pathlib import Path
 import pytest
 
 from calibration import Alignment, AlignmentError, load_alignment, load_map, save_alignment
-from calibration.closed_loop import LoopTest
-from calibration.drift import DriftTest
-from calibration.ruler_test import RulerTest
-from calibration.setups import PastAlignment, Setup, TableFile
-from calibration.surface import Surface
-from calibration.table_file import copy_path, load_table, restore_table, save_table
+from calibration.table.setups import PastAlignment, Setup, TableFile
+from calibration.table.table_file import copy_path, load_table, restore_table, save_table
+from calibration.trust.closed_loop import LoopTest
+from calibration.trust.drift import DriftTest
+from calibration.trust.ruler_test import RulerTest
+from calibration.trust.surface import Surface
 from tests.unit.calibration.test_kept_camera import CAMERA
 from tests.unit.calibration.test_projector_map import MAP
 

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from calibration.frames import Array
-from calibration.table_look import TableLook, light, log_light
+from calibration.garment.table_look import TableLook, light, log_light
 
 WOOD = np.array([0.42, 0.29, 0.18])
 SHIRT = np.array([0.80, 0.77, 0.70])

@@ -5,9 +5,9 @@ import pytest
 
 from calibration.errors import AlignmentError
 from calibration.frames import Array
-from calibration.markers import PROJECTED
-from calibration.sheet import PAPERS
-from calibration.targets import Targets
+from calibration.sheets.markers import PROJECTED
+from calibration.sheets.sheet import PAPERS
+from calibration.sheets.targets import Targets
 
 SCREENS = [(1920, 1080), (1280, 800), (1024, 768), (800, 450), (3840, 2160), (1366, 768), (1400, 1050)]
 EVERY_LAYOUT = pytest.mark.parametrize(

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from calibration.tone_curve import levels_from_light, light_from_levels
+from calibration.photos.tone_curve import levels_from_light, light_from_levels
 
 
 def test_every_level_comes_back() -> None:

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from calibration.unit_map import map_from_units, terms_in_units
+from calibration.solving.unit_map import map_from_units, terms_in_units
 from tests.unit.calibration.test_projector_map import MAP
 
 

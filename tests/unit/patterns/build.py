@@ -9,10 +9,10 @@ import pytest
 
 from patterns.curves import Array, Curve
 from patterns.errors import PatternError
+from patterns.files.reader import read_pattern
 from patterns.measures import Length, Unit
 from patterns.parts import Corner, CutCount, Kind, Point
 from patterns.pattern import Pattern
-from patterns.reader import read_pattern
 from patterns.shape import Shape, ShapeEdge
 
 HALF_TOP = """\

@@ -5,14 +5,14 @@ import pytest
 import shapely
 
 from patterns import PatternError, example, read_pattern
-from patterns.averaging import averaged
 from patterns.curves import Array
 from patterns.measures import Length
-from patterns.outline import half_piece
 from patterns.parts import Edge, Kind
 from patterns.piece import Piece, closed_curves, in_inches
-from patterns.smoothing import pulled
-from patterns.traced_edges import path_of
+from patterns.tracing.averaging import averaged
+from patterns.tracing.outline import half_piece
+from patterns.tracing.smoothing import pulled
+from patterns.tracing.traced_edges import path_of
 from tests.unit.patterns.garments import contour, garment, lying
 
 FRONT = read_pattern(example("harbour overtop")).pieces[0]

@@ -3,8 +3,8 @@ from pathlib import Path
 import pytest
 
 from patterns import example, read_pattern
-from patterns.card import Step, card
-from patterns.finish import Finish, HemFinish, SeamFinish
+from patterns.cutting.finish import Finish, HemFinish, SeamFinish
+from patterns.paper.card import Step, card
 from tests.unit.patterns.build import pattern_of
 
 OVERTOP = read_pattern(example("harbour overtop"))

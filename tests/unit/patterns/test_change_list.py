@@ -5,7 +5,8 @@ from dataclasses import replace
 import pytest
 
 from patterns import PatternError, example, read_pattern
-from patterns.change_list import (
+from patterns.changes import LowerNeck, RaiseNeck
+from patterns.changes.change_list import (
     is_on,
     with_change,
     with_change_added,
@@ -13,7 +14,6 @@ from patterns.change_list import (
     with_change_switched,
     without_change,
 )
-from patterns.changes import LowerNeck, RaiseNeck
 from patterns.measures import Length
 from patterns.pattern import Pattern
 

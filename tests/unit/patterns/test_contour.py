@@ -1,8 +1,8 @@
 import numpy as np
 import pytest
 
-from patterns.contour import Contour
 from patterns.curves import Array, Curve
+from patterns.tracing.contour import Contour
 from tests.unit.patterns.garments import sampled
 
 SQUARE = sampled(Curve.straight(np.array([(0, 0), (10, 0), (10, 10), (0, 10), (0, 0)], dtype=np.float64)))[

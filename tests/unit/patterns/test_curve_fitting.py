@@ -3,12 +3,12 @@ import pytest
 import shapely
 from scipy.interpolate import CubicSpline
 
-from patterns.contour import Contour
-from patterns.corner_finding import find_corners
-from patterns.curve_fitting import CLOSE_IN, aim_for, fitted
 from patterns.curves import Curve
-from patterns.natural_spline import chord_places, natural_weights
 from patterns.parts import Bend
+from patterns.tracing.contour import Contour
+from patterns.tracing.corner_finding import find_corners
+from patterns.tracing.curve_fitting import CLOSE_IN, aim_for, fitted
+from patterns.tracing.natural_spline import chord_places, natural_weights
 from tests.unit.patterns.build import arc
 from tests.unit.patterns.garments import contour, garment, lying, sampled
 
@@ -50,7 +50,7 @@ def test_arcs_need_few_points(radius: float, degrees: float, most: int) -> None:
     strays = shapely.distance(shapely.LineString(found.curve.points), shapely.points(line))
     assert len(found.points) <= most
     assert strays.max() < CLOSE_IN
-    amid = strays[len(line) // 4 : -(len(line) // 4)]
+    amid = np.asarray(strays)[len(line) // 4 : -(len(line) // 4)]
     assert amid.max() - 0.002 <= found.stray_in <= strays.max() + 0.002
 
 

@@ -8,7 +8,7 @@ import shapely
 import svgelements
 
 from patterns import example, read_pattern
-from patterns.drawing import CHECK_IN, drawing
+from patterns.paper.drawing import CHECK_IN, drawing
 
 PX_PER_IN = 96  # CSS Values and Units Level 3, section 6.2
 DRAFTED = read_pattern(example("harbour overtop")).drafted()

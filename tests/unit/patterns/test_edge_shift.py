@@ -6,10 +6,10 @@ import shapely
 
 from patterns import PatternError, example, read_pattern
 from patterns.curves import Array
-from patterns.edge_shift import shifted
 from patterns.measures import Length
 from patterns.parts import Bend, CutCount, Edge, Kind, Point
 from patterns.piece import Piece, closed_curves, in_inches
+from patterns.tracing.edge_shift import shifted
 
 FRONT = read_pattern(example("harbour overtop")).pieces[0]
 TRUE_IN = 1 / 64

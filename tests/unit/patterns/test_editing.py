@@ -8,7 +8,7 @@ import pytest
 
 from patterns import PatternError, example, read_pattern
 from patterns.changes import ShoulderForward
-from patterns.editing import change_pattern
+from patterns.files.editing import change_pattern
 from patterns.measures import Length
 from patterns.parts import Allowance, Bend, CutCount, Edge, Kind
 from patterns.pattern import Pattern, Version

@@ -3,9 +3,9 @@ from pathlib import Path
 import pytest
 
 from patterns import example
-from patterns.drafted import DraftedPattern
-from patterns.reader import read_pattern
-from patterns.writer import write_pattern
+from patterns.cutting.drafted import DraftedPattern
+from patterns.files.reader import read_pattern
+from patterns.files.writer import write_pattern
 
 OVERTOP = example("harbour overtop").read_text(encoding="utf-8")
 GIVEN = next(line for line in OVERTOP.splitlines() if line.startswith("allowance:"))

@@ -11,11 +11,11 @@ from hypothesis import strategies as st
 
 from patterns import Kind, Pattern, PatternError
 from patterns.curves import Array
-from patterns.hand_trace import HandTrace, Place, Way
+from patterns.cutting.placement import Placement
 from patterns.measures import Unit
 from patterns.parts import Bend
 from patterns.piece import closed_curves
-from patterns.placement import Placement
+from patterns.tracing.hand_trace import HandTrace, Place, Way
 
 # A deckhand's half smock in its own inches: the fold's ends, then round from its top; curve points in lower case.
 FOLD = ((0.0, 3.5), (0.0, 22.0))

@@ -6,7 +6,7 @@ import pytest
 import shapely
 import svgelements
 
-from patterns.joined import SCALE, Joined, joined_drawing, joined_views
+from patterns.paper.joined import SCALE, Joined, joined_drawing, joined_views
 from tests.unit.patterns.build import pattern_of
 
 BLADE = (

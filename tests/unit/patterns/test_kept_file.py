@@ -6,9 +6,9 @@ from pathlib import Path
 import pytest
 
 from patterns import PatternError, read_pattern
-from patterns.change_list import with_change, without_change
 from patterns.changes import VNeck
-from patterns.kept_file import KeptFile
+from patterns.changes.change_list import with_change, without_change
+from patterns.files.kept_file import KeptFile
 from patterns.measures import Length
 from tests.unit.patterns.test_editing import COMMENTED
 

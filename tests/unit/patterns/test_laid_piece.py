@@ -6,12 +6,12 @@ import numpy as np
 import pytest
 
 from patterns import PatternError, example, read_pattern
-from patterns.hand_trace import Place, Way
-from patterns.laid_piece import LaidPiece
+from patterns.cutting.placement import Placement
 from patterns.measures import Length
 from patterns.parts import End, Notch
 from patterns.piece import in_inches
-from patterns.placement import Placement
+from patterns.tracing.hand_trace import Place, Way
+from patterns.tracing.laid_piece import LaidPiece
 
 FRONT = read_pattern(example("harbour overtop")).pieces[0]
 LYING = Placement(x_in=3.0, y_in=-2.0, turn_deg=130.0, mirrored=True)

@@ -6,7 +6,7 @@ import shapely
 
 from patterns import DraftedPiece, Line, LineKind, Placement, example, marks_of, read_pattern
 from patterns.curves import Array
-from patterns.labels import HAND_IN, LETTER_PART, SMALLEST_IN
+from patterns.cutting.labels import HAND_IN, LETTER_PART, SMALLEST_IN
 from tests.unit.patterns.build import HALF_TOP, pattern_of
 
 PLACEMENTS = [

@@ -7,13 +7,13 @@ import pytest
 import shapely
 
 from patterns import Kind, Pattern, PatternError, Placement, Unit, example, read_pattern, write_pattern
-from patterns.contour import Contour
-from patterns.corner_finding import find_corners
-from patterns.curve_fitting import CLOSE_IN
 from patterns.curves import Array, Curve
-from patterns.outline import TracedPiece, half_piece
 from patterns.parts import Bend
 from patterns.piece import Piece, closed_curves
+from patterns.tracing.contour import Contour
+from patterns.tracing.corner_finding import find_corners
+from patterns.tracing.curve_fitting import CLOSE_IN
+from patterns.tracing.outline import TracedPiece, half_piece
 from tests.unit.patterns.garments import (
     EDGES,
     Garment,

@@ -4,9 +4,9 @@ import pytest
 
 from patterns import example, read_pattern
 from patterns.changes import EdgeRef, Facing, RaiseNeck, VNeck
+from patterns.files.reader import MOST_COMPLAINTS
 from patterns.measures import Unit
 from patterns.parts import Bend, Corner, CutCount, End, Kind
-from patterns.reader import MOST_COMPLAINTS
 from tests.unit.patterns.build import HALF_TOP, pattern_of, refusal
 
 SWAPS = [

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from patterns import PatternError, read_pattern
-from patterns.yaml_tree import MOST_BYTES
+from patterns.files.yaml_tree import MOST_BYTES
 from tests.unit.patterns.build import HALF_TOP, pattern_of
 
 FILES = [

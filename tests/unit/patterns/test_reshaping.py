@@ -1,8 +1,8 @@
 import numpy as np
 import pytest
 
+from patterns.alterations.reshaping import eased, stretched, warped
 from patterns.curves import Array, Curve
-from patterns.reshaping import eased, stretched, warped
 from tests.unit.patterns.build import arc
 
 NECK = Curve.straight(np.array([[0.0, 4.0], [3.0, 4.0], [3.0, 0.0]]))

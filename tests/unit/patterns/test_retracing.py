@@ -6,8 +6,8 @@ from patterns import PatternError, example, read_pattern
 from patterns.measures import Length
 from patterns.parts import Allowance, Bend, Corner, CutCount, Edge, Kind
 from patterns.piece import Piece, in_inches
-from patterns.retracing import retraced
-from patterns.traced_edges import path_of
+from patterns.tracing.retracing import retraced
+from patterns.tracing.traced_edges import path_of
 
 FRONT = read_pattern(example("harbour overtop")).pieces[0]
 

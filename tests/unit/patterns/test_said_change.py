@@ -4,8 +4,8 @@ import pytest
 
 from patterns import PatternError, example, read_pattern
 from patterns.changes import Binding, Change, EdgeRef, Place, Widen, spelled
+from patterns.changes.said_change import said_change
 from patterns.measures import Length, Unit
-from patterns.said_change import said_change
 
 MADE: tuple[Change, ...] = (
     *read_pattern(example("harbour overtop")).changes,

@@ -4,10 +4,10 @@ import numpy as np
 import pytest
 
 from patterns import PatternError
-from patterns.corners import MITRE_LIMIT
 from patterns.curves import Curve
+from patterns.cutting.corners import MITRE_LIMIT
+from patterns.cutting.seams import cut_line
 from patterns.parts import Corner, Kind
-from patterns.seams import cut_line
 from patterns.shape import Shape, signed_area
 from tests.unit.patterns.build import arc, edge, nearest_in, ring_of, shape
 

@@ -7,7 +7,7 @@ from patterns.curves import Array
 from patterns.measures import Length, Unit
 from patterns.parts import Bend, CutCount, Edge, Kind, Point
 from patterns.piece import Piece, edge_curve, in_inches
-from patterns.smoothing import point_added, point_removed, pulled, smoothed, straightened
+from patterns.tracing.smoothing import point_added, point_removed, pulled, smoothed, straightened
 
 FRONT = read_pattern(example("harbour overtop")).pieces[0]
 SIDE = 3

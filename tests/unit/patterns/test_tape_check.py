@@ -3,11 +3,11 @@ import math
 import pytest
 
 from patterns import PatternError, example, read_pattern
-from patterns.half_measures import captured, captured_in, girth_in, width_in
+from patterns.checks.half_measures import captured, captured_in, girth_in, width_in
+from patterns.checks.tape_check import Taped, read_taped, tape_checks
 from patterns.measures import Length, Unit
 from patterns.parts import CutCount, Edge, Kind, Point
 from patterns.piece import Piece
-from patterns.tape_check import Taped, read_taped, tape_checks
 
 CORNERS = ((0.0, 3.0), (4.0, 0.0), (16.0, 3.5), (14.5, 9.0), (10.0, 11.0), (13.0, 25.0), (0.0, 27.0))
 

@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 
 from patterns import Kind, Unit
-from patterns.curve_fitting import aim_for
 from patterns.parts import Bend, Edge
-from patterns.traced_edges import LOOSEST_IN, MOST_POINTS, closely_enough, path_of
+from patterns.tracing.curve_fitting import aim_for
+from patterns.tracing.traced_edges import LOOSEST_IN, MOST_POINTS, closely_enough, path_of
 
 SQUARE = ((0, 0), (5, 0), (5, 5), (0, 5))
 CROSSING = ((0, 0), (5, 5), (5, 0), (0, 5))

@@ -3,10 +3,10 @@ from pathlib import Path
 
 import pytest
 
-from patterns.drafted import DraftedPattern
-from patterns.girths import girth_in
-from patterns.head_check import head_check
-from patterns.truing import junctions, off_square
+from patterns.checks.girths import girth_in
+from patterns.checks.head_check import head_check
+from patterns.checks.truing import junctions, off_square
+from patterns.cutting.drafted import DraftedPattern
 from tests.unit.patterns.build import pattern_of
 
 WIDTH, SIDE_DEG = 10.0, 95.0

@@ -2,11 +2,11 @@ import numpy as np
 import pytest
 
 from patterns import Kind, PatternError, Placement
-from patterns.curve_fitting import CLOSE_IN
 from patterns.curves import Curve
 from patterns.parts import CutCount
 from patterns.piece import closed_curves
-from patterns.whole_outline import whole_piece
+from patterns.tracing.curve_fitting import CLOSE_IN
+from patterns.tracing.whole_outline import whole_piece
 from tests.unit.patterns.garments import bezier, sampled
 
 STRAP = Curve.straight(np.array([(0, 0), (16, 1), (16, 4), (0, 3), (0, 0)], dtype=np.float64))

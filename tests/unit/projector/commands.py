@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from calibration.saved import Alignment
-from calibration.setups import TableFile
-from calibration.table_file import save_table
+from calibration.table.saved import Alignment
+from calibration.table.setups import TableFile
+from calibration.table.table_file import save_table
 from projector.command_line import main
 from tests.unit.projector.samples import a_setup
 

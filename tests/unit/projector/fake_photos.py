@@ -10,15 +10,15 @@ import numpy as np
 import pytest
 
 from calibration.frames import TableInches
+from calibration.garment.sheet_camera import SheetCamera
+from calibration.garment.silhouette import Picture, Say, Silhouette
 from calibration.lens import Lens
 from calibration.projector_map import ProjectorMap
-from calibration.sheet import Paper
-from calibration.sheet_camera import SheetCamera
-from calibration.silhouette import Picture, Say, Silhouette
+from calibration.sheets.sheet import Paper
 from patterns import Placement, read_pattern
 from patterns.curves import Array
-from patterns.outline import TracedPiece, half_piece
 from patterns.piece import Piece
+from patterns.tracing.outline import TracedPiece, half_piece
 from tests.unit.patterns.garments import Garment, contour, garment
 
 PHOTO_PX = (1500, 1200)
@@ -87,8 +87,8 @@ def take_photos(folder: Path, monkeypatch: pytest.MonkeyPatch, found: Found) -> 
             raise one
         return one
 
-    monkeypatch.setattr("projector.photo_finder.find_silhouette", find)
-    monkeypatch.setattr("projector.photo_trace.half_piece", half_piece_once)
+    monkeypatch.setattr("projector.tracing.photo_finder.find_silhouette", find)
+    monkeypatch.setattr("projector.tracing.photo_trace.half_piece", half_piece_once)
     return paths
 
 

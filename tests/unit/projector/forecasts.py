@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from calibration.saved import Alignment
+from calibration.table.saved import Alignment
 from tests.unit.projector.samples import a_map, an_alignment
 
 SHIFT_PX, STRETCH_PX_AN_IN = 0.1, 0.045  # one sigma: about 1/16 in is passed at 25 in from the middle

@@ -9,10 +9,10 @@ import numpy as np
 
 from calibration.lens import Lens
 from calibration.projector_map import ProjectorMap
-from calibration.ruler_test import RulerTest
-from calibration.saved import Alignment
-from calibration.setups import Setup
-from patterns.drafted import DraftedPiece, drafted_piece
+from calibration.table.saved import Alignment
+from calibration.table.setups import Setup
+from calibration.trust.ruler_test import RulerTest
+from patterns.cutting.drafted import DraftedPiece, drafted_piece
 from patterns.measures import Length
 from patterns.parts import Allowance, Bend, CutCount, Edge, Grain, Kind, Notch, Point
 from patterns.piece import Piece

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from calibration.by_hand import HandAlignment
+from calibration.hand.by_hand import HandAlignment
 from projector.actions import Accept, Action, ChangeSide, ChangeStep, Drag, Finish, Help, Move, TakeUp, Undo
 from projector.scene import Controls
 from projector.session import Session

@@ -8,7 +8,9 @@ import numpy as np
 import pytest
 
 from calibration.frames import Array
-from projector.alignment_picture import (
+from projector.lighting.ink import Pixels
+from projector.lighting.lit_area import lit_area
+from projector.pictures.alignment_picture import (
     ARROW_IN,
     OFF,
     RING_ROOM_PX,
@@ -20,9 +22,7 @@ from projector.alignment_picture import (
     round_factor,
     write_alignment_picture,
 )
-from projector.ink import Pixels
-from projector.lit_area import lit_area
-from projector.table_view import WIDTH_PX, view_of
+from projector.pictures.table_view import WIDTH_PX, view_of
 from tests.unit.projector.forecasts import a_graded_alignment
 
 ALIGNMENT = replace(

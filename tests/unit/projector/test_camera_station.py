@@ -8,16 +8,18 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from calibration import look_again, photo, photo_faults, solve, starts
-from calibration.camera_watch import FRAMES, MOVED, Look
-from calibration.sheet import PAPERS
-from calibration.targets import Targets
+from calibration.cameras.watch import FRAMES, MOVED, Look
+from calibration.photos import photo, photo_faults
+from calibration.sheets.sheet import PAPERS
+from calibration.sheets.targets import Targets
+from calibration.solving import solve, starts
+from calibration.trust import look_again
 from projector.actions import Accept, Blank, ChangeSide, Move
-from projector.canvas import compose, tile, whole
-from projector.messages import wrapped
+from projector.lighting.canvas import compose, tile, whole
 from projector.scene import Controls
 from projector.session import Session
 from projector.stations.camera import CameraStation, Stage, live
+from projector.words.messages import wrapped
 
 SCREENS = [(1920, 1080), (1280, 800), (800, 450)]
 LONG = (

@@ -6,13 +6,13 @@ from itertools import pairwise
 
 import pytest
 
-from calibration.camera_watch import FRAMES, Watch
+from calibration.cameras.watch import FRAMES, Watch
 from calibration.errors import AlignmentError
 from calibration.frames import Gray
-from calibration.sightings import PhotoSighting
-from projector import camera_work
+from calibration.photos.sightings import PhotoSighting
 from projector.actions import Accept
-from projector.camera_work import FADE_S, READING_S, CameraWork
+from projector.aligning import camera_work
+from projector.aligning.camera_work import FADE_S, READING_S, CameraWork
 from projector.stations.camera import CameraStation, Stage
 from tests.unit.calibration.recorded import PAPER, SHEETS, developed, light, targets
 

@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 
 from calibration.frames import ScreenPixels
-from projector.canvas import Rect, compose, frame, picture, tile, whole
-from projector.look import RAMP
-from projector.strokes import Drawing, Patch, Picture, Stroke
+from projector.lighting.canvas import Rect, compose, frame, picture, tile, whole
+from projector.lighting.look import RAMP
+from projector.lighting.strokes import Drawing, Patch, Picture, Stroke
 
 SCREEN = (400, 300)
 

@@ -5,8 +5,8 @@ import pypdfium2
 import pytest
 
 from patterns import example
-from patterns.card import Step
-from projector.card_page import card_page
+from patterns.paper.card import Step
+from projector.pictures.card_page import card_page
 from tests.unit.projector.commands import check_refusal, result
 
 OVERTOP = example("harbour overtop")

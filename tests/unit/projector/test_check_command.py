@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from calibration.setups import TableFile
-from calibration.table_file import copy_path, load_table, save_alignment, save_table
+from calibration.table.setups import TableFile
+from calibration.table.table_file import copy_path, load_table, save_alignment, save_table
 from projector.actions import Accept, Type
 from projector.command_line import VERBS
 from projector.session import Session

@@ -4,9 +4,9 @@ from pathlib import Path
 
 import pytest
 
-from calibration.by_hand import HandAlignment
-from calibration.sheet import PAPERS
-from projector.crosses import crosses_path, keep_crosses, set_aside, with_kept_crosses
+from calibration.hand.by_hand import HandAlignment
+from calibration.sheets.sheet import PAPERS
+from projector.aligning.crosses import crosses_path, keep_crosses, set_aside, with_kept_crosses
 
 SCREEN_PX = (1920, 1080)
 MAT = HandAlignment.over_mat(SCREEN_PX, 1.0, (36.0, 24.0))

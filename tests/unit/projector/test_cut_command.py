@@ -11,11 +11,11 @@ import numpy as np
 import pytest
 
 from calibration import load_map, save_alignment
-from calibration.closed_loop import LoopTest
-from calibration.saved import Alignment
-from calibration.setups import TableFile
-from calibration.surface import Surface
-from calibration.table_file import save_table
+from calibration.table.saved import Alignment
+from calibration.table.setups import TableFile
+from calibration.table.table_file import save_table
+from calibration.trust.closed_loop import LoopTest
+from calibration.trust.surface import Surface
 from patterns import example, read_pattern
 from tests.unit.projector.commands import a_table, check_refusal, ours, result
 from tests.unit.projector.samples import a_map, a_setup, an_alignment

@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from patterns.placement import Placement
+from patterns.cutting.placement import Placement
 from projector.actions import (
     Action,
     ChangeSide,
@@ -23,8 +23,8 @@ from projector.actions import (
     Turn,
     Undo,
 )
-from projector.lit_area import lit_area
-from projector.reach import overhang_words
+from projector.lighting.lit_area import lit_area
+from projector.lighting.reach import overhang_words
 from projector.scene import Controls
 from projector.session import Session
 from projector.stations.cut import CutStation, Ground, middle

@@ -5,8 +5,8 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from projector.dashes import dashed
-from projector.strokes import split
+from projector.lighting.dashes import dashed
+from projector.lighting.strokes import split
 
 DASH = (3 / 8, 1 / 4)
 

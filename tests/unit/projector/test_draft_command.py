@@ -3,7 +3,7 @@ from pathlib import Path
 
 import pytest
 
-from calibration.table_file import save_alignment
+from calibration.table.table_file import save_alignment
 from patterns import example, read_pattern
 from projector.command_line import main
 from tests.unit.projector.commands import check_refusal, result

@@ -4,11 +4,11 @@ import numpy as np
 import pytest
 
 from calibration.frames import Array
-from projector.draft_list import ListLine, ListRow, lay_list, line_light, spaced, unbroken
-from projector.letters import words_width
-from projector.lit_area import lit_area
+from projector.drafting.list import ListLine, ListRow, lay_list, line_light, spaced, unbroken
+from projector.lighting.letters import words_width
+from projector.lighting.lit_area import lit_area
 from projector.person import Person
-from projector.strip import Strip, StripWords, lay_strip
+from projector.words.strip import Strip, StripWords, lay_strip
 from tests.unit.projector.samples import a_map
 
 LIT = lit_area(a_map())

@@ -10,9 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from patterns import example, read_pattern
-from patterns.change_list import without_change
 from patterns.changes import LowerNeck, VNeck, spelled
-from patterns.kept_file import KeptFile
+from patterns.changes.change_list import without_change
+from patterns.files.kept_file import KeptFile
 from patterns.pattern import Pattern
 from projector.actions import (
     Accept,
@@ -46,12 +46,12 @@ from projector.actions import (
     Undo,
 )
 from projector.bindings import typed_by
-from projector.draft_bindings import CHANGES, PLACING, POINTS, TYPING_CHANGE, TYPING_NUMBER
-from projector.draft_checks import Wearer
-from projector.draft_ground import DraftGround
-from projector.draft_words import Tool, list_rows, strip_words
-from projector.draft_work import DraftWork
-from projector.lit_area import lit_area
+from projector.drafting.bindings import CHANGES, PLACING, POINTS, TYPING_CHANGE, TYPING_NUMBER
+from projector.drafting.checks import Wearer
+from projector.drafting.ground import DraftGround
+from projector.drafting.words import Tool, list_rows, strip_words
+from projector.drafting.work import DraftWork
+from projector.lighting.lit_area import lit_area
 from projector.scene import Controls
 from projector.stations.draft import DraftStation
 from projector.verbs.draft_window import DraftSession

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from calibration.moved import Drift
-from calibration.table_file import load_table
+from calibration.table.table_file import load_table
+from calibration.trust.moved import Drift
 from projector.verbs.drift import NewLook, keep_and_report
 from tests.unit.calibration.test_drift_words import FROM
 from tests.unit.calibration.test_setups import UNSURE

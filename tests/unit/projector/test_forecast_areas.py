@@ -8,8 +8,8 @@ import shapely
 from shapely import Polygon
 
 from calibration.frames import Array
-from projector.forecast_areas import GRADES, Area, Forecast, areas_of, grade_of, isolines
-from projector.lit_area import lit_area
+from projector.lighting.lit_area import lit_area
+from projector.pictures.forecast_areas import GRADES, Area, Forecast, areas_of, grade_of, isolines
 from projector.trust import P95_OF_FORECAST
 from tests.unit.projector.forecasts import a_graded_alignment
 from tests.unit.projector.samples import a_map, an_alignment

@@ -5,8 +5,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from projector.forecast_field import forecast_field
-from projector.lit_area import lit_area
+from projector.lighting.lit_area import lit_area
+from projector.pictures.forecast_field import forecast_field
 from tests.unit.projector.samples import a_map
 
 # One sigma of the homography's eight terms, such that the scale and the keystone are what is known least.

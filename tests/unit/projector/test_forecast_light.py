@@ -9,9 +9,13 @@ import shapely
 from shapely import Polygon
 
 from calibration.frames import Array
-from projector.canvas import frame
-from projector.forecast_areas import GRADES, Area, Forecast, areas_of, grade_of
-from projector.forecast_light import (
+from projector.lighting.canvas import frame
+from projector.lighting.light import subdivided
+from projector.lighting.lit_area import lit_area
+from projector.lighting.strokes import Patch, Stroke
+from projector.person import Person
+from projector.pictures.forecast_areas import GRADES, Area, Forecast, areas_of, grade_of
+from projector.pictures.forecast_light import (
     STRIP_CLEAR_IN,
     boundaries_of,
     forecast_light,
@@ -19,10 +23,6 @@ from projector.forecast_light import (
     label_box,
     words_in,
 )
-from projector.light import subdivided
-from projector.lit_area import lit_area
-from projector.person import Person
-from projector.strokes import Patch, Stroke
 from tests.unit.projector.forecasts import a_graded_alignment
 from tests.unit.projector.samples import SCREEN_PX
 

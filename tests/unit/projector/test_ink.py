@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 
 from calibration.frames import Array
-from projector.ink import Filled, Lines, arrow, page, words
-from projector.letters import words_width
+from projector.lighting.ink import Filled, Lines, arrow, page, words
+from projector.lighting.letters import words_width
 
 BLACK = (0, 0, 0)
 SIZE_PX = (120, 80)

@@ -25,7 +25,7 @@ from projector.actions import (
 )
 from projector.bindings import CUT_BINDINGS, RULER_BINDINGS, Binding
 from projector.keys import REPEAT_AFTER_S, HeldKey, action_from
-from projector.trace_bindings import GROWING, NAMING, PULLING
+from projector.tracing.bindings import GROWING, NAMING, PULLING
 
 
 def key(code: int, typed: str = "", mod: int = 0) -> pygame.event.Event:

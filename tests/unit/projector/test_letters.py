@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from projector.letters import glyph, words_outline, words_width
+from projector.lighting.letters import glyph, words_outline, words_width
 
 
 def test_a_capital_is_one_high() -> None:

@@ -4,16 +4,16 @@ import numpy as np
 import pytest
 
 from calibration.frames import Array
-from patterns.labels import Label
-from patterns.marks import Line, LineKind, marks_of
-from patterns.placement import Placement
-from projector.clipping import clipped, within_reach
-from projector.light import chalk, chalk_light, label_light, light, subdivided, words_light
-from projector.lit_area import BEND_PX, MARGIN_PX, lit_area
-from projector.look import STYLES
+from patterns.cutting.labels import Label
+from patterns.cutting.marks import Line, LineKind, marks_of
+from patterns.cutting.placement import Placement
+from projector.lighting.clipping import clipped, within_reach
+from projector.lighting.light import chalk, chalk_light, label_light, light, subdivided, words_light
+from projector.lighting.lit_area import BEND_PX, MARGIN_PX, lit_area
+from projector.lighting.look import STYLES
+from projector.lighting.piece_light import piece_light
+from projector.lighting.strokes import Patch, Stroke, split
 from projector.person import Person
-from projector.piece_light import piece_light
-from projector.strokes import Patch, Stroke, split
 from tests.unit.projector.samples import SCREEN_PX, a_map, pieces
 
 LIT = lit_area(a_map())

@@ -2,10 +2,10 @@
 
 import numpy as np
 
-from projector.letters import words_width
-from projector.messages import columns_light, message_light, wrapped
+from projector.lighting.letters import words_width
 from projector.scene import Controls
 from projector.stations.refusal import RefusalStation
+from projector.words.messages import columns_light, message_light, wrapped
 
 SCREEN = (1280, 720)
 

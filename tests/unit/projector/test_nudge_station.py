@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from calibration.hand_drift import laid_marks, spread_marks
+from calibration.hand.drift import laid_marks, spread_marks
 from projector.actions import Accept, Action, ChangeSide, Drag, Finish, Help, Move, Undo
 from projector.scene import Controls
 from projector.session import Session

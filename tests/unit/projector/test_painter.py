@@ -3,9 +3,9 @@
 import numpy as np
 
 from projector.actions import Action, Flip, Freeze, Help, Mirror, Move, Turn
-from projector.canvas import compose, tile, whole
-from projector.lit_area import lit_area
-from projector.painter import Painter
+from projector.lighting.canvas import compose, tile, whole
+from projector.lighting.lit_area import lit_area
+from projector.lighting.painter import Painter
 from projector.session import Session
 from projector.stations.cut import CutStation, Ground
 from tests.unit.projector.samples import SCREEN_PX, an_alignment, pieces

@@ -5,12 +5,12 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from calibration.saved import Alignment
-from calibration.sheet_camera import SheetCamera
-from patterns.placement import Placement
+from calibration.garment.sheet_camera import SheetCamera
+from calibration.table.saved import Alignment
+from patterns.cutting.placement import Placement
 from projector.errors import ProjectorError
 from projector.person import Person
-from projector.photo_frame import SheetPlace, photo_frame
+from projector.tracing.photo_frame import SheetPlace, photo_frame
 from tests.unit.projector.samples import a_map, an_alignment
 
 ON_TABLE: tuple[SheetPlace, ...] = ((0.0, 0.0, 0.0), (20.0, 3.0, 10.0), (-4.0, 15.0, -80.0))

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from patterns.placement import Placement
+from patterns.cutting.placement import Placement
 from projector.errors import ProjectorError
 from projector.places import places_path, read_places, write_places
 

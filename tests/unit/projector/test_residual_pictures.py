@@ -9,10 +9,10 @@ import cv2
 import numpy as np
 import pytest
 
-from calibration.by_hand import HandAlignment
-from calibration.from_photos import solved
-from calibration.sheet import PAPERS
-from projector.alignment_picture import Known, alignment_picture
+from calibration.hand.by_hand import HandAlignment
+from calibration.sheets.sheet import PAPERS
+from calibration.solving.from_photos import solved
+from projector.pictures.alignment_picture import Known, alignment_picture
 from projector.verbs.align import finish
 from tests.unit.calibration.corners import SCREEN_PX as CORNERS_SCREEN_PX
 from tests.unit.calibration.corners import seen, table

@@ -8,11 +8,11 @@ import pytest
 
 from calibration.errors import AlignmentError
 from calibration.projector_map import ProjectorMap
+from projector.aligning.ruler_lines import LONGEST_IN, TICK_IN, RulerLine, ruler_light, ruler_lines
 from projector.errors import ProjectorError
-from projector.lit_area import lit_area
+from projector.lighting.lit_area import lit_area
+from projector.lighting.strokes import Stroke, split
 from projector.person import Person
-from projector.ruler_lines import LONGEST_IN, TICK_IN, RulerLine, ruler_light, ruler_lines
-from projector.strokes import Stroke, split
 from tests.unit.projector.samples import KEYSTONE_IN, a_map
 
 SMALL_IN = tuple((x / 2.5, y / 2.5) for x, y in KEYSTONE_IN)

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from calibration.table_file import load_table
+from calibration.table.table_file import load_table
 from tests.unit.calibration.test_surface import an_eye, its_map
 from tests.unit.projector.commands import a_table, check_refusal, result
 from tests.unit.projector.samples import an_alignment

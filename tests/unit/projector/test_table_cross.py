@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 
 from projector.actions import Aim, ChangeOffset, ChangeStep, Home, Move
-from projector.lit_area import lit_area
+from projector.lighting.lit_area import lit_area
 from projector.person import Person
-from projector.table_cross import BESIDE_IN, TableCross
+from projector.tracing.table_cross import BESIDE_IN, TableCross
 from tests.unit.projector.samples import SCREEN_PX, a_map
 
 MAP = a_map()

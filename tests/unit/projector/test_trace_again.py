@@ -7,7 +7,7 @@ import pytest
 
 from patterns import read_pattern
 from patterns.changes import ShoulderForward
-from patterns.half_measures import captured_in
+from patterns.checks.half_measures import captured_in
 from patterns.parts import Bend
 from patterns.piece import Piece
 from projector.command_line import main

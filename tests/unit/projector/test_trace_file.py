@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from patterns.hand_trace import HandTrace
-from patterns.placement import Placement
+from patterns.cutting.placement import Placement
+from patterns.tracing.hand_trace import HandTrace
 from projector.errors import ProjectorError
-from projector.trace_file import keep_trace, kept_path, read_kept
+from projector.tracing.file import keep_trace, kept_path, read_kept
 from tests.unit.patterns.test_hand_trace import walked
 from tests.unit.projector.samples import an_alignment
 

@@ -9,13 +9,13 @@ import cv2
 import numpy as np
 import pytest
 
-from calibration.camera_watch import FRAMES
+from calibration.cameras.kept import KeptCamera
+from calibration.cameras.watch import FRAMES
 from calibration.errors import AlignmentError
-from calibration.kept_camera import KeptCamera
+from calibration.garment.sheet_camera import SheetCamera
+from calibration.garment.silhouette import Picture, Say, Silhouette
 from calibration.lens import Lens
-from calibration.sheet import Paper
-from calibration.sheet_camera import SheetCamera
-from calibration.silhouette import Picture, Say, Silhouette
+from calibration.sheets.sheet import Paper
 from projector.command_line import main
 from tests.unit.projector.commands import a_table
 from tests.unit.projector.fake_photos import FRONT, PHOTO_PX, TakePhotos, front_of, said
@@ -51,8 +51,8 @@ def bare(monkeypatch: pytest.MonkeyPatch) -> None:
         assert (camera.photo_px, tuple(places), paper.name) == (PHOTO_PX, PLACES, "letter")
         return replace(FRONT, camera=camera)
 
-    monkeypatch.setattr("projector.photo_finder.shows_sheets", lambda photo, paper: False)
-    monkeypatch.setattr("projector.photo_finder.find_silhouette_amid", find)
+    monkeypatch.setattr("projector.tracing.photo_finder.shows_sheets", lambda photo, paper: False)
+    monkeypatch.setattr("projector.tracing.photo_finder.find_silhouette_amid", find)
 
 
 @pytest.mark.usefixtures("bare")
@@ -151,7 +151,7 @@ def test_sheets_beside_the_garment_tell_that_the_camera_has_moved(
     take: TakePhotos, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """The camera of the fake photos looks straight down at 15 pixels to the inch: so does one at 80 in of 1200 px."""
-    monkeypatch.setattr("projector.photo_finder.shows_sheets", lambda photo, paper: True)
+    monkeypatch.setattr("projector.tracing.photo_finder.shows_sheets", lambda photo, paper: True)
     (photo,) = take({"above.png": FRONT}).values()
     for height, expected in ((80.0, 0), (82.0, 1)):
         table = table_by(tmp_path, replace(KEPT, at_in=(0.0, 0.0, height)))

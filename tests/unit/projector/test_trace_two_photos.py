@@ -10,7 +10,7 @@ import pytest
 import shapely
 
 from calibration.frames import TableInches
-from patterns.half_measures import captured_in
+from patterns.checks.half_measures import captured_in
 from patterns.piece import in_inches
 from projector.command_line import main
 from tests.unit.projector.fake_photos import (

@@ -11,18 +11,18 @@ import pytest
 
 import projector.verbs.trace_window as verb
 from patterns import read_pattern, write_pattern
-from patterns.hand_trace import HandTrace
+from patterns.cutting.placement import Placement
 from patterns.measures import Length
 from patterns.parts import Allowance, Notch
-from patterns.placement import Placement
+from patterns.tracing.hand_trace import HandTrace
 from projector.actions import Accept, Action, Aim, Finish, Insert, Quit, SetCurve, Undo
 from projector.command_line import main
 from projector.errors import ProjectorError
-from projector.photo_frame import PhotoFrame
 from projector.session import Session
 from projector.stations.trace import TraceStation
-from projector.trace_file import keep_trace, kept_path, read_kept
-from projector.traced_file import with_piece
+from projector.tracing.file import keep_trace, kept_path, read_kept
+from projector.tracing.photo_frame import PhotoFrame
+from projector.tracing.traced_file import with_piece
 from tests.unit.patterns.test_hand_trace import on_table, walked
 from tests.unit.projector.commands import a_table, check_refusal, result
 from tests.unit.projector.samples import an_alignment

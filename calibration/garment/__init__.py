@@ -1,0 +1,1 @@
+"""A garment in a photo, as a contour on the table."""

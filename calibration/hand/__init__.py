@@ -1,0 +1,1 @@
+"""Alignment without a camera: crosses of light moved on to marks."""

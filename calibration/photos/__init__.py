@@ -1,0 +1,1 @@
+"""From a photo to the places of corners in it."""

@@ -1,0 +1,1 @@
+"""The table file: set-ups, their history, and the last good copy."""

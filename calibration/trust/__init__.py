@@ -1,0 +1,1 @@
+"""Whether the light still falls where it should: ruler, loop, drift, surface."""

@@ -1,0 +1,1 @@
+"""The geometry of the changes: necks, hems, sleeves, widths, facings."""

@@ -1,0 +1,258 @@
+"""Facings: a band beside the neck of a drafted piece, from its neck and shoulder seam lines."""
+
+import math
+from collections.abc import Hashable
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
+from typing import Final
+
+import numpy as np
+
+from patterns.alterations.grain import longest_grain
+from patterns.curves import Array, Curve
+from patterns.cutting.corners import mitred
+from patterns.cutting.offsets import Stretch, normals
+from patterns.errors import PatternError
+from patterns.measures import in_words
+from patterns.parts import CutCount, Kind, Notch
+from patterns.shape import Shape, ShapeEdge, crosses_itself
+
+SHOULDER_PART: Final = 0.6  # of the depth: so near the shoulder the outer edge turns square to it
+SQUARE_RAD: Final = math.radians(1)  # a neck nearer to square than this runs smoothly across the fold
+REACH_PART: Final = 1.25  # the parallel must run so far past the end asked for, to leave room for the blend
+_PER_RUN: Final = 25  # places at which a parallel edge is held to the true parallel
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Band:
+    """What a facing is drawn from, walked from the fold: the neck, then the shoulder away from the neck."""
+
+    notches: tuple[Notch, ...]
+    neck_edge: ShapeEdge
+    shoulder_edge: ShapeEdge
+    fold_edge: ShapeEdge
+    from_fold: bool
+    neck: Curve
+    shoulder: Curve
+    outward: float
+
+    @property
+    def said(self) -> Hashable:
+        """All of it that a facing depends on: the same for pieces that differ elsewhere."""
+        edges = (self.neck_edge, self.shoulder_edge, self.fold_edge)
+        return (
+            self.neck.beziers.tobytes(),
+            self.shoulder.beziers.tobytes(),
+            self.body_end,
+            self.from_fold,
+            self.outward,
+            self.notches,
+            tuple((edge.name, edge.kind, edge.allowance_in) for edge in edges),
+        )
+
+    @property
+    def body_end(self) -> float:
+        """How far down the piece goes at the fold, in inches."""
+        fold = self.fold_edge.curve
+        return float(max(fold.start[1], fold.end[1]))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Wanted:
+    """A facing to be made, known by all that it depends on."""
+
+    said: Hashable
+    name: str
+    depth_in: float
+    below_in: float
+    band: _Band = field(compare=False)
+
+
+def faced(shape: Shape, neck: str, name: str, depth_in: float, below_in: float) -> Shape:
+    """The facing of `neck`: `depth_in` wide along the shoulder and beside the neck, `below_in` at the fold.
+
+    Its outer edge leaves the shoulder square, so that front and back meet there; runs parallel to the neck;
+    and meets the fold square. Raises PatternError if there is no room for it.
+    """
+    band = _band(shape, neck)
+    return _made(_Wanted(said=band.said, name=name, depth_in=depth_in, below_in=below_in, band=band))
+
+
+@lru_cache(maxsize=64)
+def _made(wanted: _Wanted) -> Shape:
+    """While a piece is changed far from its neck, its facing is the very same."""
+    band, name, depth_in, below_in = wanted.band, wanted.name, wanted.depth_in, wanted.below_in
+    if depth_in >= band.shoulder.length_in:
+        raise PatternError(
+            f"{name}: {in_words(depth_in)} along {band.shoulder_edge.name} is more than its length, "
+            f"{in_words(band.shoulder.length_in)}; make the facing narrower"
+        )
+    body_end = band.body_end
+    if band.neck.start[1] + below_in >= body_end:
+        raise PatternError(
+            f"{name}: {in_words(below_in)} below the neck is beyond the body, which ends "
+            f"{in_words(body_end - band.neck.start[1])} below it; make the facing shorter"
+        )
+    outer = _outer_edge(band, name, depth_in, below_in)
+    made = _loop(band, name, outer, depth_in)
+    if crossed := crosses_itself(made):
+        raise PatternError(f"{name}: {' and '.join(crossed)} would cross; make the facing narrower")
+    return made
+
+
+def _band(shape: Shape, neck: str) -> _Band:
+    number, fold, count = shape.number(neck), shape.fold, len(shape.edges)
+    if fold is None or number not in ((fold + 1) % count, (fold - 1) % count) or count < 3:
+        raise PatternError(f"{shape.name}: a facing needs {neck} to begin or end at the fold of a half piece")
+    from_fold = number == (fold + 1) % count
+    shoulder = shape.edges[(number + (1 if from_fold else -1)) % count]
+    curve = shape.edges[number].curve
+    return _Band(
+        notches=tuple(notch for notch in shape.notches if notch.edge == neck),
+        neck_edge=shape.edges[number],
+        shoulder_edge=shoulder,
+        fold_edge=shape.edges[fold],
+        from_fold=from_fold,
+        neck=curve if from_fold else curve.reversed(),
+        shoulder=shoulder.curve if from_fold else shoulder.curve.reversed(),
+        outward=shape.outward if from_fold else -shape.outward,
+    )
+
+
+def _loop(band: _Band, name: str, outer: Curve, depth_in: float) -> Shape:
+    shoulder = band.shoulder.between(0.0, depth_in)
+    fold = Curve.straight(np.stack([outer.start, band.neck.start]))
+    edges = [
+        _edge(band.neck_edge, band.neck),
+        _edge(band.shoulder_edge, shoulder.from_to(band.neck.end, shoulder.end)),
+        ShapeEdge(
+            name="outer",
+            kind=Kind.EDGE,
+            curve=outer.reversed().from_to(shoulder.end, outer.start),
+            allowance_in=(0.0,),
+        ),
+        _edge(band.fold_edge, fold),
+    ]
+    if not band.from_fold:
+        edges = [_edge(edge, edge.curve.reversed()) for edge in edges[::-1]]
+    made = Shape(
+        name=name,
+        cut=CutCount(count=1, on_fold=True),
+        edges=tuple(edges),
+        notches=band.notches,
+    )
+    return replace(made, grain_in=longest_grain(made.ring))
+
+
+def _edge(like: ShapeEdge, curve: Curve) -> ShapeEdge:
+    return ShapeEdge(name=like.name, kind=like.kind, curve=curve, allowance_in=like.allowance_in)
+
+
+def _outer_edge(band: _Band, name: str, depth_in: float, below_in: float) -> Curve:
+    """The outer edge from the fold to the shoulder."""
+    tangent = band.neck.start_tangent
+    if abs(math.atan2(tangent[1], tangent[0])) <= SQUARE_RAD:
+        beside = _parallel(band, name, depth_in, below_in)
+    else:
+        reaches = depth_in / _rise(tangent, name)
+        widened = depth_in * max(1.0, below_in * REACH_PART / reaches)
+        parallel = _parallel(band, name, depth_in, widened)
+        beside = _squared_at_fold(parallel, name, band.neck.start[1] + below_in)
+    turn_at = beside.length_in - SHOULDER_PART * depth_in
+    if turn_at <= 0:
+        raise PatternError(f"{name}: the neck is too short for a facing {in_words(depth_in)} wide")
+    place = band.shoulder.point_at(depth_in)
+    square = normals(band.shoulder.tangent_at(depth_in)[None], band.outward)[0]
+    return Curve.chain(
+        beside.between(0.0, turn_at),
+        _cubic(beside.point_at(turn_at), beside.tangent_at(turn_at), place, square),
+    )
+
+
+def _rise(tangent: Array, name: str) -> float:
+    """The part of a parallel's reach at the fold that is its distance from a neck leaving along `tangent`."""
+    if tangent[0] <= 0 or tangent[1] >= 0:
+        raise PatternError(
+            f"{name}: the neck does not fall towards the fold, so a facing cannot meet it square"
+        )
+    return float(tangent[0])
+
+
+def _parallel(band: _Band, name: str, depth_in: float, below_in: float) -> Curve:
+    """The neck moved into the piece by `depth_in`, widening smoothly to `below_in` at the fold."""
+    joined: list[Curve] = []
+    before: Stretch | None = None
+    begun, total = 0.0, band.neck.length_in
+    for run in band.neck.runs():
+        lengths = np.linspace(
+            0.0, run.length_in, _PER_RUN if not run.is_straight or below_in != depth_in else 2
+        )
+        spans, along = run.places_at(lengths)
+        tangents = run.tangents(spans, along)
+        into = normals(tangents, -band.outward)
+        share = (begun + lengths) / total
+        widths = depth_in + (below_in - depth_in) * (1 - share) ** 2 * (1 + 2 * share)
+        widening = (below_in - depth_in) * -6 * share * (1 - share) / total
+        stretch = 1 - band.outward * widths * run.curvatures(spans, along)
+        if stretch.min() <= 0:
+            raise PatternError(
+                f"{name}: {in_words(depth_in)} is more than the bend of the neck leaves room for"
+            )
+        points = run.at_parameters(spans, along) + into * widths[:, None]
+        slopes = tangents * stretch[:, None] + into * widening[:, None]
+        here = Stretch(edge=0, width_in=depth_in, outward=-band.outward, seam=run, points=points[[0, -1]])
+        if before is not None:
+            corner = [joined[-1].end, *mitred(before, here).points, points[0]]
+            joined.append(Curve.straight(np.array(corner)))
+        joined.append(Curve.hermite(points, slopes, np.diff(lengths)))
+        before, begun = here, begun + run.length_in
+    return Curve.chain(*joined)
+
+
+def _squared_at_fold(parallel: Curve, name: str, fold_y: float) -> Curve:
+    """The parallel with its end at the fold blended to meet it square at `fold_y`, above where it would."""
+    start, tangent = parallel.start, parallel.start_tangent
+    crosses_y = start[1] - tangent[1] / tangent[0] * start[0]
+    fold_end = np.array([0.0, fold_y])
+    whole = Curve.chain(Curve.straight(np.stack([[0.0, crosses_y], start])), parallel)
+    leaves = _leaving(whole, fold_end[1], name)
+    place, along = whole.point_at(leaves), whole.tangent_at(leaves)
+    turn = math.atan2(-along[1], along[0])
+    reach = 4 / 3 * math.tan(turn / 4) / math.tan(turn / 2)
+    knee = place[0] - along[0] / along[1] * (place[1] - fold_end[1])
+    handles = [
+        np.array([reach * knee, fold_end[1]]),
+        place - along * reach * np.hypot(*(place - [knee, fold_end[1]])),
+    ]
+    blend = Curve(np.array([[fold_end, *handles, place]]))
+    return Curve.chain(blend, whole.between(leaves, whole.length_in))
+
+
+def _leaving(whole: Curve, fold_y: float, name: str) -> float:
+    """Where along the parallel an arc can leave it that meets the fold square at `fold_y`.
+
+    There the tangents at both ends of the arc are equally long.
+    """
+
+    def longer(lengths: Array) -> Array:
+        """(n,) by how much the tangent from the parallel is the longer one; -1 where there is none."""
+        spans, along = whole.places_at(lengths)
+        places, tangents = whole.at_parameters(spans, along), whole.tangents(spans, along)
+        rises = (places[:, 1] < fold_y) & (tangents[:, 1] < 0)
+        slope = tangents[:, 0] / np.where(rises, tangents[:, 1], -1.0)
+        knees = places[:, 0] - slope * (places[:, 1] - fold_y)
+        return np.where(rises, np.hypot(places[:, 0] - knees, places[:, 1] - fold_y) - knees, -1.0)
+
+    low, high = 0.0, whole.length_in
+    for _ in range(6):
+        lengths = np.linspace(low, high, _PER_RUN)
+        enough = np.flatnonzero(longer(lengths) >= 0)
+        if not len(enough):
+            raise PatternError(f"{name}: the neck is too short for its facing to turn square to the fold")
+        low, high = float(lengths[max(enough[0] - 1, 0)]), float(lengths[enough[0]])
+    return high
+
+
+def _cubic(start: Array, leaving: Array, end: Array, arriving: Array) -> Curve:
+    reach = np.hypot(*(end - start)) / 3
+    return Curve(np.array([[start, start + leaving * reach, end - arriving * reach, end]]))

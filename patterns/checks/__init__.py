@@ -1,0 +1,1 @@
+"""Will it sew together, go over the head, and agree with a tape."""

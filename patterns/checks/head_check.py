@@ -1,0 +1,98 @@
+"""Will it go over the head: the neck on the seam line against the wearer's head."""
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from patterns.checks.truing import NECK, facings_of_necks
+from patterns.cutting.drafted import DraftedPattern, DraftedPiece
+from patterns.measures import in_words
+
+USUAL_HEAD_IN: Final = 57 / 2.54  # 57 cm, where the wearer's is not known (common practice)
+EASE_IN: Final = 1.0  # beyond the head, in woven cloth without an opening (common practice)
+STEP_IN: Final = 1 / 8  # depths are told to, rounded up
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HeadCheck:
+    """A neck of `neck_in` inches round and a slit of `opening_in` against a head of `head_in`.
+
+    `v_depth_in` is how deep a V in the front would do, on the seam line below the high shoulder point; None
+    where the front is no half with a neck.
+    """
+
+    neck_in: float
+    head_in: float
+    opening_in: float = 0.0
+    v_depth_in: float | None = None
+
+    @property
+    def needed_in(self) -> float:
+        """The head and its ease."""
+        return self.head_in + EASE_IN
+
+    @property
+    def ease_in(self) -> float:
+        """Inches by which neck and slit, which opens to both its sides, are larger than the head."""
+        return self.neck_in + 2 * self.opening_in - self.head_in
+
+    @property
+    def passed(self) -> bool:
+        """Whether it goes over the head with ease."""
+        return self.ease_in >= EASE_IN
+
+    @property
+    def warning(self) -> str:
+        """What is wrong and what depth would do; empty where the neck is large enough."""
+        if self.passed:
+            return ""
+        slit = f" with its {in_words(self.opening_in)} opening" if self.opening_in else ""
+        verdict = "it may not go" if self.ease_in > 0 else "it does not go"
+        deeper = ""
+        if self.v_depth_in is not None:
+            deeper = f"; a V in front {in_words(self.v_depth_in, 8)} deep would do, or an opening"
+        return (
+            f"the neck is {in_words(self.neck_in)} round{slit} and {verdict} over a head of "
+            f"{in_words(self.head_in)}: {in_words(self.needed_in)} are needed{deeper}"
+        )
+
+
+def head_check(
+    pattern: DraftedPattern, head_in: float = USUAL_HEAD_IN, opening_in: float = 0.0
+) -> HeadCheck | None:
+    """The check of the garment's neck; None where no piece has one."""
+    necks = garment_necks(pattern)
+    if not necks:
+        return None
+    neck_in = sum(_whole_in(piece) for piece in necks.values())
+    return HeadCheck(
+        neck_in=neck_in,
+        head_in=head_in,
+        opening_in=opening_in,
+        v_depth_in=_v_depth_in(necks, neck_in, head_in + EASE_IN - 2 * opening_in),
+    )
+
+
+def garment_necks(pattern: DraftedPattern) -> Mapping[str, DraftedPiece]:
+    """The pieces whose neck is the garment's, by name: a facing's is sewn on to one and does not count."""
+    faced_on = facings_of_necks(report.join for report in pattern.joins)
+    return {
+        name: piece for name, piece in pattern.pieces.items() if NECK in piece.edges and name not in faced_on
+    }
+
+
+def _whole_in(piece: DraftedPiece) -> float:
+    return piece.edges[NECK].length_in * (2 if piece.cut.on_fold else piece.cut.count)
+
+
+def _v_depth_in(necks: Mapping[str, DraftedPiece], neck_in: float, needed_in: float) -> float | None:
+    front = necks.get("front")
+    if front is None or front.fold is None:
+        return None
+    half_in = (needed_in - neck_in + _whole_in(front)) / 2
+    shoulder = max(front.edges[NECK].points, key=lambda point: float(point[0]))
+    if half_in <= shoulder[0]:
+        return None
+    depth = float(shoulder[1]) + math.sqrt(half_in**2 - float(shoulder[0]) ** 2)
+    return math.ceil(depth / STEP_IN - 1e-9) * STEP_IN

@@ -1,0 +1,128 @@
+"""Drafted pieces: seam line, cut line, edges, notches and grain in inches, ready to be laid and shown."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from types import MappingProxyType
+
+from patterns.changes import Draft, Strip
+from patterns.changes.steps import REMEMBERED
+from patterns.checks.joins import JoinReport, join_reports
+from patterns.checks.truing import junctions, off_square
+from patterns.curves import Array, Curve
+from patterns.cutting.clips import clips_of
+from patterns.cutting.notches import DraftedNotch, drafted_notch, near_corners, unmatched
+from patterns.cutting.seams import cut_line
+from patterns.errors import PatternError
+from patterns.parts import CutCount, Kind
+from patterns.shape import Shape, ShapeEdge, crosses_itself, signed_area
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class DraftedEdge:
+    """One edge on the seam line: `points` (n, 2) inches, its exact length, its whole allowance."""
+
+    name: str
+    kind: Kind
+    points: Array
+    length_in: float
+    allowance_in: float
+    curve: Curve
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class DraftedPiece:
+    """A piece in inches: x from the centre line, y down from the high shoulder point.
+
+    `seam_line` and `cut_line` (n, 2) are closed, the last point not repeating the first. With a fold, both
+    begin at the fold's end and close along the fold, the cut line with x = 0 exactly at its first and last
+    points. `clips` (2, 2) run from the cut edge to just short of the stitching, at corners that turn in.
+    """
+
+    name: str
+    cut: CutCount
+    seam_line: Array
+    cut_line: Array
+    edges: Mapping[str, DraftedEdge]
+    notches: tuple[DraftedNotch, ...]
+    clips: tuple[Array, ...]
+    grain: Array | None
+
+    @property
+    def fold(self) -> DraftedEdge | None:
+        """The fold edge, if the piece has one."""
+        return next((edge for edge in self.edges.values() if edge.kind is Kind.FOLD), None)
+
+    @property
+    def area_in2(self) -> float:
+        """Square inches within the cut line, of the piece as drawn (half of one on the fold)."""
+        return abs(signed_area(self.cut_line))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class DraftedPattern:
+    """All drafted pieces in order, strips to cut beside them, how joined edges compare, what to look at again."""
+
+    name: str
+    pieces: Mapping[str, DraftedPiece]
+    joins: tuple[JoinReport, ...]
+    warnings: tuple[str, ...]
+    strips: tuple[Strip, ...] = ()
+
+    @classmethod
+    def of(cls, name: str, draft: Draft) -> "DraftedPattern":
+        """The draft's pieces with all that is cut from them."""
+        pieces = {shape.name: drafted_piece(shape) for shape in draft.shapes}
+        lengths = {
+            (piece.name, edge.name): edge.length_in
+            for piece in pieces.values()
+            for edge in piece.edges.values()
+        }
+        joins = join_reports(draft, lengths)
+        warnings = [report.warning for report in joins if report.warning]
+        warnings += [warning for shape in draft.shapes for warning in near_corners(shape)]
+        warnings += unmatched(draft)
+        warnings += [junction.warning for junction in junctions(draft) if junction.warning]
+        warnings += off_square(draft)
+        return cls(
+            name=name,
+            pieces=MappingProxyType(pieces),
+            joins=joins,
+            warnings=tuple(warnings),
+            strips=draft.strips,
+        )
+
+
+@lru_cache(maxsize=REMEMBERED)
+def drafted_piece(shape: Shape) -> DraftedPiece:
+    """The shape with its allowances, notches and clips; PatternError where they cannot fit.
+
+    The very same shape gives the very same piece, so that its marks too are made once.
+    """
+    if crossed := crosses_itself(shape):
+        raise PatternError(f"{shape.name}: {' and '.join(crossed)} cross after the changes; undo one")
+    if shape.fold is not None:
+        shape = shape.starting((shape.fold + 1) % len(shape.edges))
+    cut = cut_line(shape)
+    cut.setflags(write=False)
+    return DraftedPiece(
+        name=shape.name,
+        cut=shape.cut,
+        seam_line=shape.ring,
+        cut_line=cut,
+        edges=MappingProxyType({edge.name: _drafted_edge(edge) for edge in shape.edges}),
+        notches=tuple(drafted_notch(shape, notch) for notch in shape.notches),
+        clips=clips_of(shape, cut),
+        grain=shape.grain_in,
+    )
+
+
+def _drafted_edge(edge: ShapeEdge) -> DraftedEdge:
+    return DraftedEdge(
+        name=edge.name,
+        kind=edge.kind,
+        points=edge.curve.points,
+        length_in=edge.curve.length_in,
+        allowance_in=edge.width_in,
+        curve=edge.curve,
+    )

@@ -1,0 +1,211 @@
+"""Seam line to cut line: allowances, corners, the fold."""
+
+import math
+from dataclasses import replace
+from itertools import pairwise
+from typing import Final
+
+import numpy as np
+import shapely
+
+from patterns.curves import Array
+from patterns.cutting.corners import (
+    NoCornerError,
+    Turn,
+    mitred,
+    on_fold,
+    reflected,
+    squared,
+    turn_of,
+    turned_over,
+)
+from patterns.cutting.offsets import Stretch, TooWideError, stretches
+from patterns.errors import PatternError
+from patterns.measures import in_words
+from patterns.parts import Corner, Kind
+from patterns.piece import crossing_of
+from patterns.shape import Shape
+
+SAME_IN: Final = 1e-7  # cut points closer than this are one
+REFLECTS_RAD: Final = (np.radians(30), np.radians(150))  # flatter or sharper sides meet no mirrored hem end
+STEP_IN: Final = 1 / 16  # seam gauges are marked no finer
+
+
+def cut_line(shape: Shape) -> Array:
+    """(n, 2) inches: the seam line with its allowances, closed, the last point not repeating the first.
+
+    It walks as the seam line does. Where there is a fold, the first and the last point lie on x = 0 exactly
+    and the line closes along the fold. Raises PatternError, naming piece and edge, if one cannot fit.
+    """
+    if shape.fold is not None:
+        shape = shape.starting((shape.fold + 1) % len(shape.edges))
+    try:
+        return _outline(shape)
+    except TooWideError as wide:
+        raise PatternError(f"{wide.reason}; {_what_fits(shape, wide.edges)}") from wide
+
+
+def _outline(shape: Shape) -> Array:
+    walk = [stretch for stretch in stretches(shape) if shape.edges[stretch.edge].kind is not Kind.FOLD]
+    turns = [_turn(shape, one, two) for one, two in pairwise(walk)]
+    turns.append(_turn(shape, walk[-1], walk[0]) if shape.fold is None else _fold_turn(shape, walk))
+    parts = []
+    for stretch, before, after in zip(walk, turns[-1:] + turns[:-1], turns, strict=True):
+        if before.start_at >= after.end_at:
+            name = shape.edges[stretch.edge].name
+            raise TooWideError(
+                (stretch.edge, *_neighbours(shape, stretch.edge)),
+                f"{shape.name}, {name}: between its neighbours' allowances nothing is left of its cut edge",
+            )
+        position = np.arange(len(stretch.points))
+        parts.append(stretch.points[(position > before.start_at) & (position < after.end_at)])
+        parts.append(after.points)
+    parts = [parts[-1], *parts[:-1]] if shape.fold is None else _closed_on_fold(parts)
+    ring = _without_repeats(np.concatenate(parts), closed=shape.fold is None)
+    _check_outline(shape, walk, ring)
+    return ring
+
+
+def _turn(shape: Shape, before: Stretch, after: Stretch) -> Turn:
+    if before.edge == after.edge and before.seam is not after.seam:
+        return _meeting(shape, before, after, Corner.MITRE)
+    one, two = shape.edges[before.edge], shape.edges[after.edge]
+    return _meeting(shape, before, after, one.corner or _usual_corner(one.kind, two.kind, before, after))
+
+
+def _usual_corner(one: Kind, two: Kind, before: Stretch, after: Stretch) -> Corner:
+    low, high = REFLECTS_RAD
+    if (one is Kind.HEM) != (two is Kind.HEM) and low <= np.pi - turn_of(before, after) <= high:
+        hem = before if one is Kind.HEM else after
+        return Corner.REFLECTED if hem.width_in > 0 else Corner.MITRE
+    return Corner.MITRE
+
+
+def _meeting(shape: Shape, before: Stretch, after: Stretch, corner: Corner) -> Turn:
+    one, two = shape.edges[before.edge], shape.edges[after.edge]
+    try:
+        if corner is Corner.SQUARED:
+            return squared(before, after)
+        if corner is Corner.SQUARED_NEXT:
+            return turned_over(squared(after.reversed(), before.reversed()), before, after)
+        if corner is Corner.REFLECTED and two.kind is Kind.HEM:
+            return reflected(before, after, two.allowance_in)
+        if corner is Corner.REFLECTED:
+            return turned_over(
+                reflected(after.reversed(), before.reversed(), one.allowance_in), before, after
+            )
+        return mitred(before, after)
+    except NoCornerError as missing:
+        raise TooWideError(
+            tuple({before.edge: None, after.edge: None}),
+            f"{shape.name}: the cut edges of {one.name} and {two.name} do not meet in a {corner.value} "
+            "corner",
+        ) from missing
+
+
+def _fold_turn(shape: Shape, walk: list[Stretch]) -> Turn:
+    """Both ends of the fold as one turn, from the last stretch to the first."""
+    try:
+        end = on_fold(walk[-1])
+    except NoCornerError as missing:
+        raise _lost_at_fold(shape, walk[-1]) from missing
+    try:
+        start = on_fold(walk[0].reversed())
+    except NoCornerError as missing:
+        raise _lost_at_fold(shape, walk[0]) from missing
+    return Turn(
+        end.end_at,
+        np.concatenate([end.points, start.points[::-1]]),
+        len(walk[0].points) - 1 - start.end_at,
+    )
+
+
+def _lost_at_fold(shape: Shape, stretch: Stretch) -> TooWideError:
+    name = shape.edges[stretch.edge].name
+    return TooWideError(
+        (stretch.edge,), f"{shape.name}, {name}: its cut edge lies wholly beyond the fold, at x below 0"
+    )
+
+
+def _closed_on_fold(parts: list[Array]) -> list[Array]:
+    """The parts so that the line starts on the fold: the last turn's points after the fold come first."""
+    turn = parts[-1]
+    folded = np.flatnonzero(turn[:, 0] == 0.0)
+    return [turn[folded[-1] :], *parts[:-1], turn[: folded[0] + 1]]
+
+
+def _without_repeats(points: Array, closed: bool) -> Array:
+    step = np.diff(points, axis=0)
+    kept = np.concatenate([[True], np.hypot(*step.T) > SAME_IN])
+    if not kept[-1] and not closed:
+        kept[-1], kept[-2] = True, False
+    points = points[kept]
+    if closed and np.hypot(*(points[0] - points[-1])) <= SAME_IN:
+        points = points[:-1]
+    ahead, behind = np.roll(points, -1, axis=0) - points, points - np.roll(points, 1, axis=0)
+    bend = np.abs(ahead[:, 0] * behind[:, 1] - ahead[:, 1] * behind[:, 0])
+    needless = (bend <= SAME_IN**2 + 1e-12 * np.hypot(*ahead.T)) & ((ahead * behind).sum(axis=1) > 0)
+    if not closed:
+        needless[[0, -1]] = False
+    kept_points: Array = points[~needless]
+    return kept_points
+
+
+def _check_outline(shape: Shape, walk: list[Stretch], ring: Array) -> None:
+    """TooWideError if the cut line crosses itself or leaves out part of the seam line."""
+    outline = shapely.Polygon(ring)
+    if not shapely.is_valid(outline):
+        place = crossing_of(ring)
+        spot = shapely.Point(place)
+        near = [s.edge for s in walk if shapely.LineString(s.points).distance(spot) <= s.width_in * 1.001]
+        edges = tuple(dict.fromkeys(near)) or tuple(dict.fromkeys(s.edge for s in walk))
+        names = " and ".join(shape.edges[edge].name for edge in edges)
+        raise TooWideError(
+            edges,
+            f"{shape.name}, {names}: the cut line crosses itself near [{place[0]:.2f} in, {place[1]:.2f} in]",
+        )
+    outside = np.asarray(shapely.distance(outline, shapely.points(shape.ring)))
+    worst = int(np.argmax(outside))
+    if outside[worst] > 10 * SAME_IN:
+        x, y = shape.ring[worst]
+        raise TooWideError(
+            tuple(range(len(shape.edges))),
+            f"{shape.name}: the cut line would cut into the piece near [{x:.2f} in, {y:.2f} in]",
+        )
+
+
+def _neighbours(shape: Shape, edge: int) -> tuple[int, ...]:
+    count = len(shape.edges)
+    return tuple(i for i in ((edge - 1) % count, (edge + 1) % count) if shape.edges[i].kind is not Kind.FOLD)
+
+
+def _what_fits(shape: Shape, blamed: tuple[int, ...]) -> str:
+    """What to do: the widest allowance that the blamed edges could have, or all edges if that is more."""
+    every = tuple(i for i, edge in enumerate(shape.edges) if edge.kind is not Kind.FOLD)
+    of_blamed, of_every = _widest(shape, blamed), _widest(shape, every)
+    if not of_blamed and not of_every:
+        return f"reshape the piece there: no allowance of {in_words(STEP_IN)} or more fits"
+    names = " and ".join(shape.edges[i].name for i in blamed) if of_blamed >= of_every else "every edge"
+    return f"give {names} at most {in_words(max(of_blamed, of_every))}, or reshape the piece there"
+
+
+def _widest(shape: Shape, edges: tuple[int, ...]) -> float:
+    """The widest allowance in inches, in sixteenths, that these edges can all have; 0 if none."""
+    width = max(shape.edges[i].width_in for i in edges)
+    for count in range(math.ceil(width / STEP_IN) - 1, 0, -1):
+        try:
+            _outline(_capped(shape, edges, count * STEP_IN))
+        except TooWideError:
+            continue
+        return count * STEP_IN
+    return 0.0
+
+
+def _capped(shape: Shape, capped: tuple[int, ...], cap_in: float) -> Shape:
+    edges = [
+        replace(edge, allowance_in=tuple(part * cap_in / edge.width_in for part in edge.allowance_in))
+        if i in capped and edge.width_in > cap_in
+        else edge
+        for i, edge in enumerate(shape.edges)
+    ]
+    return replace(shape, edges=tuple(edges))

@@ -1,0 +1,1 @@
+"""What aligning shows and keeps while it goes on."""

@@ -1,0 +1,1 @@
+"""What drafting at the table shows, says and keeps."""

@@ -1,0 +1,49 @@
+"""What is checked while a pattern is drafted, the gravest first."""
+
+from dataclasses import dataclass
+
+from patterns.changes.truings import TRUABLE_IN
+from patterns.checks.head_check import HeadCheck, head_check
+from patterns.cutting.drafted import DraftedPattern
+from patterns.measures import in_words
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wearer:
+    """The wearer's head in inches round, and a slit at the neck for it to go through."""
+
+    head_in: float
+    opening_in: float = 0.0
+
+
+def neck_words(drafted: DraftedPattern, wearer: Wearer) -> str:
+    """How long the neck is and whether it goes over the head; nothing where there is none."""
+    head = _head(drafted, wearer)
+    if head is None:
+        return ""
+    verdict = "goes over the head" if head.passed else "TOO SMALL for the head"
+    return f"neck {in_words(head.neck_in)}: {verdict}"
+
+
+def warnings(drafted: DraftedPattern, wearer: Wearer) -> tuple[str, ...]:
+    """What cannot be worn, then what cannot be sewn, then what should be looked at."""
+    head = _head(drafted, wearer)
+    cannot_be_worn = [head.warning] if head is not None and head.ease_in <= 0 else []
+    may_not_go = [head.warning] if head is not None and head.warning and head.ease_in > 0 else []
+    cannot_be_sewn = [one.warning for one in drafted.joins if abs(one.difference_in) > TRUABLE_IN]
+    rest = [warning for warning in drafted.warnings if warning not in cannot_be_sewn]
+    return (*cannot_be_worn, *cannot_be_sewn, *may_not_go, *rest)
+
+
+def apart_words(drafted: DraftedPattern) -> tuple[str, ...]:
+    """Which joined edges differ, and by how much, the worst first, in a few words each."""
+    apart = [one for one in drafted.joins if one.warning]
+    return tuple(
+        f"{one.edges[0]} {in_words(abs(one.difference_in))} {'longer' if one.difference_in > 0 else 'shorter'} than "
+        f"{one.edges[1]}"
+        for one in sorted(apart, key=lambda one: -abs(one.difference_in))
+    )
+
+
+def _head(drafted: DraftedPattern, wearer: Wearer) -> HeadCheck | None:
+    return head_check(drafted, wearer.head_in, wearer.opening_in)

@@ -1,0 +1,110 @@
+"""What drafting shows beside the piece itself: the outline as it was traced, and the two points of a V."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+import shapely
+
+from calibration.frames import Array
+from patterns.cutting.clips import CLIP_SHORT_IN
+from patterns.cutting.drafted import DraftedPiece
+from patterns.cutting.labels import Label
+from patterns.cutting.placement import Placement
+from patterns.measures import in_words
+from patterns.parts import Kind
+from patterns.tracing.laid_piece import LaidPiece
+from projector.lighting.letters import words_width
+from projector.lighting.light import words_light
+from projector.lighting.lit_area import LitArea
+from projector.lighting.look import LineStyle
+from projector.lighting.strokes import Drawing
+from projector.person import Person
+from projector.tracing.light import DIAMOND, RING, stroked
+
+TRACED: Final = LineStyle(width_in=1 / 32, light=0.16, dash_in=(1 / 8, 1 / 4))  # dimmer than the seam line
+SAME_IN: Final = 1 / 64  # nearer, one line cannot be told from the other
+POINT: Final = LineStyle(width_in=1 / 24, light=0.8)
+POINT_IN: Final = 0.16  # half the width of a V point's mark
+WORDS_IN: Final = 0.5
+WORDS_REACH_IN: Final = 5.5  # that they take beside the fold
+WORDS_LIGHT: Final = 0.35
+CLEAR_IN: Final = 0.4  # between a point and its words
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class VPoints:
+    """Where a V is stitched and where it is cut, on the fold, (2,) piece inches each."""
+
+    stitched: Array
+    cut: Array
+
+    @property
+    def key(self) -> tuple[float, ...]:
+        """Both depths."""
+        return (float(self.stitched[1]), float(self.cut[1]))
+
+    @property
+    def words(self) -> str:
+        """Both depths below the high shoulder point, in words."""
+        return f"stitched {in_words(float(self.stitched[1]))}, cut {in_words(float(self.cut[1]))} deep"
+
+
+def v_points(piece: DraftedPiece) -> VPoints | None:
+    """Those of the piece's neck; None where it comes to no point on the fold."""
+    for clip in piece.clips:
+        if not clip[:, 0].any():
+            way = np.sign(clip[1] - clip[0])
+            return VPoints(stitched=clip[1] + way * CLIP_SHORT_IN, cut=clip[0])
+    return None
+
+
+def v_light(points: VPoints, placement: Placement, lit: LitArea, person: Person) -> Drawing:
+    """A diamond on the stitched point and a ring on the cut one, with their depths in words beside the fold."""
+    marks, labels = [], []
+    outwards = placement.direction(np.array([-1.0, 0.0]))
+    for shape, name, at in ((DIAMOND, "stitched", points.stitched), (RING, "cut", points.cut)):
+        place = placement.placed(at[None])[0]
+        marks.append(person.on_table(POINT_IN * shape) + place)
+        text = f"{name} {in_words(float(at[1]))}"
+        right, away = np.abs(person.seen(outwards[None])[0]) * WORDS_IN / 2
+        aside = CLEAR_IN + right * words_width(text) + away
+        labels.append(Label(text=text, at=place + aside * outwards, height_in=WORDS_IN, along=person.axes[0]))
+    drawn = stroked(marks, POINT, lit)
+    if placement.opened:  # no room in the neck: the strip says the depths
+        return drawn
+    return (*drawn, *words_light(labels, [WORDS_LIGHT] * len(labels), lit))
+
+
+def with_v_words(lies_in: Array, points: VPoints, placement: Placement) -> Array:
+    """The outline (n, 2) table inches with the far ends of a V's words beside it."""
+    if placement.opened:
+        return lies_in
+    ends = [[-WORDS_REACH_IN, float(at[1])] for at in (points.cut, points.stitched)]
+    return np.vstack([lies_in, placement.placed(np.array(ends))])
+
+
+def traced_light(points: LaidPiece, piece: DraftedPiece, lit: LitArea) -> Drawing:
+    """The traced outline, faint, where changes have left it."""
+    ring = shapely.LinearRing(points.placement.placed(piece.seam_line))
+    shapely.prepare(ring)
+    runs: list[Array] = []
+    for edge, curve in zip(points.piece.edges, points.curves, strict=True):
+        now = piece.edges.get(edge.name)
+        unchanged = now is not None and np.array_equal(now.points, curve.points)
+        if edge.kind is not Kind.FOLD and not unchanged:
+            runs += _apart(points.placement.placed(curve.points), ring)
+    return stroked(runs, TRACED, lit) if runs else ()
+
+
+def _apart(path: Array, ring: shapely.LinearRing) -> Sequence[Array]:
+    """The runs of the path (n, 2) that lie off the ring, each with the points where it comes off."""
+    step = np.hypot(*np.diff(path, axis=0).T)
+    along = np.concatenate([[0.0], np.cumsum(step)])
+    fine = np.unique(np.concatenate([along, np.arange(0.0, along[-1], 1 / 4)]))
+    points = np.column_stack([np.interp(fine, along, path[:, k]) for k in (0, 1)])
+    off = ~np.atleast_1d(shapely.dwithin(ring, shapely.points(points), SAME_IN))
+    pieces = np.split(np.arange(len(points)), np.flatnonzero(np.diff(off)) + 1)
+    last = len(points)
+    return [points[max(run[0] - 1, 0) : min(run[-1] + 2, last)] for run in pieces if off[run[0]]]

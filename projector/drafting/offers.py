@@ -1,0 +1,76 @@
+"""The changes that may be added, each said with lengths to begin from, for the piece that is shown."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Final
+
+from patterns.alterations.necks import NECK
+from patterns.changes import KINDS, Change, EdgeRef, Key, keys_of, spelled
+from patterns.changes.change import OfPieces
+from patterns.changes.change_list import with_change_added
+from patterns.changes.said_change import said_change
+from patterns.errors import PatternError
+from patterns.measures import Length, said_in
+from patterns.pattern import Pattern
+from projector.drafting.work import DraftWork
+
+USUAL_IN: Final = {
+    "raise neck": 1 / 2, "lower neck": 1 / 2, "widen neck": 1 / 4, "narrow neck": 1 / 4, "lengthen sleeve": 1.0,
+    "sleeve opening": 6.0, "widen": 1 / 4, "narrow": 1 / 4, "hem band": 2.0, "facing": 2.5, "binding": 1 / 4,
+    "shoulder forward": 3 / 8,
+}  # fmt: skip
+BEGINS_IN: Final = 1.0  # a length that is not among them
+NECK_STEP_IN: Final = 1 / 8
+USUAL_WORDS: Final = {"at": "side"}
+
+
+def offers(work: DraftWork, at: int) -> tuple[str, ...]:
+    """Each kind of change that this pattern could have at that place of its list."""
+    said = dict.fromkeys(_said(work))
+    return tuple(text for text in said if _may_be(work.pattern, text, at))
+
+
+def _said(work: DraftWork) -> Iterator[str]:
+    names = [piece.name for piece in work.pattern.pieces]
+    shown = work.piece.name if work.piece.name in names else names[0]
+    for kind in KINDS:
+        parts = [f"{kind.opens} {kind.says}"] if kind.says else []
+        needed = (key for key in keys_of(kind) if key.field and key.is_needed)
+        parts += [f"{key.name} {_usual(kind, key, work, shown)}" for key in needed]
+        if issubclass(kind, OfPieces) and not {"front", "back"} <= set(names):
+            parts.append(f"pieces {shown}")
+        yield ", ".join(parts)
+
+
+def _usual(kind: type[Change], key: Key, work: DraftWork, shown: str) -> str:
+    if key.holds is Length:
+        return said_in(_begins_in(kind, work, shown), work.pattern.unit)
+    if key.holds is EdgeRef and key.several:
+        join = next(iter(work.pattern.joins), None)
+        two = kind.opens == "true up" and join is not None
+        return f"{join.first} and {join.second}" if two and join is not None else f"{shown}/{NECK}"
+    if key.holds is EdgeRef:
+        return f"{shown}/{NECK}"
+    return USUAL_WORDS.get(key.name, shown)
+
+
+def _begins_in(kind: type[Change], work: DraftWork, shown: str) -> float:
+    """Inches to begin from: of a neck drawn anew, the depth that it has."""
+    neck = work.drafted.pieces[shown].edges.get(NECK) if shown in work.drafted.pieces else None
+    if kind.opens == NECK and neck is not None:
+        return math.ceil(float(neck.points[:, 1].max()) / NECK_STEP_IN - 1e-9) * NECK_STEP_IN
+    return USUAL_IN.get(kind.opens, BEGINS_IN)
+
+
+def _may_be(pattern: Pattern, text: str, at: int) -> bool:
+    try:
+        with_change_added(pattern, at, said_change(text, pattern.unit))
+    except PatternError:
+        return False
+    return True
+
+
+def said(change: Change) -> str:
+    """The change on one line, whether it is on or off."""
+    return spelled(replace(change, off=False))

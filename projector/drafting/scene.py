@@ -1,0 +1,80 @@
+"""What is lit while a pattern is drafted: the piece, where it came from, its list of changes, the strip."""
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from projector.drafting.light import traced_light, v_light, v_points, with_v_words
+from projector.drafting.list import ListLine, lay_list, line_light
+from projector.drafting.words import list_rows, strip_words
+from projector.lighting.lit_area import LitArea
+from projector.lighting.piece_light import lines_light, words_on_piece
+from projector.lighting.strokes import Drawing
+from projector.person import Person
+from projector.scene import Controls, Layer, Scene
+from projector.tracing.light import cross_light, marks_light, sketch_of
+from projector.words.help_page import help_light
+from projector.words.strip import lay_strip, strip_light
+
+if TYPE_CHECKING:
+    from projector.stations.draft import DraftStation
+
+
+def draft_scene(station: "DraftStation", controls: Controls) -> Scene:
+    """The layers of the station as it is; the keys instead of the piece while help is asked for."""
+    lit, person, lies = station.ground.lit, station.person, station.work.laid.outline_in
+    strip = lay_strip(strip_words(station, controls), lit, person, None if controls.helping else lies)
+    words = Layer(name="strip", key=(strip, person), draw=lambda: strip_light(strip, lit, person))
+    if controls.helping:
+        keys = station.bindings
+        return (Layer(name="help", key=(keys, person), draw=lambda: help_light(keys, lit, person)), words)
+    piece = tuple(_piece(station))
+    vees = v_points(station.work.piece)
+    taken = lies if vees is None else with_v_words(lies, vees, station.work.laid.placement)
+    lines = lay_list(tuple(list_rows(station.work)), lit, person, taken, strip)
+    return (*piece, *_list(lines, lit, person), words)
+
+
+def _list(lines: tuple[ListLine, ...], lit: LitArea, person: Person) -> Iterator[Layer]:
+    """A layer a line: mostly a single number has changed."""
+
+    def layer(number: int, line: ListLine) -> Layer:
+        return Layer(name=f"line {number}", key=(line, person), draw=lambda: line_light(line, lit, person))
+
+    return (layer(number, line) for number, line in enumerate(lines))
+
+
+def _piece(station: "DraftStation") -> Iterator[Layer]:
+    """As it will be cut; its words stay where they are while it changes about them."""
+    lit, person, work = station.ground.lit, station.person, station.shown
+    placement, worded = work.laid.placement, work.worded
+    held = None if station.held is None else station.held.number
+    yield Layer(
+        name="lines",
+        key=(work.piece, work.traced, placement, person, station.pointing, held),
+        draw=lambda: tuple(part for drawing in _lines(station, held) for part in drawing),
+    )
+    vees = v_points(work.piece)
+    if vees is not None:
+        yield Layer(
+            name="points of the V",
+            key=(vees.key, placement, person),
+            draw=lambda: v_light(vees, placement, lit, person),
+        )
+    yield Layer(
+        name="words",
+        key=(worded, placement, person),
+        draw=lambda: words_on_piece(worded, placement, lit, person),
+    )
+    if station.pointing:
+        cross = station.cross.at_in
+        yield Layer(name="cross", key=(cross, person), draw=lambda: cross_light(cross, lit, person))
+
+
+def _lines(station: "DraftStation", held: int | None) -> Iterator[Drawing]:
+    """The piece, and the outline as it was traced, with its points while the cross is there."""
+    lit, person, work = station.ground.lit, station.person, station.shown
+    yield lines_light(work.piece, work.laid.placement, lit)
+    if work.traced is not None:
+        yield traced_light(work.points, work.piece, lit)
+        if station.pointing:
+            yield marks_light(sketch_of(work.points), held, lit, person)

@@ -1,0 +1,131 @@
+"""What the strip and the list say while a pattern is drafted."""
+
+import re
+import textwrap
+from collections.abc import Iterator
+from enum import Enum
+from typing import TYPE_CHECKING, Final
+
+from patterns.changes.change_list import is_on
+from patterns.errors import PatternError
+from patterns.measures import in_words
+from patterns.stepping import step_words
+from projector.drafting.checks import apart_words, neck_words, warnings
+from projector.drafting.light import v_points
+from projector.drafting.list import ListRow, spaced, unbroken
+from projector.drafting.offers import said
+from projector.drafting.work import DraftWork
+from projector.lighting.reach import overhang_words
+from projector.scene import Controls
+from projector.words.strip import StripWords
+
+if TYPE_CHECKING:
+    from projector.stations.draft import DraftStation
+
+PHRASE: Final = 80  # letters of a sentence in one phrase of the strip
+ASKED: Final = 44  # and of a question, in larger letters
+CHOSEN_LIGHT: Final = 0.7
+ON_LIGHT: Final = 0.35
+OFF_LIGHT: Final = 0.16
+KEEPS_LIGHT: Final = 0.25
+TITLE_LIGHT: Final = 0.22
+
+
+class Tool(Enum):
+    """What the arrow keys work on."""
+
+    CHANGES = "the changes"
+    POINTS = "the traced points"
+    PIECE = "the piece"
+
+
+def strip_words(station: "DraftStation", controls: Controls) -> StripWords:
+    """The strip's words for the station as it is."""
+    if controls.helping:
+        return StripWords(first=("the keys",), aside=("h goes back",))
+    work, aside = station.shown, ["preview, not true to size"] if controls.preview else []
+    aside += _phrases(station.notice)
+    if controls.frozen:
+        return StripWords(first=("FROZEN", work.piece.name), aside=(*aside, "f frees it"))
+    if station.question is not None:
+        asked = tuple(textwrap.wrap(station.question.words, ASKED))
+        return StripWords(first=asked, aside=(*aside, *_ways_to_answer(station)))
+    neck = neck_words(work.drafted, station.ground.wearer)
+    first = [work.piece.name, *_at_hand(station, work), *([neck] if neck else [])]
+    aside += [
+        *_gravest(station, work),
+        *overhang_words(work.laid.outline_in, station.ground.lit, station.person),
+    ]
+    aside += station.ground.warnings[:1]
+    return StripWords(first=tuple(first), aside=(*aside, *_ways(station), "h: keys"))
+
+
+def list_rows(work: DraftWork) -> Iterator[ListRow]:
+    """The changes in order; below the chosen one, what it keeps."""
+    name = work.pattern.name + (f", {work.version}" if work.version else "")
+    yield ListRow(text=name, light=TITLE_LIGHT, indented=False)
+    chosen = work.stop.number if work.stops else None
+    for number, change in enumerate(work.pattern.changes):
+        on = is_on(work.pattern, number, work.version)
+        state = "" if on else " (off)" if change.off else " (not in this version)"
+        text = unbroken(f"{said(change)}{state}")
+        if number != chosen:
+            yield ListRow(text=text, light=ON_LIGHT if on else OFF_LIGHT)
+            continue
+        yield ListRow(text=f"> {text}", light=CHOSEN_LIGHT, indented=False)
+        yield ListRow(text=f"keeps {change.keeps}", light=KEEPS_LIGHT, small=True)
+    if not work.pattern.changes:
+        yield ListRow(text="no changes yet: a adds one", light=ON_LIGHT)
+
+
+def _at_hand(station: "DraftStation", work: DraftWork) -> list[str]:
+    """What the keys work on, with its number."""
+    if station.held is not None:
+        try:
+            what, edges = work.points.at_point(station.held.number)
+        except PatternError:
+            return []
+        lengths = [f"{work.points.said(i)} {in_words(work.points.length_in(i))}" for i in edges]
+        return [f"{what} in hand", *lengths]
+    points = v_points(work.piece)
+    # beside the fold of a half piece they stand on the table
+    words = [f"V {points.words}"] if points is not None and work.laid.placement.opened else []
+    if work.stops and work.stop.field:
+        words.insert(0, f"{work.stop.field.replace('_', ' ')} {work.length.words}")
+    return words
+
+
+def _gravest(station: "DraftStation", work: DraftWork) -> list[str]:
+    if station.held is not None:  # whole sentences would never stand still
+        return list(apart_words(work.drafted)) or ["all joins match"]
+    found = warnings(work.drafted, station.ground.wearer)
+    if not found:
+        return ["all joins match"] if work.drafted.joins else []
+    more = [f"and {len(found) - 1} more to look at"] if len(found) > 1 else []
+    return [*_phrases(found[0]), *more]
+
+
+def _phrases(sentence: str) -> list[str]:
+    """A sentence in its own parts, none longer than a row of the strip."""
+    parts = re.split(r"[:;] ", unbroken(sentence))
+    return [spaced(phrase) for part in parts for phrase in textwrap.wrap(part, PHRASE)]
+
+
+def _ways(station: "DraftStation") -> list[str]:
+    if station.held is not None:
+        return ["enter leaves it here", "u puts it back"]
+    if station.tool is Tool.POINTS:
+        return [*station.cross.words, "enter takes a point", "tab: the piece"]
+    if station.tool is Tool.PIECE:
+        return ["arrows move the piece", "tab: the changes"]
+    unit = (
+        station.work.length.own_unit
+        if station.work.stops and station.work.stop.field
+        else station.work.pattern.unit
+    )
+    return [f"steps {step_words(unit, fine=station.cross.fine)}", "tab: the points"]
+
+
+def _ways_to_answer(station: "DraftStation") -> list[str]:
+    offers = station.question.offers if station.question is not None else ()
+    return [*(["tab: another change"] if offers else []), "enter: that is it", "escape leaves it", "F1: keys"]

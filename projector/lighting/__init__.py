@@ -1,0 +1,1 @@
+"""From inches to pixels: strokes, dashes, letters, and what of the screen has changed."""

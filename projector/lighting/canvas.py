@@ -1,0 +1,284 @@
+"""Strokes to light on the projector's pixels, without a display.
+
+A tile holds linear light, 0 to 255. OpenCV's anti-aliased line of thickness 1 has its centre right to a few
+hundredths of a pixel, thicker ones do not: wider strokes are several thin ones side by side.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from math import ceil, floor
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+
+from calibration.frames import Array, Gray
+from projector.lighting.look import GIVES_WAY, RAMP
+from projector.lighting.strokes import Drawing, Ends, Patch, Picture, Stroke, split
+
+SHIFT = 6  # coordinates to 1/64 px
+THIN_PX = 1.3  # light of one anti-aliased line, mean over angles
+UNSEEN_PX = 0.25  # of a line's width
+SPACING_PX = 1.0  # thin lines this close together merge without a gap
+SOFT_EDGE_PX = 3  # anti-aliasing reaches less than this beyond a stroke's points
+SMALL_PX, LARGE_PX = 20.0, 72.0  # heights of letters: below, drawn larger and shrunk; above, as they are
+FINEST, FINER = 4, 2
+LETTER_EDGE_PX = 1.0  # what rounding may add round a letter
+RIM_PX = 2.0
+NEAR_LETTERS = np.ones((5, 5), np.uint8)  # as wide as the rim
+NEAR_PX = 64.0  # more than there is between two points of a stroke that crosses a word
+SHARPEST = 0.35  # cosine of half a corner's turn below which its mitre is cut short
+NO_LENGTH_PX = 1e-9
+
+Rgb = npt.NDArray[np.uint8]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rect:
+    """Pixels from (left, top) up to but without (right, bottom)."""
+
+    left: int
+    top: int
+    right: int
+    bottom: int
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether it holds no pixel."""
+        return self.right <= self.left or self.bottom <= self.top
+
+    def meet(self, other: "Rect") -> "Rect":
+        """What both hold."""
+        return Rect(
+            left=max(self.left, other.left),
+            top=max(self.top, other.top),
+            right=min(self.right, other.right),
+            bottom=min(self.bottom, other.bottom),
+        )
+
+    def join(self, other: "Rect") -> "Rect":
+        """The smallest that holds both."""
+        if self.is_empty:
+            return other
+        if other.is_empty:
+            return self
+        return Rect(
+            left=min(self.left, other.left),
+            top=min(self.top, other.top),
+            right=max(self.right, other.right),
+            bottom=max(self.bottom, other.bottom),
+        )
+
+
+NOWHERE = Rect(left=0, top=0, right=0, bottom=0)
+
+
+def whole(screen_px: tuple[int, int]) -> Rect:
+    """All of the screen."""
+    return Rect(left=0, top=0, right=screen_px[0], bottom=screen_px[1])
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Tile:
+    """A piece of the screen that is lit: `light` has the shape of `rect`, linear, 0 to 255."""
+
+    rect: Rect
+    light: Gray
+
+    @classmethod
+    def dark(cls, rect: Rect) -> "Tile":
+        """No light yet."""
+        return cls(rect=rect, light=np.zeros((rect.bottom - rect.top, rect.right - rect.left), np.uint8))
+
+    def within(self, rect: Rect) -> Gray:
+        """A view of the light in a part of the tile."""
+        left, top = self.rect.left, self.rect.top
+        return self.light[rect.top - top : rect.bottom - top, rect.left - left : rect.right - left]
+
+
+EMPTY = Tile.dark(NOWHERE)
+
+
+def tile(drawing: Drawing, screen_px: tuple[int, int]) -> Tile:
+    """The drawing's light, cropped to the screen; the brighter goes on top where two cross."""
+    around = _around(drawing)
+    seen = around.meet(whole(screen_px))
+    if seen.is_empty:
+        return EMPTY
+    # Drawn whole and cropped after: a line clipped by OpenCV itself is not the same to the last bit.
+    drawn = Tile.dark(around)
+    _draw_in_order(drawn, drawing)
+    return Tile(rect=seen, light=drawn.within(seen))
+
+
+def _draw_in_order(onto: Tile, drawing: Drawing) -> None:
+    """Pictures and large letters lie under every line; small ones interrupt lines not cut along."""
+    strokes = sorted((part for part in drawing if isinstance(part, Stroke)), key=lambda part: part.light)
+    words = sorted((part for part in drawing if isinstance(part, Patch)), key=lambda part: -part.letter_px)
+    large = [part for part in words if part.letter_px >= LARGE_PX]
+    small = [part for part in words if part.letter_px < LARGE_PX]
+    dim = [stroke for stroke in strokes if stroke.light <= GIVES_WAY]
+    bright = strokes[len(dim) :]
+    around_large, around_small = NOWHERE, NOWHERE
+    for part in drawing:
+        if isinstance(part, Picture):
+            _draw_picture(onto, part)
+    for patch in large:
+        around_large = around_large.join(_draw_large(onto, patch))
+    _draw_lines(onto, dim, around_large)
+    for patch in small:
+        around_small = around_small.join(_draw_small(onto, patch))
+    _draw_lines(onto, bright, around_large.join(around_small))
+
+
+def _draw_lines(onto: Tile, strokes: list[Stroke], box: Rect) -> None:
+    """The strokes, the brighter on top, each with a dark rim where it runs through the words in a box."""
+    for stroke in _near(strokes, box):
+        _clear_around(onto, box, stroke)
+    for stroke in strokes:
+        _draw_stroke(onto, stroke)
+
+
+def _near(strokes: list[Stroke], box: Rect) -> list[Stroke]:
+    """The strokes that may run through the box."""
+    if box.is_empty or not strokes:
+        return []
+    x, y = np.concatenate([stroke.points for stroke in strokes]).T
+    close = (x > box.left - NEAR_PX) & (x < box.right + NEAR_PX)
+    close &= (y > box.top - NEAR_PX) & (y < box.bottom + NEAR_PX)
+    parts = split(close, np.cumsum([len(stroke.points) for stroke in strokes]))
+    return [stroke for stroke, part in zip(strokes, parts, strict=True) if part.any()]
+
+
+def compose(tiles: Iterable[Tile], rect: Rect) -> Gray:
+    """Linear light within `rect`: the brightest of the tiles at each pixel."""
+    composed = Tile.dark(rect)
+    for one in tiles:
+        shared = one.rect.meet(rect)
+        if not shared.is_empty:
+            target = composed.within(shared)
+            np.maximum(target, one.within(shared), out=target)
+    return composed.light
+
+
+def picture(light: Gray) -> Rgb:
+    """(h, w, 3) red, green, blue as sent to the projector."""
+    seen: Rgb = RAMP[light]
+    return seen
+
+
+def put(pixels: npt.NDArray[np.uint32], rect: Rect, light: Gray, colours: npt.NDArray[np.uint32]) -> None:
+    """Write the light into a display's packed pixels, whose value for each level is in `colours`, (256,)."""
+    part = pixels.view(np.int32)[rect.top : rect.bottom, rect.left : rect.right]
+    written = cv2.LUT(light, colours.view(np.int32), part)  # a quarter of the time of indexing
+    if written is not part:
+        part[...] = written
+
+
+def frame(drawings: Iterable[Drawing], screen_px: tuple[int, int]) -> Rgb:
+    """The whole picture that the projector shows."""
+    return picture(compose((tile(drawing, screen_px) for drawing in drawings), whole(screen_px)))
+
+
+def _around(drawing: Drawing) -> Rect:
+    if not drawing:
+        return NOWHERE
+    widest = max((part.width_px for part in drawing if isinstance(part, Stroke)), default=0.0)
+    return _box(np.concatenate([part.points for part in drawing]), SOFT_EDGE_PX + widest / 2 / SHARPEST)
+
+
+def _box(points: Array, extra: float) -> Rect:
+    """The pixels from the least to the greatest of the points, and so many more at each side."""
+    x, y = points.T  # a column at a time: numpy is slow along rows of two
+    return Rect(
+        left=floor(x.min() - extra),
+        top=floor(y.min() - extra),
+        right=ceil(x.max() + extra) + 1,
+        bottom=ceil(y.max() + extra) + 1,
+    )
+
+
+def _fixed(points: Array, rect: Rect, finer: int = 1) -> npt.NDArray[np.int32]:
+    """Points of the screen as OpenCV takes them, in a rect that is drawn so many times larger."""
+    scale = finer * 2**SHIFT
+    half = (scale - 2**SHIFT) / 2  # pixel centres are whole numbers at both sizes
+    origin = (rect.left * scale - half, rect.top * scale - half)
+    fixed: npt.NDArray[np.int32] = np.rint(points * scale - origin).astype(np.int32)
+    return fixed
+
+
+def _level(light: float) -> int:
+    return round(255 * light)
+
+
+def _draw_stroke(onto: Tile, stroke: Stroke) -> None:
+    for line in _fixed(_thin_lines(stroke), onto.rect):
+        paths = split(line, stroke.ends)
+        cv2.polylines(onto.light, paths, False, _level(stroke.light), 1, cv2.LINE_AA, SHIFT)
+
+
+def _thin_lines(stroke: Stroke) -> Array:
+    """(k, n, 2) the stroke as thin lines that are together as wide as it."""
+    spread = stroke.width_px - THIN_PX
+    if spread <= UNSEEN_PX:
+        return stroke.points[None]
+    gaps = ceil(spread / SPACING_PX)
+    offsets = spread * (np.arange(gaps + 1) / gaps - 0.5)
+    lines: Array = stroke.points + offsets[:, None, None] * _mitres(stroke.points, stroke.ends)
+    return lines
+
+
+def _draw_picture(onto: Tile, picture: Picture) -> None:
+    height, width = picture.pixels.shape
+    part = onto.within(whole((width, height)))
+    np.maximum(part, picture.pixels, out=part)
+
+
+def _mitres(points: Array, ends: Ends) -> Array:
+    """(n, 2) steps that move each point one pixel to the left of its path, longer at corners."""
+    along = np.diff(points, axis=0)
+    length = np.hypot(along[:, 0], along[:, 1])
+    left = along[:, ::-1] * (1.0, -1.0) / np.maximum(length, NO_LENGTH_PX)[:, None]
+    last = ends - 1
+    first = np.concatenate([[0], ends[:-1]])
+    before, after = np.concatenate([left[:1], left]), np.concatenate([left, left[-1:]])
+    closed = (points[first] == points[last]).all(axis=1)[:, None]
+    before[first] = np.where(closed, before[last], after[first])
+    after[last] = np.where(closed, after[first], before[last])
+    middle = before + after
+    # A mitre has the direction of the sum of both normals and the length 1 / cos(half the turn).
+    squared = middle[:, 0] ** 2 + middle[:, 1] ** 2
+    steps: Array = middle * (2 / np.maximum(squared, 4 * SHARPEST**2))[:, None]
+    return steps
+
+
+def _draw_large(onto: Tile, patch: Patch) -> Rect:
+    """Letters as they are, and the box that they are in."""
+    box = _box(patch.points, LETTER_EDGE_PX)
+    contours = split(_fixed(patch.points, box), patch.ends)
+    cv2.fillPoly(onto.within(box), contours, _level(patch.light), cv2.LINE_AA, SHIFT)
+    return box
+
+
+def _draw_small(onto: Tile, patch: Patch) -> Rect:
+    """Letters drawn larger and shrunk, with darkness close round them, and the box that they are in.
+
+    OpenCV's smoothed shapes have a rim of half a pixel that would clog them.
+    """
+    box = _box(patch.points, LETTER_EDGE_PX)
+    part = onto.within(box)
+    rows, columns = part.shape
+    finer = FINEST if patch.letter_px < SMALL_PX else FINER
+    fine = np.zeros((rows * finer, columns * finer), np.uint8)
+    contours = split(_fixed(patch.points, box, finer), patch.ends)
+    cv2.fillPoly(fine, contours, _level(patch.light), cv2.LINE_8, SHIFT)
+    letters = cv2.resize(fine, (columns, rows), interpolation=cv2.INTER_AREA)
+    cv2.copyTo(letters, cv2.dilate(letters, NEAR_LETTERS), part)
+    return box
+
+
+def _clear_around(onto: Tile, box: Rect, stroke: Stroke) -> None:
+    """A dark rim within the box, so that a line stands out where it crosses letters."""
+    paths = split(_fixed(stroke.points, box), stroke.ends)
+    thickness = round(stroke.width_px + 2 * RIM_PX)
+    cv2.polylines(onto.within(box), paths, False, 0, thickness, cv2.LINE_8, SHIFT)

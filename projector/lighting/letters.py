@@ -1,0 +1,123 @@
+"""Letters as outlines, so that words are mapped on to the table like every other line."""
+
+import importlib.util
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from fontTools.pens.basePen import BasePen  # type: ignore[import-untyped]
+from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
+
+from calibration.frames import Array
+from projector.lighting.strokes import Ends, joined
+
+CAPITAL = "H"  # its height is the height of the letters
+CURVE_STEPS = 5  # a quarter of a hand-high "o" strays under 0.01 in
+LINE_SPACING = 1.7  # baseline to baseline, in letter heights
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Glyph:
+    """Closed contours and advance width in letter heights; x to the right, y up from the baseline."""
+
+    contours: tuple[Array, ...]
+    advance: float
+
+
+class _Outliner(BasePen):  # type: ignore[misc]
+    """Flattens a glyph's curves as fontTools walks them."""
+
+    def __init__(self, glyphs: Any) -> None:
+        super().__init__(glyphs)
+        self.contours: list[list[tuple[float, float]]] = []
+
+    def _moveTo(self, pt: tuple[float, float]) -> None:  # noqa: N802
+        self.contours.append([pt])
+
+    def _lineTo(self, pt: tuple[float, float]) -> None:  # noqa: N802
+        self.contours[-1].append(pt)
+
+    def _curveToOne(  # noqa: N802
+        self, pt1: tuple[float, float], pt2: tuple[float, float], pt3: tuple[float, float]
+    ) -> None:
+        t = np.linspace(0, 1, CURVE_STEPS + 1)[1:, None]
+        start, first, second, end = (np.array(p) for p in (self.contours[-1][-1], pt1, pt2, pt3))
+        bent = (1 - t) ** 3 * start + 3 * t * (1 - t) ** 2 * first + 3 * t**2 * (1 - t) * second + t**3 * end
+        self.contours[-1].extend((float(x), float(y)) for x, y in bent)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Font:
+    font: TTFont
+    names: dict[int, str]
+    unit: float
+
+
+@cache
+def _font() -> _Font:
+    # The bundled font of the window library, read as a file: writing a frame needs no window library.
+    package = importlib.util.find_spec("pygame")
+    if package is None or not package.submodule_search_locations:
+        raise ModuleNotFoundError("pygame is not installed: its font draws the words on the table")
+    font = TTFont(Path(package.submodule_search_locations[0]) / "freesansbold.ttf", lazy=True)
+    names: dict[int, str] = font.getBestCmap()
+    capital = font["glyf"][names[ord(CAPITAL)]]
+    return _Font(font=font, names=names, unit=float(capital.yMax))
+
+
+@cache
+def glyph(character: str) -> Glyph:
+    """The outline of one character; a hollow box where the font has none, so that nothing vanishes."""
+    font = _font()
+    name = font.names.get(ord(character))
+    if name is None:
+        return _box()
+    glyphs = font.font.getGlyphSet()
+    pen = _Outliner(glyphs)
+    glyphs[name].draw(pen)
+    contours = tuple(np.array(contour, dtype=np.float64) / font.unit for contour in pen.contours)
+    return Glyph(contours=contours, advance=float(glyphs[name].width) / font.unit)
+
+
+def _box() -> Glyph:
+    outer = np.array([[0.1, 0.0], [0.8, 0.0], [0.8, 1.0], [0.1, 1.0]])
+    inner = np.array([[0.2, 0.1], [0.2, 0.9], [0.7, 0.9], [0.7, 0.1]])
+    return Glyph(contours=(outer, inner), advance=0.9)
+
+
+@lru_cache(maxsize=1024)
+def words_width(text: str) -> float:
+    """Width of a line of words, in letter heights."""
+    return sum(glyph(character).advance for character in text)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Outline:
+    """A line of words: contour points in letter heights, the index past each's last, and its letter.
+
+    `box` (4, 2) has corners round any words of this width, with room for accents and tails.
+    """
+
+    points: Array
+    ends: Ends
+    letters: Ends
+    box: Array
+
+
+@lru_cache(maxsize=256)
+def words_outline(text: str) -> Outline:
+    """Contours of the words, the line centred on the origin."""
+    x = -words_width(text) / 2
+    contours: list[Array] = []
+    letters: list[int] = []
+    for place, character in enumerate(text):
+        shape = glyph(character)
+        contours.extend(contour + np.array([x, -0.5]) for contour in shape.contours)
+        letters.extend([place] * len(shape.contours))
+        x += shape.advance
+    points, ends = joined(contours)
+    half = float(np.abs(points[:, 0]).max(initial=0.0)) + 0.1
+    box = np.array([[-half, -1.0], [half, -1.0], [half, 1.0], [-half, 1.0]])
+    return Outline(points=points, ends=ends, letters=np.array(letters, dtype=np.intp), box=box)

@@ -1,0 +1,183 @@
+"""Inches become projector pixels here, and nowhere else."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cache, lru_cache
+
+import numpy as np
+
+from calibration.frames import Array, ScreenPixels
+from patterns.cutting.labels import LETTER_PART, Label
+from patterns.cutting.marks import Line, LineKind, Marks
+from projector.lighting.clipping import within_reach
+from projector.lighting.dashes import dashed
+from projector.lighting.letters import Outline, words_outline, words_width
+from projector.lighting.lit_area import LitArea
+from projector.lighting.look import LARGE_LETTERS, NOTCH_OUTSIDE_IN, SMALL_LETTERS, STYLES, LineStyle
+from projector.lighting.strokes import Drawing, Ends, Patch, Stroke, joined, split
+
+STEM = np.array([[0.0, -0.5], [0.0, 0.5]])  # of a letter in the middle of a line of words, in letter heights
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Chalk:
+    """Lines cut into dashes, in inches: many paths in one array, so that a moved piece is one sum.
+
+    `points_in` (n, 2), `ends` the index past each path's last point; `styles` with how many paths
+    each has, in order.
+    """
+
+    points_in: Array
+    ends: Ends
+    styles: tuple[tuple[LineStyle, int], ...]
+
+
+def chalk(lines: Sequence[Line], span_in: float) -> Chalk:
+    """The lit parts of the lines, with points at most `span_in` apart; a rigid move of them stays right."""
+    points: list[Array] = []
+    styles: list[tuple[LineStyle, int]] = []
+    for style in dict.fromkeys(_whole_style(line.kind) for line in lines):
+        alike = [line for line in lines if _whole_style(line.kind) == style]
+        parts = [part for line in alike for part in _lit_parts(line, span_in)]
+        points += parts
+        styles.append((style, len(parts)))
+    joined_points, ends = joined(points)
+    return Chalk(points_in=joined_points, ends=ends, styles=tuple(styles))
+
+
+@cache
+def _whole_style(kind: LineKind) -> LineStyle:
+    """The style without its dashes: once cut into them, lines that differ in nothing else are drawn as one."""
+    return replace(STYLES[kind], dash_in=())
+
+
+def _lit_parts(line: Line, span_in: float) -> list[Array]:
+    path = np.vstack([line.points, line.points[:1]]) if line.closed else line.points
+    if line.kind is LineKind.NOTCH:
+        path = _seen_from_afar(path)
+    fine = subdivided(path, span_in)
+    dash = STYLES[line.kind].dash_in
+    return split(*dashed(fine, dash)) if dash else [fine]
+
+
+def _seen_from_afar(clip: Array) -> Array:
+    """A clip, (2, 2) from the cut edge inwards, begun outside the edge: else it is too short to be seen."""
+    inwards = clip[1] - clip[0]
+    return np.stack([clip[0] - inwards / np.hypot(*inwards) * NOTCH_OUTSIDE_IN, clip[1]])
+
+
+def chalk_light(drawn: Chalk, lit: LitArea) -> tuple[Stroke, ...]:
+    """Chalk in table inches as strokes in projector pixels; a kind that is all off the screen is left out."""
+    if not len(drawn.points_in):
+        return ()
+    visible = drawn if lit.reaches(drawn.points_in).max() <= 0 else _visible(drawn, lit)
+    if not len(visible.points_in):
+        return ()
+    on_screen = lit.projector_map.screen_from_table(visible.points_in)
+    scale = _length(on_screen, visible.ends) / _length(visible.points_in, visible.ends)
+    strokes: list[Stroke] = []
+    path = point = 0
+    for style, paths in visible.styles:
+        last = int(visible.ends[path + paths - 1])
+        ends, seen = visible.ends[path : path + paths] - point, ScreenPixels(on_screen[point:last])
+        strokes.append(Stroke(points=seen, ends=ends, width_px=style.width_in * scale, light=style.light))
+        path, point = path + paths, last
+    return tuple(strokes)
+
+
+def _visible(drawn: Chalk, lit: LitArea) -> Chalk:
+    points: list[Array] = []
+    styles: list[tuple[LineStyle, int]] = []
+    paths = split(drawn.points_in, drawn.ends)
+    first = 0
+    for style, count in drawn.styles:
+        parts = within_reach(paths[first : first + count], lit)
+        first += count
+        points += parts
+        styles += [(style, len(parts))] if parts else []
+    joined_points, ends = joined(points)
+    return Chalk(points_in=joined_points, ends=ends, styles=tuple(styles))
+
+
+def _length(points: Array, ends: Ends) -> float:
+    step = np.diff(points, axis=0)
+    length = np.hypot(step[:, 0], step[:, 1])
+    length[ends[:-1] - 1] = 0.0
+    return float(length.sum())
+
+
+def light(marks: Marks, lit: LitArea) -> Drawing:
+    """Marks in table inches as strokes and letters in projector pixels."""
+    return (*chalk_light(chalk(marks.lines, lit.span_in), lit), *labels_light(marks.labels, lit))
+
+
+def labels_light(labels: Sequence[Label], lit: LitArea) -> tuple[Patch, ...]:
+    """The words of a piece; those wider than the room counted on are made smaller, all by the same share."""
+    share = min((LETTER_PART * len(label.text) / words_width(label.text) for label in labels), default=1.0)
+    if share < 1.0:
+        labels = [replace(label, height_in=label.height_in * share) for label in labels]
+    return words_light(labels, [_letters_light(label.height_in) for label in labels], lit)
+
+
+def label_light(label: Label, brightness: float, lit: LitArea) -> tuple[Patch, ...]:
+    """The words of one label."""
+    return words_light([label], [brightness], lit)
+
+
+def words_light(labels: Sequence[Label], lights: Sequence[float], lit: LitArea) -> tuple[Patch, ...]:
+    """Words centred on their labels' places, read along their directions; letters off the screen are left out."""
+    written = [(*_written(label, lit), light) for label, light in zip(labels, lights, strict=True)]
+    seen = [words for words in written if len(words[1])]
+    if not seen:
+        return ()
+    points, ends = joined([points for points, _, _ in seen])
+    patches = []
+    for on_screen, (_, contours, light) in zip(
+        split(lit.projector_map.screen_from_table(points), ends), seen, strict=True
+    ):
+        letters, (foot, head) = ScreenPixels(on_screen[:-2]), on_screen[-2:].tolist()
+        patches.append(Patch(points=letters, ends=contours, letter_px=math.dist(foot, head), light=light))
+    return tuple(patches)
+
+
+def _written(label: Label, lit: LitArea) -> tuple[Array, Ends]:
+    """Contours of the letters within reach, then a stem, in table inches; and where each contour ends."""
+    outline = words_outline(label.text)
+    right, away = label.height_in * np.asarray(label.along, dtype=np.float64)
+    axes = np.array([[right, away], [-away, right]])
+    points, ends = outline.points @ axes + label.at, outline.ends
+    if lit.reaches(outline.box @ axes + label.at).max() > 0:
+        points, ends = _whole_letters(points, outline, lit)
+    return np.concatenate([points, STEM @ axes + label.at]), ends
+
+
+@lru_cache(maxsize=64)
+def _letters_light(height_in: float) -> float:
+    heights, lights = zip(SMALL_LETTERS, LARGE_LETTERS, strict=True)
+    return float(np.interp(height_in, heights, lights))
+
+
+def _whole_letters(points: Array, outline: Outline, lit: LitArea) -> tuple[Array, Ends]:
+    """Points and contour ends of the letters that do not reach beyond the margin."""
+    outside = lit.reaches(points) > 0
+    starts = np.concatenate([[0], outline.ends[:-1]])
+    beyond = set(outline.letters[np.logical_or.reduceat(outside, starts)].tolist())
+    contours = zip(split(points, outline.ends), outline.letters.tolist(), strict=True)
+    kept = [contour for contour, letter in contours if letter not in beyond]
+    return joined(kept)
+
+
+def subdivided(path: Array, span_in: float) -> Array:
+    """The path with points added so that none of its straight pieces is longer than `span_in`."""
+    step = np.diff(path, axis=0)
+    length = np.hypot(step[:, 0], step[:, 1])
+    if length.max(initial=0.0) <= span_in:
+        return path
+    parts = np.maximum(1, np.ceil(length / span_in)).astype(np.intp)
+    ends = np.cumsum(parts)
+    within = np.arange(ends[-1]) - np.repeat(ends - parts, parts)
+    fraction = within / np.repeat(parts, parts)
+    index = np.repeat(np.arange(len(step)), parts)
+    fine: Array = np.vstack([path[index] + fraction[:, None] * step[index], path[-1:]])
+    return fine

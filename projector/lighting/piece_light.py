@@ -1,0 +1,35 @@
+"""A placed piece's light; its dashes are cut once, since a rigid move does not change them."""
+
+from dataclasses import replace
+from functools import lru_cache
+
+from patterns.cutting.drafted import DraftedPiece
+from patterns.cutting.marks import lines_of
+from patterns.cutting.placement import Placement
+from projector.lighting.light import Chalk, chalk, chalk_light, labels_light
+from projector.lighting.lit_area import LitArea
+from projector.lighting.strokes import Drawing
+from projector.person import Person
+
+
+def piece_light(piece: DraftedPiece, placement: Placement, lit: LitArea, person: Person) -> Drawing:
+    """Strokes and words in projector pixels of the piece as it lies, with words the person can read."""
+    return (*lines_light(piece, placement, lit), *words_on_piece(piece, placement, lit, person))
+
+
+def lines_light(piece: DraftedPiece, placement: Placement, lit: LitArea) -> Drawing:
+    """The piece's lines as it lies."""
+    drawn = _chalked(piece, placement.opened, lit.span_in)
+    return chalk_light(replace(drawn, points_in=placement.placed(drawn.points_in)), lit)
+
+
+def words_on_piece(piece: DraftedPiece, placement: Placement, lit: LitArea, person: Person) -> Drawing:
+    """The piece's words as it lies, to be read by the person."""
+    return labels_light(person.labels(piece, placement), lit)
+
+
+@lru_cache(maxsize=64)
+def _chalked(piece: DraftedPiece, opened: bool, span_in: float) -> Chalk:
+    """In the piece's own inches; placed at the origin, its y is up."""
+    drawn = chalk(lines_of(piece, Placement(opened=opened)), span_in)
+    return replace(drawn, points_in=drawn.points_in * (1.0, -1.0))

@@ -1,0 +1,1 @@
+"""Pictures to keep: alignment, forecast, traced outline, the card's page."""

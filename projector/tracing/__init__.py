@@ -1,0 +1,1 @@
+"""What tracing shows, says and keeps, at the table and from photos."""

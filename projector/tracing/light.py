@@ -1,0 +1,139 @@
+"""A trace in light on the garment: its outline, its points by their shape, the edges' names, the cross."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from calibration.frames import Array
+from patterns.cutting.labels import Label
+from patterns.cutting.marks import LineKind
+from patterns.parts import Kind
+from patterns.shape import signed_area
+from patterns.tracing.hand_trace import HandTrace, Place, Way
+from patterns.tracing.laid_piece import LaidPiece
+from projector.lighting.dashes import dashed
+from projector.lighting.letters import words_width
+from projector.lighting.light import Chalk, chalk_light, subdivided, words_light
+from projector.lighting.lit_area import LitArea
+from projector.lighting.look import STYLES, LineStyle
+from projector.lighting.strokes import Drawing, joined, split
+from projector.person import Person
+
+OUTLINE: Final = LineStyle(width_in=1 / 20, light=0.8)  # of what is set
+POINTS: Final = LineStyle(width_in=1 / 24, light=0.6)
+IN_HAND: Final = LineStyle(width_in=1 / 16, light=1.0)
+GUIDE: Final = LineStyle(width_in=1 / 32, light=0.25, dash_in=(1 / 4, 3 / 8))  # of what is not
+CROSS: Final = LineStyle(width_in=1 / 24, light=1.0)
+CROSS_ARM_IN: Final = 1.0
+MARK_IN: Final = 0.22  # half the width of a point's mark: open, so that the cloth's edge shows within it
+LARGER: Final = 1.7  # the mark of the point in hand
+NAME_IN: Final = 0.6
+NAME_LIGHT: Final = 0.45
+NEAR_NAME_LIGHT: Final = 0.9  # of the edge that the keys act on
+CLEAR_IN: Final = 0.4  # between an edge and its name
+
+_TURN: Final = np.linspace(0, 2 * np.pi, 25)[:, None]
+RING: Final = np.hstack([np.cos(_TURN), np.sin(_TURN)])
+SQUARE: Final = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0], [-1.0, -1.0]])
+DIAMOND: Final = 1.3 * np.array([[0.0, -1.0], [1.0, 0.0], [0.0, 1.0], [-1.0, 0.0], [0.0, -1.0]])
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Sketch:
+    """What is shown of a trace, in table inches: paths of edges, the fold, each point with its shape, names."""
+
+    edges: tuple[Array, ...]
+    fold: Array | None
+    marks: tuple[tuple[Place, str], ...]
+    names: tuple[str, ...]
+
+
+def sketch_of(work: HandTrace | LaidPiece) -> Sketch:
+    """Of an outline that grows, or of a piece where it lies."""
+    if isinstance(work, HandTrace):
+        ends = [(at_in, "fold") for at_in in work.fold]
+        rest = [(point.at_in, point.way.value) for point in work.points]
+        return Sketch(
+            edges=tuple(curve.points for curve in work.edges),
+            fold=np.array(work.fold) if work.has_fold else None,
+            marks=(*ends, *rest),
+            names=tuple(work.said(i) for i in range(len(work.names))),
+        )
+    folds = [edge.kind is Kind.FOLD for edge in work.piece.edges]
+    marks = tuple((point.at_in, "fold" if point.at_fold else point.way.value) for point in work.points)
+    shown = list(zip(work.piece.edges, work.paths_in, folds, strict=True))
+    return Sketch(
+        edges=tuple(path for _, path, fold in shown if not fold),
+        fold=next((path for _, path, fold in shown if fold), None),
+        marks=marks,
+        names=tuple(edge.name for edge, _, fold in shown if not fold),
+    )
+
+
+def outline_light(sketch: Sketch, lit: LitArea) -> Drawing:
+    """The edges solid, the fold as a fold."""
+    edges = stroked(sketch.edges, OUTLINE, lit)
+    return edges if sketch.fold is None else (*edges, *stroked([sketch.fold], STYLES[LineKind.FOLD], lit))
+
+
+def marks_light(sketch: Sketch, held: int | None, lit: LitArea, person: Person) -> Drawing:
+    """A square at each corner, a ring at each point of a curve, a diamond at the fold's ends."""
+    shapes = {"fold": DIAMOND, Way.CORNER.value: SQUARE, Way.CURVE.value: RING}
+
+    def drawn(place: Place, shape: str, size_in: float) -> Array:
+        outline: Array = person.on_table(size_in * shapes[shape]) + place
+        return outline
+
+    still = [drawn(*mark, MARK_IN) for i, mark in enumerate(sketch.marks) if i != held]
+    if held is None:
+        return stroked(still, POINTS, lit)
+    in_hand = [drawn(*sketch.marks[held], LARGER * MARK_IN)]
+    return (*stroked(still, POINTS, lit), *stroked(in_hand, IN_HAND, lit))
+
+
+def names_light(sketch: Sketch, near: str, lit: LitArea, person: Person) -> Drawing:
+    """Each edge's name beside its middle, within the outline; that of the edge that keys act on is brighter."""
+    if not sketch.names:
+        return ()
+    inward = -1.0 if signed_area(np.concatenate(sketch.edges)) > 0 else 1.0
+    labels = []
+    for name, path in zip(sketch.names, sketch.edges, strict=True):
+        at, along = _halfway(path)
+        inwards = inward * np.array([along[1], -along[0]])
+        right, away = np.abs(person.seen(inwards[None])[0]) * NAME_IN / 2
+        aside = CLEAR_IN + right * words_width(name) + away
+        labels.append(Label(text=name, at=at + aside * inwards, height_in=NAME_IN, along=person.axes[0]))
+    lights = [NEAR_NAME_LIGHT if name == near else NAME_LIGHT for name in sketch.names]
+    return words_light(labels, lights, lit)
+
+
+def cross_light(at_in: Place, lit: LitArea, person: Person) -> Drawing:
+    """The cross."""
+    arms = CROSS_ARM_IN * np.array([[[-1.0, 0.0], [1.0, 0.0]], [[0.0, -1.0], [0.0, 1.0]]])
+    return stroked([person.on_table(arm) + at_in for arm in arms], CROSS, lit)
+
+
+def guide_light(from_in: Place, to_in: Place, lit: LitArea) -> Drawing:
+    """From the last point to the cross: nothing is set there yet."""
+    path = np.array([from_in, to_in])
+    return stroked([path], GUIDE, lit) if np.hypot(*(path[1] - path[0])) > MARK_IN else ()
+
+
+def stroked(paths_in: Sequence[Array], style: LineStyle, lit: LitArea) -> Drawing:
+    """Paths (n, 2) in table inches in one style."""
+    fine = [subdivided(path, lit.span_in) for path in paths_in]
+    if style.dash_in:
+        fine = [part for path in fine for part in split(*dashed(path, style.dash_in))]
+    points, ends = joined(fine)
+    return chalk_light(Chalk(points_in=points, ends=ends, styles=((style, len(fine)),)), lit)
+
+
+def _halfway(path: Array) -> tuple[Array, Array]:
+    """The point (2,) halfway along, and the unit direction (2,) there."""
+    steps = np.diff(path, axis=0)
+    ends = np.cumsum(np.hypot(*steps.T))
+    here = int(np.searchsorted(ends, ends[-1] / 2))
+    along = steps[here] / np.hypot(*steps[here])
+    return path[here + 1] - (ends[here] - ends[-1] / 2) * along, along

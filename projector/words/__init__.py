@@ -1,0 +1,1 @@
+"""Words on the table: the strip, messages, the page of keys."""
