@@ -20,13 +20,15 @@ from calibration.solving.from_photos import solved_from_photos
 from patterns import example, read_pattern
 from patterns.cutting.drafted import DraftedPattern
 from patterns.cutting.marks import LineKind, Marks, marks_of
+from patterns.paper.card import card
 from projector.demo_trace import TraceError, demo_trace
-from projector.errors import ProjectorError
 from projector.lighting.canvas import frame
 from projector.lighting.light import light
 from projector.lighting.lit_area import lit_area
-from projector.outputs import write_picture
+from projector.outputs import made_folder, write_bytes, write_picture
 from projector.pictures.alignment_picture import Known, write_alignment_picture
+from projector.pictures.card_page import card_page
+from projector.pictures.pattern_drawings import write_drawings
 from projector.scene import Controls
 from projector.stations.cut import CutStation, Ground
 from projector.verbs.picture import forecast_frame
@@ -54,12 +56,7 @@ class _Piece:
 def demo(arguments: Namespace) -> int:
     """Run the verb; the exit code."""
     out: Path = arguments.out
-    try:
-        out.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise ProjectorError(
-            f"{out}: cannot be made a folder ({error.strerror}); name another with --out"
-        ) from error
+    made_folder(out)
     paper = PAPERS["letter"]
     say = _say if not arguments.json else _keep_quiet
     write_sheets(out / "sheets.pdf", paper, SHEETS)
@@ -86,10 +83,16 @@ def demo(arguments: Namespace) -> int:
     pattern = read_pattern(example("harbour overtop"))
     traced = demo_trace(out, pattern, paper)
     say(f"4  a folded garment beside three sheets, photographed: {out / 'garment.jpg'}")
-    say(f"   traced into {out / 'traced.yaml'}, as {out / 'traced.png'} shows")
-    drafted = pattern.drafted()
+    say(f"   traced into {out / 'traced.yaml'}, as {out / 'traced.jpg'} shows")
+    draft = pattern.draft()
+    drafted = DraftedPattern.of(pattern.name, draft)
+    write_drawings(out / "pieces", drafted, draft)
+    write_bytes(out / "card.pdf", card_page(drafted.name, card(drafted, pattern.finish), paper.name))
+    say(
+        f"5  {drafted.name} drafted: its pieces at true size in {out / 'pieces'}, its sewing card {out / 'card.pdf'}"
+    )
     pieces = tuple(_shown(out, table, alignment, drafted))
-    say(f"5  {len(pieces)} pieces of {drafted.name} projected and looked at from above: {out}/*-above.jpg")
+    say(f"6  its {len(pieces)} pieces projected and looked at from above: {out}/*-above.jpg")
     _report(table, alignment, pieces, traced, in_json=arguments.json)
     return 0
 
@@ -147,10 +150,10 @@ def _report(
         }
         print(json.dumps(result))
         return
-    print("6  the traced outline, against the garment's own edge")
+    print("7  the traced outline, against the garment's own edge")
     print(f"   mean {_both(traced.mean_in)}   95 % {_both(traced.p95_in)}", end="")
     print(f"   (claimed mean: {_both(traced.expected_in)})")
-    print("7  where the light fell, against where it should (inches)")
+    print("8  where the light fell, against where it should (inches)")
     print(f"   {'whole table':<16} RMS {over_table['rms_in']:.4f}   95 % {over_table['p95_in']:.4f}", end="")
     print(f"   most {over_table['most_in']:.4f}   (claimed 95 %: {alignment.p95_in:.4f})")
     for name, error in cut.items():

@@ -51,11 +51,11 @@ def demo_trace(out: Path, pattern: Pattern, paper: Paper) -> TraceError:
     def find(photo: Picture) -> tuple[Silhouette, tuple[str, ...]]:
         return find_silhouette(photo, paper, SHEETS, ruler_in), ()
 
-    asked = Asked(piece=front.name, names=None, unit=Unit.IN, picture=out / "traced.png")
+    asked = Asked(piece=front.name, names=None, unit=Unit.IN, picture=out / "traced.jpg")
     seen = photo_trace("garment.jpg", read_colour_photo(out / "garment.jpg"), None, asked, find)
     traced = seen.traced
     shown = Outline(piece=traced.piece, placement=traced.placement)
-    write_traced_picture(out / "traced.png", seen.photo, seen.found, shown)
+    write_traced_picture(out / "traced.jpg", seen.photo, seen.found, shown)
     write_pattern(out / "traced.yaml", with_piece(None, traced.piece, out / "traced.yaml"))
     return _error(seen, outline)
 

@@ -8,16 +8,14 @@ from pathlib import Path
 from typing import Any, Final
 
 from patterns import read_pattern
-from patterns.changes import Change, Draft, spelled
+from patterns.changes import Change, spelled
 from patterns.checks.girths import girth_in
 from patterns.checks.head_check import USUAL_HEAD_IN, HeadCheck, head_check
 from patterns.cutting.drafted import DraftedEdge, DraftedPattern, DraftedPiece
 from patterns.measures import in_words
-from patterns.paper.drawing import drawing
-from patterns.paper.joined import joined_drawing, joined_views
 from patterns.parts import Kind
 from patterns.pattern import Pattern
-from projector.outputs import made_folder, write_text
+from projector.pictures.pattern_drawings import write_drawings
 from projector.usage.draft import Measure
 
 SAME_IN: Final = 1 / 64  # a smaller difference from the tracing is not told
@@ -74,7 +72,7 @@ def draft_of(arguments: Namespace) -> int:
             _Girth(measure=measure, garment_in=girth_in(drafted, measure.drop_in))
             for measure in arguments.measure
         ),
-        drawings=_drawn(arguments.out, drafted, draft) if arguments.out is not None else (),
+        drawings=write_drawings(arguments.out, drafted, draft) if arguments.out is not None else (),
     )
     print(json.dumps(_result(report)) if arguments.json else "\n".join(_lines(report)))
     return 0
@@ -88,20 +86,6 @@ def _traced_in(pattern: Pattern) -> Mapping[tuple[str, str], float]:
         for piece in before.pieces.values()
         for edge in piece.edges.values()
     }
-
-
-def _drawn(folder: Path, drafted: DraftedPattern, draft: Draft) -> tuple[Path, ...]:
-    """Each piece, and the pieces as their seams join them; the files written."""
-    made_folder(folder)
-    drawings = {
-        f"{piece.name.replace(' ', '-')}.svg": drawing(piece, drafted.name)
-        for piece in drafted.pieces.values()
-    }
-    if views := joined_views(draft):
-        drawings["joined.svg"] = joined_drawing(views, drafted.name)
-    for name, content in drawings.items():
-        write_text(folder / name, content)
-    return tuple(folder / name for name in drawings)
 
 
 def _lines(report: _Report) -> Iterator[str]:

@@ -39,8 +39,10 @@ def test_the_whole_path_runs_and_measures_itself(tmp_path: Path) -> None:
     assert [edge.name for edge in read_pattern(out / "traced.yaml").pieces[0].edges] == EDGES
     assert load_alignment(out / "table.yaml").size_checked
     pictures = {"targets.png", "photo.png", "alignment.png", "forecast.jpg", "front-above.jpg", "table.jpg"}
-    pictures |= {"garment.jpg", "traced.png"}
-    assert {"sheets.pdf", *pictures} <= {path.name for path in out.iterdir()}
+    pictures |= {"garment.jpg", "traced.jpg"}
+    assert {"sheets.pdf", "card.pdf", *pictures} <= {path.name for path in out.iterdir()}
+    drawn = {path.stem for path in (out / "pieces").iterdir()}
+    assert drawn == {"front", "back", "front-facing", "back-facing", "joined"}
 
 
 def test_a_folder_that_cannot_be_made_is_named(tmp_path: Path) -> None:
