@@ -143,7 +143,7 @@ def _verdicts(camera: CameraKind, outcomes: Sequence[Traced]) -> list[Row]:
             f"{camera}: under {mean} and {p95} mm",
             f"{good} of {len(outcomes)}",
             f"corners within {CORNER_MM:.0f} mm {sum(corners)} of {len(corners)} ({np.mean(corners):.0%}); "
-            f"names wrong {wrong}",
+            f"names wrong: {wrong or 'none'}",
         ),
         (
             f"{camera}: error told was true",
