@@ -110,6 +110,14 @@ def test_a_piece_walked_the_other_way_is_trued_at_its_hem_too(tmp_path: Path) ->
     assert side.points[0][1] < 24.1
 
 
+def test_hems_are_trued_at_the_side_and_stay_at_the_fold(tmp_path: Path) -> None:
+    back = BACK.replace("[10, 24]", "[10.1, 24]")
+    text = f"{HALF_TOP}{back}changes: [{{true up: [front/hem, back/hem]}}]\n"
+    for piece in pattern_of(tmp_path, text).drafted().pieces.values():
+        assert piece.edges["hem"].length_in == pytest.approx(10.05)
+        assert piece.edges["hem"].points[-1] == pytest.approx((0.0, 24.0))
+
+
 def test_edges_too_far_apart_cannot_be_trued(tmp_path: Path) -> None:
     back = BACK.replace("[10, 24]", "[10, 24.2]")
     text = (

@@ -110,6 +110,12 @@ def test_a_piece_without_an_overarm_is_refused(tmp_path: Path) -> None:
     assert 'found "front/overarm"; wanted an edge of front: neck, shoulder' in str(error.value)
 
 
+def test_one_piece_cannot_be_front_and_back(tmp_path: Path) -> None:
+    pattern = pattern_of(tmp_path, f"{TRACED}changes: [{{shoulder forward: 1 in, back: front}}]\n")
+    with pytest.raises(PatternError, match="front is given as front and back"):
+        pattern.draft()
+
+
 def test_further_than_the_front_has_neck_is_refused(tmp_path: Path) -> None:
     with pytest.raises(PatternError) as error:
         drafted(tmp_path, "changes: [{shoulder forward: 7 in}]\n")
