@@ -14,11 +14,17 @@ FAST_PNG = 1  # compression level: a frame is mostly black and small anyway
 
 
 def write_bytes(path: Path, content: bytes) -> None:
-    """Write a file so that a reader sees the old or the new one, never a part."""
+    """Write a file so that a reader sees the old or the new one, never a part; ProjectorError where it cannot be."""
+    if path.is_dir():
+        raise ProjectorError(f"{path}: found a folder where a file is to be written; name a file in it")
     part = path.with_name(f".{path.name}.{os.getpid()}.part")
     try:
         part.write_bytes(content)
         part.replace(path)
+    except OSError as error:
+        raise ProjectorError(
+            f"{path}: cannot be written ({error.strerror}); choose a folder that exists and is yours to write in"
+        ) from error
     finally:
         part.unlink(missing_ok=True)
 

@@ -23,6 +23,11 @@ class TakesGroups(Protocol):
         """A group of such."""
 
 
+def is_same_file(one: Path | None, other: Path | None) -> bool:
+    """Whether the two, if both are given, name one file, which writing the first would lose."""
+    return one is not None and other is not None and one.resolve() == other.resolve()
+
+
 def add_paper(verb: TakesArguments) -> None:
     """The paper of the sheets."""
     verb.add_argument("--paper", choices=PAPER_NAMES, default="letter", help="the sheets' paper (letter)")

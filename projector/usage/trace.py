@@ -4,7 +4,7 @@ from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from pathlib import Path
 
 from projector.arguments import camera, edge_in, edge_out, place_in, positive_in, sheet_count
-from projector.usage.shared import add_paper, add_where
+from projector.usage.shared import add_paper, add_where, is_same_file
 from projector.usage.tape import add_taped
 from projector.usage.verb import Verb
 
@@ -180,6 +180,9 @@ def complaint(typed: Namespace) -> str | None:
         return "--photo and --camera do not go together"
     if typed.photo is None and typed.camera is None:
         return _unseen(typed)
+    for source in (typed.out, typed.table, *(typed.photo or ())):
+        if is_same_file(typed.picture, source):
+            return f"--picture {typed.picture} would overwrite {source}; name another file for the picture"
     photos = len(typed.photo or "1")
     if photos > MOST_PHOTOS:
         return f"--photo takes one photo or two, found {photos}"

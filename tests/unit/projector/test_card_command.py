@@ -6,6 +6,7 @@ import pytest
 
 from patterns import example
 from patterns.paper.card import Step
+from projector.command_line import main
 from projector.pictures.card_page import card_page
 from tests.unit.projector.commands import check_refusal, result
 
@@ -58,3 +59,25 @@ def test_a_version_that_there_is_not_is_said(tmp_path: Path, capsys: pytest.Capt
     out = tmp_path / "card.pdf"
     arguments = ("card", OVERTOP, "--version", "matinee", "--out", out)
     check_refusal(capsys, tmp_path, arguments, 'has no version "matinee"')
+
+
+def test_the_pattern_is_never_overwritten_by_its_card(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    pattern = tmp_path / "top.yaml"
+    pattern.write_bytes(OVERTOP.read_bytes())
+    with pytest.raises(SystemExit) as left:
+        main(["card", str(pattern), "--out", str(tmp_path / "." / "top.yaml")])
+    assert left.value.code == 2
+    assert "is the pattern itself" in capsys.readouterr().err
+    assert pattern.read_bytes() == OVERTOP.read_bytes()
+
+
+def test_a_card_that_cannot_be_written_says_where(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    asked = ("card", OVERTOP, "--out")
+    check_refusal(capsys, tmp_path, (*asked, tmp_path), f"{tmp_path}: found a folder where a file is to be")
+    check_refusal(
+        capsys, tmp_path, (*asked, "."), "found a folder where a file is to be written; name a file"
+    )
+    gone = tmp_path / "gone" / "card.pdf"
+    check_refusal(capsys, tmp_path, (*asked, gone), f"{gone}: cannot be written (No such file or directory)")

@@ -78,6 +78,7 @@ def test_an_interruption_leaves_nothing_half_written(
             "--taped goes with --photo or --camera; chalkbeam tape checks a piece of a file",
         ),
         (["--smooth", "side", "--again"], "--again goes with --photo or --camera"),
+        (["--photo", "a.jpg", "--picture", "./a.jpg"], "--picture a.jpg would overwrite a.jpg; name another"),
         (["--table", "t.yaml", "--smooth", "side"], "--smooth does not go with the cross of light"),
         (["--photo", "a.jpg", "--camera", "0"], "--photo and --camera do not go together"),
         (["--camera", "0", "--use", "first"], "--use chooses between two photos, found one"),
