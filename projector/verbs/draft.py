@@ -103,8 +103,9 @@ def _lines(report: _Report) -> Iterator[str]:
         apart = abs(join.difference_in)
         yield f"{first} to {second}: " + (f"{in_words(apart, 64)} apart" if apart >= SAME_IN else "equal")
     if report.head is not None:
+        more = "more" if report.head.ease_in >= 0 else "less"
         yield (
-            f"neck {in_words(report.head.neck_in)} round, {in_words(report.head.ease_in)} more than a head of "
+            f"neck {in_words(report.head.neck_in)} round, {in_words(abs(report.head.ease_in))} {more} than a head of "
             f"{in_words(report.head.head_in)}"
         )
     for girth in report.girths:

@@ -32,6 +32,25 @@ def test_each_piece_is_drawn_in_the_folder(tmp_path: Path, capsys: pytest.Captur
     assert sorted(path.name for path in folder.iterdir()) == sorted(names)
 
 
+def test_pieces_whose_names_would_share_a_file_are_both_drawn(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = OVERTOP.read_text(encoding="utf-8")
+    path = tmp_path / "top.yaml"
+    bare = text[: text.index("joins:")].replace("  front:", "  rope deck:").replace("  back:", "  Rope-deck:")
+    path.write_text(bare, encoding="utf-8")
+    code, out, _ = result(capsys, "draft", path, "--out", tmp_path / "pieces", "--json")
+    assert code == 0
+    assert [Path(drawn).name for drawn in json.loads(out)["drawings"]] == ["rope-deck.svg", "Rope-deck-2.svg"]
+
+
+def test_a_neck_that_is_too_small_is_less_than_the_head(capsys: pytest.CaptureFixture[str]) -> None:
+    _, out, _ = result(capsys, "draft", OVERTOP, "--version", "round neck")
+    (told,) = (line for line in out.splitlines() if line.startswith("neck ") and "round," in line)
+    assert " less than a head of 22 7/16 in" in told
+    assert "-" not in told
+
+
 def test_a_version_a_small_neck_and_a_tight_bust_are_told(capsys: pytest.CaptureFixture[str]) -> None:
     version = read_pattern(OVERTOP).drafted("round neck")
     asked = ["draft", str(OVERTOP), "--version", "round neck", "--measure", "bust 50 in at 12 in", "--json"]
