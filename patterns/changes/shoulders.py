@@ -6,6 +6,7 @@ from typing import ClassVar
 from patterns.alterations.shoulder import OVERARM, shoulder_forward
 from patterns.changes.change import OPENING, Change, check_positive, uncrossed
 from patterns.changes.draft import Draft, EdgeRef
+from patterns.errors import PatternError
 from patterns.measures import Length
 
 
@@ -33,7 +34,11 @@ class ShoulderForward(Change):
         return tuple((key, EdgeRef(piece=name, edge=OVERARM)) for key, name in pieces)
 
     def apply(self, draft: Draft) -> Draft:
-        """The draft with both overarms moved; PatternError if one would not meet its neighbours any more."""
+        """The draft with both overarms moved; PatternError if one is both, or would not meet its neighbours."""
+        if self.front == self.back:
+            raise PatternError(
+                f"{self.front} is given as front and back, and cannot be shorter and longer at once; name two pieces"
+            )
         moved = shoulder_forward(draft.shape(self.front), draft.shape(self.back), self.by.inches)
         for shape in moved:
             draft = draft.with_shape(uncrossed(shape, f"a shoulder {self.by.words} forward"))

@@ -21,8 +21,8 @@ TRUABLE_IN: Final = 1 / 8  # farther apart they are two different edges (common 
 class Truing(Change):
     """`true up: [front/side, back/side]`: both edges as long as their mean.
 
-    Each is run on straight, or cut off, at the hem, or else at the end of its walk; the neighbour there comes
-    along.
+    Each is run on straight, or cut off, at the hem, or else at the end of its walk, but never at the fold; the
+    neighbour there comes along.
     """
 
     opens: ClassVar[str] = "true up"
@@ -64,7 +64,7 @@ def _as_long(shape: Shape, name: str, length_in: float) -> Shape:
     number = shape.number(name)
     edge = shape.edges[number]
     before, after = (shape.edges[i] for i in shape.neighbours(number))
-    backwards = _like_a_hem(before) > _like_a_hem(after)
+    backwards = _gives_way(before) > _gives_way(after)
     curve = edge.curve.reversed() if backwards else edge.curve
     longer_in = length_in - curve.length_in
     if longer_in < 0:
@@ -75,6 +75,6 @@ def _as_long(shape: Shape, name: str, length_in: float) -> Shape:
     return shape.with_edge(replace(edge, curve=curve.reversed() if backwards else curve), number)
 
 
-def _like_a_hem(edge: ShapeEdge) -> tuple[bool, bool]:
-    """To be compared: the body's hem is moved rather than a sleeve's, and any hem rather than a seam."""
-    return edge.name == HEM, edge.kind is Kind.HEM
+def _gives_way(edge: ShapeEdge) -> tuple[bool, bool, bool]:
+    """To be compared: the body's hem is moved rather than a sleeve's, any hem rather than a seam, last a fold."""
+    return edge.kind is not Kind.FOLD, edge.name == HEM, edge.kind is Kind.HEM
