@@ -108,6 +108,8 @@ def _write(path: Path, content: bytes, before: bytes | None) -> None:
 
 def _copy_offered(path: Path) -> str:
     """How to get the last good copy back; nothing if there is none that reads."""
+    if not path.name:
+        return ""
     try:
         newest = _newest(_table(copy_path(path)))
     except (DamageError, AlignmentError):

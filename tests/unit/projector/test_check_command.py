@@ -183,3 +183,11 @@ def test_the_history_names_the_set_ups_their_tests_and_what_was_before(
     assert (found["name"], found["screen_px"], found["p95_in"]) == ("sail loft", [1920, 1080], 0.05)
     assert found["past"] == [{"aligned_on": "2026-03-04T09:30:00+00:00", "p95_in": 0.02}]
     assert found["warnings"] == ["no ruler test yet"]
+
+
+def test_a_folder_is_no_table_file(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    for folder in (tmp_path, Path()):
+        asked = ("check", "--history", "--table", folder)
+        check_refusal(
+            capsys, tmp_path, asked, "cannot be read (Is a directory); align the table first, or name"
+        )
