@@ -11,7 +11,7 @@ from patterns.measures import Length
 from projector.drafting.bindings import TYPING_CHANGE, TYPING_NUMBER
 from projector.drafting.offers import offers, said
 from projector.drafting.work import DraftWork
-from projector.tracing.typed_answer import TypedAnswer
+from projector.words.typed_answer import TypedAnswer
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -25,7 +25,6 @@ from projector.actions import (
     Insert,
     Mirror,
     Move,
-    Offer,
     Open,
     PutDown,
     Redo,
@@ -37,7 +36,6 @@ from projector.actions import (
     SwitchChange,
     TakeUp,
     Turn,
-    Type,
     Undo,
 )  # fmt: skip
 from projector.bindings import Binding
@@ -279,11 +277,6 @@ class DraftStation:
                 return self._then(question.answer(self.work, question.text.strip()))
             case Cancel():
                 return replace(self, question=None, notice="")
-            case Type(text=text):
-                return replace(self, question=question.typed(text), notice="")
-            case Offer():
-                return replace(self, question=question.offered(), notice="")
-            case Undo():
-                return replace(self, question=question.erased(), notice="")
             case _:
-                return self
+                typed = question.after(action)
+                return self if typed is question else replace(self, question=typed, notice="")

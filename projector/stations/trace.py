@@ -23,7 +23,6 @@ from projector.actions import (
     Insert,
     MoveEdge,
     NameEdge,
-    Offer,
     PutDown,
     Redo,
     Remove,
@@ -32,7 +31,6 @@ from projector.actions import (
     Straighten,
     TakeUp,
     TurnPoint,
-    Type,
     Undo,
 )  # fmt: skip
 from projector.bindings import Binding
@@ -280,11 +278,6 @@ class TraceStation:
                 return self._then(question.answered(self.work))._asked_for_missing()
             case Cancel():
                 return replace(self, question=None, notice="")
-            case Type(text=text):
-                return replace(self, question=question.typed(text), notice="")
-            case Offer():
-                return replace(self, question=question.offered(), notice="")
-            case Undo():
-                return replace(self, question=question.erased(), notice="")
             case _:
-                return self
+                typed = question.after(action)
+                return self if typed is question else replace(self, question=typed, notice="")

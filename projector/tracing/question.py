@@ -10,7 +10,7 @@ from patterns.tracing.edge_names import NAMES
 from patterns.tracing.hand_trace import HandTrace
 from patterns.tracing.laid_piece import LaidPiece
 from projector.tracing.bindings import ASKING_LENGTH, NAMING
-from projector.tracing.typed_answer import TypedAnswer
+from projector.words.typed_answer import TypedAnswer
 
 OTHER_NAMES: Final = ("shoulder", "armhole", "waist", "opening", "band")
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 from typing import ClassVar, Final, Self
 
 from patterns.parts import LONGEST_NAME
+from projector.actions import Action, Offer, Type, Undo
 from projector.bindings import Binding
 
 CARET: Final = "_"  # still: nothing on the table flashes
@@ -23,6 +24,18 @@ class TypedAnswer:
     def words(self) -> str:
         """The question, and what is typed so far."""
         return f"{self.asks} {self.text}{CARET}"
+
+    def after(self, action: Action) -> Self:
+        """The answer after what was typed, taken back or offered; the very same after anything else."""
+        match action:
+            case Type(text=sign):
+                return self.typed(sign)
+            case Offer():
+                return self.offered()
+            case Undo():
+                return self.erased()
+            case _:
+                return self
 
     def typed(self, sign: str) -> Self:
         """With one more sign."""
