@@ -106,6 +106,11 @@ class CutCount:
         """As it stands on the piece: "cut 1 on fold"."""
         return f"cut {self}"
 
+    @property
+    def times(self) -> int:
+        """How often each edge is there once all are cut and opened out: twice a piece that is on the fold."""
+        return self.count * (2 if self.on_fold else 1)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Point:

@@ -37,7 +37,7 @@ class Strip:
     """A strip to cut beside the pieces: a binding on the bias, or a band.
 
     `length_in` goes once along all its `edges` on the opened garment, with `joining_in` of it for closing the
-    strip on itself.
+    strip on itself. Edges that lie left and right, as sleeve hems do, have a strip for each side: `count` is 2.
     """
 
     name: str
@@ -45,6 +45,7 @@ class Strip:
     width_in: float
     joining_in: float
     length_in: float = 0.0
+    count: int = 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -58,10 +59,13 @@ class Draft:
     @property
     def strips(self) -> tuple[Strip, ...]:
         """The strips to cut, as long as their edges are at this step."""
-        return tuple(
-            replace(strip, length_in=sum(map(self._opened_in, strip.edges)) + strip.joining_in)
-            for strip in self.unmeasured
-        )
+        return tuple(map(self._measured, self.unmeasured))
+
+    def check_bare(self, ref: EdgeRef) -> None:
+        """PatternError where a strip is sewn to that edge already."""
+        for strip in self.unmeasured:
+            if ref in strip.edges:
+                raise PatternError(f"{ref} has a {strip.name} already; switch one of the two off")
 
     def shape(self, name: str) -> Shape:
         """The piece so named; PatternError if there is none."""
@@ -82,8 +86,17 @@ class Draft:
             new = replace(new, grain_in=grain_within(new.grain_in, new.ring))
         return replace(self, shapes=tuple(new if s.name == new.name else s for s in self.shapes))
 
+    def _measured(self, strip: Strip) -> Strip:
+        count = 2 if all(map(self._is_pair, strip.edges)) else 1
+        along_in = sum(map(self._opened_in, strip.edges))
+        return replace(strip, length_in=along_in / count + strip.joining_in, count=count)
+
     def _opened_in(self, ref: EdgeRef) -> float:
-        """Inches of the edge on the garment: both halves of it where the piece is cut on the fold or as a pair."""
+        """Inches of the edge on the garment, all that are cut of it together."""
         shape = self.shape(ref.piece)
-        halves = 2 if shape.cut.on_fold or shape.cut.mirrored else 1
-        return halves * shape.edges[shape.number(ref.edge)].curve.length_in
+        return shape.cut.times * shape.edges[shape.number(ref.edge)].curve.length_in
+
+    def _is_pair(self, ref: EdgeRef) -> bool:
+        """Whether the edge lies off the fold, so that there are a left and a right one."""
+        shape = self.shape(ref.piece)
+        return shape.fold is not None and shape.fold not in shape.neighbours(shape.number(ref.edge))

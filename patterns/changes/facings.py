@@ -103,6 +103,7 @@ class Binding(Change):
     def apply(self, draft: Draft) -> Draft:
         """The draft with those edges bare and the strip; PatternError if one is sewn to something already."""
         for ref in self.edges:
+            draft.check_bare(ref)
             draft = draft.with_shape(_bare(draft, ref))
         strip = Strip(
             name=f"binding of {' and '.join(map(str, self.edges))}",

@@ -129,10 +129,13 @@ class HemBand(OfPieces):
 
     def apply(self, draft: Draft) -> Draft:
         """The draft with the pieces shortened, and the band; PatternError where nothing would be left."""
+        edges = tuple(EdgeRef(piece=name, edge=HEM) for name in self.pieces)
+        for ref in edges:
+            draft.check_bare(ref)
         draft = OfPieces.apply(self, draft)
         strip = Strip(
             name="hem band",
-            edges=tuple(EdgeRef(piece=name, edge=HEM) for name in self.pieces),
+            edges=edges,
             width_in=self.depth.inches + self.allowance_in,
             joining_in=JOINING_IN,
         )

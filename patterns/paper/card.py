@@ -179,15 +179,16 @@ def _strip_step(garment: _Garment, strip: Strip) -> Step:
     """A strip round edges that are joined by now: bare ones are wrapped by it, others sewn to it."""
     edges = [garment.pattern.pieces[ref.piece].edges[ref.edge] for ref in strip.edges]
     allowance = max(edge.allowance_in for edge in edges)
+    them = "it" if strip.count == 1 else f"{strip.count}"
     cut = f"{in_words(strip.width_in)} wide and {in_words(strip.length_in)} long"
     if allowance == 0.0:
         says = [
-            f"Cut it on the bias, {cut}; join the strip first if the cloth is too short for that.",
+            f"Cut {them} on the bias, {cut}; join the strip first if the cloth is too short for that.",
             "Fold it lengthwise round the raw edge, stretching it a little on curves, and edge-stitch it.",
         ]
     else:
         says = [
-            f"Cut it {cut}, and close it to a ring.",
+            f"Cut {them} {cut}, and close {'it' if strip.count == 1 else 'each'} to a ring.",
             f"Right sides together, {in_words(allowance)} from the edge.",
             _RAW.get(garment.finish.seam, "Enclose the raw edges in the seam."),
         ]
@@ -195,15 +196,16 @@ def _strip_step(garment: _Garment, strip: Strip) -> Step:
 
 
 def _hems(garment: _Garment) -> Iterator[Step]:
-    """A step a name of hem: its length all round, from the pieces that have it."""
+    """A step a name of hem that is turned up: its length all round, from the pieces that have it."""
+    bound = {(ref.piece, ref.edge) for strip in garment.pattern.strips for ref in strip.edges}
     found: dict[str, list[tuple[DraftedPiece, float, float]]] = {}
     for piece in garment.pattern.pieces.values():
         for edge in piece.edges.values():
-            if edge.kind is Kind.HEM:
+            if edge.kind is Kind.HEM and edge.allowance_in > 0 and (piece.name, edge.name) not in bound:
                 found.setdefault(edge.name, []).append((piece, edge.length_in, edge.allowance_in))
     for name, parts in found.items():
         touches = all(_at_fold(piece, name) for piece, _, _ in parts)
-        length = sum(length * (_times(piece) if touches else 1) for piece, length, _ in parts)
+        length = sum(length * (piece.cut.times if touches else 1) for piece, length, _ in parts)
         width = in_words(parts[0][2])
         each = "" if touches else " each"
         says = [f"{in_words(length)} round{each}."]
@@ -215,10 +217,6 @@ def _hems(garment: _Garment) -> Iterator[Step]:
                 f"Fold up {width} and stitch.",
             ]
         yield Step(title=f"Turn up the {name}", says=tuple(says))
-
-
-def _times(piece: DraftedPiece) -> int:
-    return piece.cut.count * (2 if piece.cut.on_fold else 1)
 
 
 def _at_fold(piece: DraftedPiece, edge: str) -> bool:

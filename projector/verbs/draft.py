@@ -97,7 +97,8 @@ def _lines(report: _Report) -> Iterator[str]:
         for edge in piece.edges.values():
             yield _edge_line(report, piece, edge)
     for strip in report.drafted.strips:
-        yield f"{strip.name}: cut {in_words(strip.width_in)} wide, {in_words(strip.length_in)} long"
+        each = f"{strip.count}, each " if strip.count > 1 else ""
+        yield f"{strip.name}: cut {each}{in_words(strip.width_in)} wide, {in_words(strip.length_in)} long"
     for join in report.drafted.joins:
         first, second = join.edges
         apart = abs(join.difference_in)
@@ -131,7 +132,12 @@ def _result(report: _Report) -> Mapping[str, Any]:
     return {
         "pieces": {piece.name: _piece_result(report, piece) for piece in report.drafted.pieces.values()},
         "strips": [
-            {"name": strip.name, "width_in": strip.width_in, "length_in": strip.length_in}
+            {
+                "name": strip.name,
+                "count": strip.count,
+                "width_in": strip.width_in,
+                "length_in": strip.length_in,
+            }
             for strip in report.drafted.strips
         ],
         "neck_in": head.neck_in if head else None,

@@ -1,10 +1,19 @@
+import math
 from pathlib import Path
 
 import pytest
 
 from patterns import PatternError
+from tests.unit.patterns.build import pattern_of
 from tests.unit.patterns.smock import drafted, smock
 
+PANELS = (
+    "pattern: Bollard skirt\nallowance: {seam: 1/2, hem: 1/2}\npieces:\n  panel:\n    cut: 3\n    edges:\n"
+    "      - {name: waist, kind: edge, path: [[0, 0], [10, 0]]}\n"
+    "      - {name: right, kind: seam, path: [[10, 0], [10, 20]]}\n"
+    "      - {name: hem, kind: hem, path: [[10, 20], [0, 20]]}\n"
+    "      - {name: left, kind: seam, path: [[0, 20], [0, 0]]}\n"
+)
 BOTH = "{binding: [front/neck, back/neck], width: 1/4 in"
 
 
@@ -38,6 +47,21 @@ def test_the_strip_follows_the_changes_after_it(tmp_path: Path) -> None:
     assert first == pytest.approx(last)
 
 
+def test_the_sleeves_have_a_strip_each(tmp_path: Path) -> None:
+    """By hand: two halves of hypot(2, 6) in go round one arm, and an inch closes the strip."""
+    sleeves = "{binding: [front/sleeve hem, back/sleeve hem], width: 1/4 in}"
+    (strip,) = smock(tmp_path, sleeves).draft().strips
+    assert strip.count == 2
+    assert strip.length_in == pytest.approx(2 * math.hypot(2, 6) + 1)
+
+
+def test_a_band_goes_round_all_that_are_cut_of_a_panel(tmp_path: Path) -> None:
+    """By hand: three panels, each 10 in wide at the hem; an inch closes the band."""
+    (strip,) = pattern_of(tmp_path, f"{PANELS}changes: [{{hem band: 2, pieces: [panel]}}]\n").draft().strips
+    assert strip.count == 1
+    assert strip.length_in == pytest.approx(3 * 10 + 1)
+
+
 def test_a_hem_band_is_a_strip_too(tmp_path: Path) -> None:
     (strip,) = smock(tmp_path, "{hem band: 4 in}").draft().strips
     assert strip.name == "hem band"
@@ -52,6 +76,14 @@ def test_a_hem_band_is_a_strip_too(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("changes", "sentence"),
     [
+        (
+            (f"{BOTH}}}", "{binding: front/neck, width: 1/2}"),
+            "front/neck has a binding of front/neck and back/neck already; switch one of the two off",
+        ),
+        (
+            ("{binding: front/hem, width: 1/2}", "{hem band: 2}"),
+            "front/hem has a binding of front/hem already; switch one of the two off",
+        ),
         (
             ("{facing: front, of: front/neck, depth: 2}", f"{BOTH}}}"),
             "front/neck is sewn to front facing/neck, so it cannot be bound; switch one of the two off",

@@ -94,3 +94,13 @@ def test_bindings_and_bands_are_steps_with_their_strips(tmp_path: Path) -> None:
     assert "3 1/2 in wide" in step(steps, "Sew on the hem band")
     assert "Right sides together, 1/2 in from the edge." in step(steps, "Sew on the hem band")
     assert not [one for one in steps if one.title == "Turn up the hem"]
+
+
+def test_a_hem_that_is_bound_or_has_no_allowance_is_not_turned_up(tmp_path: Path) -> None:
+    text = example("harbour overtop").read_text(encoding="utf-8")
+    bound = "  - {binding: [front/sleeve hem, back/sleeve hem], width: 1/4 in}\nversions:"
+    text = text.replace("versions:", bound).replace("hem: 1/2 in", "hem: 0")
+    steps = card(pattern_of(tmp_path, text).drafted())
+    says = step(steps, "Sew on the binding of front sleeve hem and back sleeve hem")
+    assert "Cut 2 on the bias, 1 in wide and 13 in long" in says
+    assert not [one for one in steps if one.title.startswith("Turn up")]
