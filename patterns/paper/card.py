@@ -23,6 +23,8 @@ CAUTIONS: Final = (
     "Do not look into the projector's lens; blank the light when you lean over the table.",
 )
 
+FRENCH_FIRST_IN: Final = 1 / 4  # of a french seam's allowance, taken by its first seam (common practice)
+
 _RAW: Final[Mapping[SeamFinish, str]] = MappingProxyType(
     {
         SeamFinish.OVERLOCKED: "Overlock the raw edges together.",
@@ -163,16 +165,25 @@ def _seam_step(garment: _Garment, report: JoinReport) -> Step:
     says = [
         f"{one.piece} {in_words(report.first_in)} on {two.piece} {in_words(report.second_in)}{facing}{times}."
     ]
+    allowance_in = garment.allowance_in(one.piece, one.edge)
     if garment.finish.seam is SeamFinish.FRENCH:
-        says += [
-            "Wrong sides together first, 1/4 in from the edge; trim to 1/8 in and press.",
-            "Then right sides together, 3/8 in from the fold, so that the raw edges are enclosed.",
-        ]
+        says += _french(allowance_in)
     else:
-        allowance = in_words(garment.allowance_in(one.piece, one.edge))
-        says += [f"Right sides together, {allowance} from the edge.", _RAW[garment.finish.seam]]
+        says += [f"Right sides together, {in_words(allowance_in)} from the edge.", _RAW[garment.finish.seam]]
     name = one.edge if one.edge == two.edge else f"{one.edge} to {two.edge}"
     return Step(title=f"Sew the {name}", says=tuple(says))
+
+
+def _french(allowance_in: float) -> list[str]:
+    """Both seams of a french seam, the second where the seam line is drawn."""
+    second_in = allowance_in - FRENCH_FIRST_IN
+    if second_in < FRENCH_FIRST_IN:
+        least = in_words(2 * FRENCH_FIRST_IN)
+        return [f"{in_words(allowance_in)} is too little for a french seam: cut it with {least} or more."]
+    return [
+        "Wrong sides together first, 1/4 in from the edge; trim to 1/8 in and press.",
+        f"Then right sides together, {in_words(second_in)} from the fold, so that the raw edges are enclosed.",
+    ]
 
 
 def _strip_step(garment: _Garment, strip: Strip) -> Step:

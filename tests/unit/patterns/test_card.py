@@ -104,3 +104,22 @@ def test_a_hem_that_is_bound_or_has_no_allowance_is_not_turned_up(tmp_path: Path
     says = step(steps, "Sew on the binding of front sleeve hem and back sleeve hem")
     assert "Cut 2 on the bias, 1 in wide and 13 in long" in says
     assert not [one for one in steps if one.title.startswith("Turn up")]
+
+
+@pytest.mark.parametrize(
+    ("allowance", "says"),
+    [
+        ("5/8 in", "3/8 in from the fold"),
+        ("1/2 in", "1/4 in from the fold"),
+        ("1 in", "3/4 in from the fold"),
+        ("3/8 in", "3/8 in is too little for a french seam: cut it with 1/2 in or more."),
+    ],
+)
+def test_a_french_seam_lies_on_the_seam_line_whatever_its_allowance(
+    tmp_path: Path, allowance: str, says: str
+) -> None:
+    """1/4 in goes to the first seam (common practice), the rest of the allowance to the second."""
+    text = (
+        example("harbour overtop").read_text(encoding="utf-8").replace("seam: 1/2 in", f"seam: {allowance}")
+    )
+    assert says in step(card(pattern_of(tmp_path, text).drafted(), FRENCH), "Sew the side")
