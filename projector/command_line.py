@@ -5,6 +5,7 @@ import sys
 from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
 from collections.abc import Callable, Mapping, Sequence
 from importlib import import_module
+from io import TextIOWrapper
 from typing import Final
 
 from projector.usage.align import ALIGN
@@ -26,6 +27,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; the exit code: 0 done, 1 something a person can mend, 2 usage."""
     # Our matrices are small: OpenBLAS's own threads would wait for one another longer than they work.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(errors="replace")  # a name that the terminal cannot spell is no reason to stop
     parser, parsers = _parsers()
     typed = parser.parse_args(arguments)
     verb = VERBS[typed.verb]

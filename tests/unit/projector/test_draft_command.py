@@ -6,7 +6,7 @@ import pytest
 from calibration.table.table_file import save_alignment
 from patterns import example, read_pattern
 from projector.command_line import main
-from tests.unit.projector.commands import check_refusal, result
+from tests.unit.projector.commands import check_refusal, ours, result
 from tests.unit.projector.samples import an_alignment
 
 OVERTOP = example("harbour overtop")
@@ -42,6 +42,19 @@ def test_pieces_whose_names_would_share_a_file_are_both_drawn(
     code, out, _ = result(capsys, "draft", path, "--out", tmp_path / "pieces", "--json")
     assert code == 0
     assert [Path(drawn).name for drawn in json.loads(out)["drawings"]] == ["rope-deck.svg", "Rope-deck-2.svg"]
+
+
+def test_a_name_that_the_terminal_cannot_spell_is_told_with_marks(tmp_path: Path) -> None:
+    path = tmp_path / "top.yaml"
+    path.write_text(
+        OVERTOP.read_text(encoding="utf-8").replace(
+            "Harbour overtop", "H\N{LATIN SMALL LETTER O WITH STROKE}st"
+        ),
+        encoding="utf-8",
+    )
+    told = ours("draft", path, env={"PYTHONIOENCODING": "ascii"})
+    assert (told.returncode, told.stderr) == (0, "")
+    assert told.stdout.startswith("H?st\n")
 
 
 def test_a_neck_that_is_too_small_is_less_than_the_head(capsys: pytest.CaptureFixture[str]) -> None:
