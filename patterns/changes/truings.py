@@ -15,6 +15,7 @@ from patterns.parts import Kind
 from patterns.shape import Shape, ShapeEdge
 
 TRUABLE_IN: Final = 1 / 8  # farther apart they are two different edges (common practice)
+SAME_IN: Final = 1e-6  # what two lengths that were reckoned in two ways may differ by: no piece of cloth
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,9 +68,11 @@ def _as_long(shape: Shape, name: str, length_in: float) -> Shape:
     backwards = _gives_way(before) > _gives_way(after)
     curve = edge.curve.reversed() if backwards else edge.curve
     longer_in = length_in - curve.length_in
+    if abs(longer_in) < SAME_IN:
+        return shape
     if longer_in < 0:
         curve = curve.between(0.0, length_in)
-    elif longer_in > 0:
+    else:
         end = curve.end + curve.end_tangent * longer_in
         curve = Curve.chain(curve, Curve.straight(np.stack([curve.end, end])))
     return shape.with_edge(replace(edge, curve=curve.reversed() if backwards else curve), number)

@@ -118,6 +118,15 @@ def test_hems_are_trued_at_the_side_and_stay_at_the_fold(tmp_path: Path) -> None
         assert piece.edges["hem"].points[-1] == pytest.approx((0.0, 24.0))
 
 
+@pytest.mark.parametrize("apart", ["0.000000001", "-0.000000001"])
+def test_edges_that_agree_but_for_rounding_are_left_as_they_are(tmp_path: Path, apart: str) -> None:
+    back = BACK.replace("[10, 24]", f"[10, {24 + float(apart):.9f}]")
+    text = f"{HALF_TOP}{back}"
+    trued = f"{text}changes: [{{true up: [front/side, back/side]}}]\n"
+    before, after = (pattern_of(tmp_path, one).drafted().pieces["front"] for one in (text, trued))
+    assert after.edges["side"].points.tolist() == before.edges["side"].points.tolist()
+
+
 def test_edges_too_far_apart_cannot_be_trued(tmp_path: Path) -> None:
     back = BACK.replace("[10, 24]", "[10, 24.2]")
     text = (
