@@ -41,7 +41,8 @@ def half_width_in(piece: DraftedPiece, drop_in: float) -> float:
     top, bottom = (float(f(piece.edges[SIDE].points[:, 1])) for f in (np.min, np.max))
     raise PatternError(
         f"{piece.name}: {in_words(drop_in)} below the high shoulder point no level line runs from the centre to the "
-        f"side, which lies between {in_words(top)} and {in_words(bottom)}; give a level below the underarm"
+        f"side, which lies between {in_words(top)} and {in_words(bottom)}; "
+        "give a level below the underarm and the neck, and above the hem"
     )
 
 

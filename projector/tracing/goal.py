@@ -8,7 +8,7 @@ from pathlib import Path
 from patterns.changes import ShoulderForward
 from patterns.checks.half_measures import OPPOSITE
 from patterns.measures import Length, Unit
-from patterns.parts import Kind
+from patterns.parts import Kind, check_name
 from patterns.pattern import Pattern, Version
 from patterns.piece import Piece
 from patterns.tracing.edge_names import NAMES
@@ -28,8 +28,9 @@ class Goal:
 
     @staticmethod
     def of(arguments: Namespace) -> "Goal":
-        """As it was typed; raises ProjectorError where the file cannot take it."""
+        """As it was typed; raises ProjectorError where the file cannot take it, PatternError for what is no name."""
         out, piece = arguments.out, arguments.piece
+        check_name(piece)
         pattern = pattern_with(out, piece) if arguments.again else pattern_without(out, piece)
         old = piece_of(pattern, piece, out) if pattern is not None and arguments.again else None
         return Goal(file=out, pattern=pattern, old=old, forward=shoulder_asked(arguments, pattern))

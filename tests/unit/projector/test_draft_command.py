@@ -83,7 +83,10 @@ def test_a_version_a_small_neck_and_a_tight_bust_are_told(capsys: pytest.Capture
     ("arguments", "sentence"),
     [
         (("--version", "second act"), 'has no version "second act"'),
-        (("--measure", "bust 38 in at 3 in"), "give a level below the underarm"),
+        (
+            ("--measure", "bust 38 in at 3 in"),
+            "give a level below the underarm and the neck, and above the hem",
+        ),
     ],
 )
 def test_what_cannot_be_done_is_said(

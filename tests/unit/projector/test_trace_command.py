@@ -9,6 +9,7 @@ import pytest
 
 from patterns import read_pattern
 from projector.command_line import main
+from tests.unit.projector.commands import check_refusal
 from tests.whole.garment_scenes import KINDS, seen
 
 SHEETS = 3
@@ -80,6 +81,14 @@ def test_what_cannot_be_read_is_said_and_nothing_written(
     assert main(["trace", "--photo", str(text), "--out", str(out)]) == 1
     assert "is empty; copy it from the camera again" in capsys.readouterr().err
     assert not out.exists()
+
+
+@pytest.mark.parametrize("name", ["", "front/left"])
+def test_what_is_no_name_is_told_before_the_photo_is_looked_at(
+    name: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    asked = ("trace", "--photo", tmp_path / "none.jpg", "--out", tmp_path / "top.yaml", "--piece", name)
+    check_refusal(capsys, tmp_path, asked, "wanted a name")
 
 
 @pytest.mark.parametrize("given", [",neck", "neck,,hem"])
