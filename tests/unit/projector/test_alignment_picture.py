@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from calibration.frames import Array
+from projector.errors import ProjectorError
 from projector.lighting.ink import Pixels
 from projector.lighting.lit_area import lit_area
 from projector.pictures.alignment_picture import (
@@ -127,5 +128,5 @@ def test_the_file_is_a_small_png_of_the_picture(tmp_path: Path) -> None:
     stored = cv2.imread(str(path), cv2.IMREAD_COLOR)
     assert stored is not None
     assert np.array_equal(stored[:, :, ::-1], alignment_picture(KNOWN))
-    with pytest.raises(FileNotFoundError):
+    with pytest.raises(ProjectorError, match=r"picture\.png: cannot be written"):
         write_alignment_picture(tmp_path / "none" / "picture.png", KNOWN)
