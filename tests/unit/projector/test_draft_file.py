@@ -1,0 +1,65 @@
+"""The pattern file is kept up with the drafting, or left alone."""
+
+from pathlib import Path
+
+import pytest
+
+from patterns import example, read_pattern
+from patterns.files.kept_file import KeptFile
+from projector.actions import (
+    Move,
+    Remove,
+    SwitchChange,
+    Undo,
+)
+from projector.drafting.words import Tool
+from projector.verbs.draft_window import DraftSession
+from tests.unit.projector.drafts import begun, changes
+
+
+@pytest.fixture
+def file(tmp_path: Path) -> KeptFile:
+    path = tmp_path / "overtop.yaml"
+    path.write_bytes(example("harbour overtop").read_bytes())
+    return KeptFile.of(path)
+
+
+def session_of(file: KeptFile) -> DraftSession:
+    return DraftSession(begun(file.pattern), file)
+
+
+def test_every_change_is_in_the_file_before_it_is_seen(file: KeptFile) -> None:
+    text, session = file.path.read_bytes(), session_of(file)
+    session.take(Move(right=1))
+    assert read_pattern(file.path) == session.station.work.pattern
+    assert file.path.read_text() == text.decode().replace("depth: 8 in}", "depth: 8 1/8 in}")
+    session.take(Remove())
+    session.take(Undo())
+    session.take(Undo())
+    assert file.path.read_bytes() == text
+
+
+def test_a_file_changed_by_another_program_is_left_alone_and_said(file: KeptFile) -> None:
+    session = session_of(file)
+    session.take(Move(right=1))
+    theirs = file.path.read_text().replace("8 1/8 in", "7 in")
+    file.path.write_text(theirs)
+    for action in (Move(right=1), Undo()):
+        session.take(action)
+        assert file.path.read_text() == theirs
+        assert "overtop.yaml was changed by another program" in session.station.notice
+    assert changes(session.station)[0].endswith("depth 8 1/8 in")
+
+
+def test_a_change_that_does_not_reach_the_disk_is_not_made(
+    file: KeptFile, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(_: Path, __: Path) -> Path:
+        raise OSError(28, "No space left on device")
+
+    session = session_of(file)
+    monkeypatch.setattr(Path, "replace", full)
+    session.take(SwitchChange())
+    assert "cannot be written (No space left on device)" in session.station.notice
+    assert session.station.work.pattern == file.pattern
+    assert session.station.tool is Tool.CHANGES
