@@ -7,8 +7,9 @@ from typing import Final
 
 import numpy as np
 
+from patterns.alterations.walks import same_way
 from patterns.changes import Draft, Join
-from patterns.checks.truing import facings_of_necks, same_way
+from patterns.checks.truing import facings_of_necks
 from patterns.curves import Array
 from patterns.cutting.labels import Label
 from patterns.paper import svg
