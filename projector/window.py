@@ -3,7 +3,8 @@
 import os
 import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Any, Final, cast
 
@@ -48,7 +49,16 @@ class InWindow:
     size_px: tuple[int, int]
 
 
-Where = OnDisplay | InWindow
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class OpenWindow:
+    """A window that is open already, to be handed from one part of the job to the next without going dark."""
+
+    surface: pygame.Surface
+    painter: Painter
+    watches_place: bool
+
+
+Where = OnDisplay | InWindow | OpenWindow
 
 
 def display_sizes() -> list[tuple[int, int]]:
@@ -86,10 +96,22 @@ def run(
     `beside` says between events what has become of the station by work beside the window; it must not wait.
     Raises ProjectorError when the display is missing, of another size than `screen_px`, or goes away.
     """
+    if isinstance(where, OpenWindow):
+        _check_open(where.surface, screen_px)
+        _Loop(session, where, keep=keep, beside=beside).run()
+        return
+    with opened(where, screen_px) as window:
+        _Loop(session, window, keep=keep, beside=beside).run()
+
+
+@contextmanager
+def opened(where: OnDisplay | InWindow, screen_px: tuple[int, int]) -> Iterator[OpenWindow]:
+    """A window for `run` after `run`; ProjectorError when the display is missing or of another size."""
     _start()
     try:
         surface = _open(where, screen_px)
-        _Loop(session, surface, watches_place=isinstance(where, OnDisplay), keep=keep, beside=beside).run()
+        painter = Painter(surface.get_size())
+        yield OpenWindow(surface=surface, painter=painter, watches_place=isinstance(where, OnDisplay))
     finally:
         pygame.display.quit()
 
@@ -109,7 +131,7 @@ def _start() -> None:
         )
 
 
-def _open(where: Where, screen_px: tuple[int, int]) -> pygame.Surface:
+def _open(where: OnDisplay | InWindow, screen_px: tuple[int, int]) -> pygame.Surface:
     wanted = f"{screen_px[0]}x{screen_px[1]}"
     if isinstance(where, InWindow):
         surface = pygame.display.set_mode(where.size_px)
@@ -132,28 +154,35 @@ def _open(where: Where, screen_px: tuple[int, int]) -> pygame.Surface:
     return surface
 
 
+def _check_open(surface: pygame.Surface, screen_px: tuple[int, int]) -> None:
+    if surface.get_size() != screen_px:
+        raise ProjectorError(
+            f"the light is {surface.get_width()}x{surface.get_height()}, but the table file is for "
+            f"{screen_px[0]}x{screen_px[1]}; set the display to that, or align again"
+        )
+
+
 class _Loop:
     """Events in, light out; decides nothing."""
 
     def __init__(
         self,
         session: Session[S],
-        surface: pygame.Surface,
+        window: OpenWindow,
         *,
-        watches_place: bool,
         keep: Callable[[S], None],
         beside: Callable[[S], S] | None,
     ) -> None:
         self._session: Session[Any] = session
-        self._surface = surface
+        self._surface = window.surface
         self._keep = keep
         self._beside = beside
         self._longest_s = WAIT_S if beside is None else WAIT_BESIDE_S
         self._kept: object = None
         self._held = HeldKey()
-        self._painter = Painter(surface.get_size())
-        self._colours = _colours(surface)
-        self._watches_place = watches_place
+        self._painter = window.painter
+        self._colours = _colours(window.surface)
+        self._watches_place = window.watches_place
         self._window = SdlWindow.from_display_module()
         self._opened_at = self._place()
 

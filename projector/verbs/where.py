@@ -5,11 +5,14 @@ from argparse import Namespace
 from calibration.table.setups import Setup, sized
 from calibration.table.table_file import load_table
 from projector.errors import ProjectorError
-from projector.window import InWindow, OnDisplay, Where, display_name, display_size
+from projector.window import InWindow, OnDisplay, OpenWindow, Where, display_name, display_size
 
 
 def where_asked(arguments: Namespace) -> Where:
-    """The display, or the window."""
+    """The display, or the window; the one that is open already where the whole job has one."""
+    window: OpenWindow | None = vars(arguments).get("open_window")
+    if window is not None:
+        return window
     if arguments.window is not None:
         return InWindow(size_px=arguments.window)
     return OnDisplay(number=arguments.display)
