@@ -12,6 +12,8 @@ from typing import Final
 import numpy as np
 import numpy.typing as npt
 
+from patterns.natural_slopes import natural_slopes
+
 Array = npt.NDArray[np.float64]
 Spans = npt.NDArray[np.intp]
 
@@ -19,18 +21,28 @@ FLAT_IN: Final = 0.0005  # chords stray this far at most; half of the 0.001 prom
 KINK_RAD: Final = 1e-4  # a smaller turn between two pieces moves an offset of 1 in by less than 0.0001
 _LENGTH_IN: Final = 1e-9  # arc lengths are refined until they change by less
 _NEWTON_ROUNDS: Final = 12
+_NEWTON_STEP: Final = 1e-7  # of a piece: after one so small the next would be a millionth of a millionth
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(12)
 _UNIT_NODES, _UNIT_WEIGHTS = (_NODES + 1) / 2, _WEIGHTS / 2
 
 
 @dataclass(frozen=True, eq=False)
 class Curve:
-    """A path as `beziers`, shape (n, 4, 2) inches: point, handle, handle, point, each on from the last."""
+    """A path as `beziers`, shape (n, 4, 2) inches: point, handle, handle, point, each on from the last.
+
+    Curves of the same course are equal, to the last bit.
+    """
 
     beziers: Array
 
     def __post_init__(self) -> None:
         self.beziers.setflags(write=False)
+
+    def __eq__(self, other: object) -> bool:
+        return self is other or (isinstance(other, Curve) and self._course == other._course)
+
+    def __hash__(self) -> int:
+        return hash(self._course)
 
     @classmethod
     def straight(cls, points: Array) -> "Curve":
@@ -44,12 +56,8 @@ class Curve:
         """The natural cubic spline by chord length through (n, 2) points (second derivative 0 at ends)."""
         if len(points) == 2:
             return cls.straight(points)
-        from scipy.interpolate import CubicSpline  # 0.2 s to import
-
         chords = np.hypot(*np.diff(points, axis=0).T)
-        along = np.concatenate([[0.0], np.cumsum(chords)])
-        spline = CubicSpline(along, points, bc_type="natural")
-        return cls.hermite(points, np.asarray(spline(along, 1), dtype=np.float64), chords)
+        return cls.hermite(points, natural_slopes(points, chords), chords)
 
     @classmethod
     def hermite(cls, points: Array, slopes: Array, spans: Array) -> "Curve":
@@ -84,12 +92,14 @@ class Curve:
     @property
     def start_tangent(self) -> Array:
         """(2,) unit direction in which the path leaves its start."""
-        return _first_direction(self.beziers[0])
+        tangent: Array = self._directions[0][0]
+        return tangent
 
     @property
     def end_tangent(self) -> Array:
         """(2,) unit direction in which the path arrives at its end."""
-        return -_first_direction(self.beziers[-1, ::-1])
+        tangent: Array = self._directions[1][-1]
+        return tangent
 
     @cached_property
     def length_in(self) -> float:
@@ -149,10 +159,10 @@ class Curve:
         """(n, 2) unit tangents at parameters; a handle that lies on its point is looked past."""
         first, _ = self.derivatives(spans, along)
         speed = np.hypot(*first.T)
-        for still in np.flatnonzero(speed < 1e-9):
-            backwards = along[still] > 0.5
-            piece = self.beziers[spans[still]]
-            first[still] = -_first_direction(piece[::-1]) if backwards else _first_direction(piece)
+        still = np.flatnonzero(speed < 1e-9)
+        if len(still):
+            leaving, arriving = self._directions
+            first[still] = np.where(along[still, None] > 0.5, arriving[spans[still]], leaving[spans[still]])
             speed[still] = 1.0
         unit: Array = first / speed[:, None]
         return unit
@@ -180,7 +190,7 @@ class Curve:
             here = np.maximum(self._speeds(spans, along), 1e-12)
             step = (rest - speed @ _UNIT_WEIGHTS * (along - low)) / here
             along = np.clip(along + step, low, low + 1 / per_piece)
-            if np.abs(step).max() < 1e-13:
+            if np.abs(step).max() < _NEWTON_STEP:
                 break
         return spans, along
 
@@ -229,16 +239,30 @@ class Curve:
         return Curve(pieces)
 
     def runs(self) -> tuple["Curve", ...]:
-        """The path broken where its direction jumps by more than KINK_RAD."""
-        if len(self.beziers) == 1:
-            return (self,)
-        leave = np.array([_first_direction(piece) for piece in self.beziers[1:]])
-        arrive = np.array([-_first_direction(piece[::-1]) for piece in self.beziers[:-1]])
+        """The path broken where its direction jumps by more than KINK_RAD; the very same one where it does not."""
+        return self._parts or (self,)
+
+    @cached_property
+    def _parts(self) -> tuple["Curve", ...]:
+        """What it is broken into; empty where it is all one."""
+        leave, arrive = self._directions[0][1:], self._directions[1][:-1]
         turn = np.arctan2(
             arrive[:, 0] * leave[:, 1] - arrive[:, 1] * leave[:, 0], (arrive * leave).sum(axis=1)
         )
         breaks = np.flatnonzero(np.abs(turn) > KINK_RAD) + 1
-        return tuple(Curve(run) for run in np.split(self.beziers, breaks))
+        return tuple(Curve(run) for run in np.split(self.beziers, breaks)) if len(breaks) else ()
+
+    @cached_property
+    def _course(self) -> bytes:
+        return self.beziers.tobytes()
+
+    @cached_property
+    def _directions(self) -> tuple[Array, Array]:
+        """(n, 2) unit directions in which the pieces leave their starts, and in which they arrive at their ends."""
+        leave, arrive = _leaving(self.beziers), -_leaving(self.beziers[:, ::-1])
+        for directions in (leave, arrive):
+            directions.setflags(write=False)
+        return leave, arrive
 
     def _corners(self, spans: Spans) -> tuple[Array, Array, Array, Array]:
         chosen = self.beziers[spans]
@@ -275,15 +299,16 @@ class Curve:
             per_piece, before = per_piece * 2, float(lengths[-1])
 
 
-def _first_direction(piece: Array) -> Array:
-    """(2,) unit direction in which one cubic (4, 2) leaves its start, past handles that lie on it."""
-    for handle in piece[1:]:
-        step = handle - piece[0]
-        reach = math.hypot(step[0], step[1])
-        if reach > 1e-9:
-            unit: Array = step / reach
-            return unit
-    raise ValueError("a path's piece must be longer than nothing")
+def _leaving(pieces: Array) -> Array:
+    """(n, 2) unit directions in which cubics (n, 4, 2) leave their starts, past handles that lie on them."""
+    steps = pieces[:, 1:] - pieces[:, :1]
+    reaches = np.hypot(steps[..., 0], steps[..., 1])
+    far = reaches > 1e-9
+    if not far.any(axis=1).all():
+        raise ValueError("a path's piece must be longer than nothing")
+    first = (np.arange(len(pieces)), far.argmax(axis=1))
+    unit: Array = steps[first] / reaches[first][:, None]
+    return unit
 
 
 def _split(piece: Array, along: float) -> tuple[Array, Array]:

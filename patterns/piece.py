@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Final
 
 import numpy as np
@@ -10,8 +10,8 @@ import shapely
 
 from patterns.curves import Array, Curve
 from patterns.errors import Complaint, PatternError
-from patterns.measures import in_words
 from patterns.parts import Bend, Corner, CutCount, Edge, Grain, Kind, Notch, Point, check_name
+from patterns.saying import Say
 
 MEETS_IN: Final = 0.005  # edges meet if closer: 0.1 mm, the last digit of a file in millimetres
 MOST_EDGES: Final = 100
@@ -19,7 +19,7 @@ _ON_EDGE_IN: Final = 1e-6  # a crossing this close to an edge is that edge's
 _SMALLEST_IN2: Final = 0.01  # an outline within less than this is a line, not a piece
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Piece:
     """A piece's edges, in order round its seam line, with its grain and notches.
 
@@ -44,6 +44,18 @@ class Piece:
             complaints += _notch_place_complaints(self)
         if complaints:
             raise PatternError.listing(complaints)
+
+    def __hash__(self) -> int:
+        return self._hash
+
+    @cached_property
+    def curves(self) -> tuple[Curve, ...]:
+        """The edges' curves in inches, their ends moved on to one another, so that the loop is closed exactly."""
+        return closed_curves(self.edges)
+
+    @cached_property
+    def _hash(self) -> int:
+        return hash((self.name, self.cut, self.edges, self.grain, self.notches))
 
 
 def part_complaints(
@@ -134,8 +146,7 @@ def _meeting_complaints(edges: Sequence[Edge | None]) -> Iterator[Complaint]:
         if edge is None or after is None:
             continue
         end, start = edge.path[-1], after.path[0]
-        gap = np.hypot(*(in_inches((end,)) - in_inches((start,)))[0])
-        if gap > MEETS_IN:
+        if end != start and np.hypot(*np.diff(in_inches((end, start)), axis=0)[0]) > MEETS_IN:
             yield Complaint(
                 found=f"{edge.name} ending at [{end.x}, {end.y}] and {after.name} beginning at "
                 f"[{start.x}, {start.y}]",
@@ -145,9 +156,10 @@ def _meeting_complaints(edges: Sequence[Edge | None]) -> Iterator[Complaint]:
 
 
 def _outline_complaints(piece: Piece) -> Iterator[Complaint]:
-    curves = closed_curves(piece.edges)
+    curves = piece.curves
     ring = np.concatenate([curve.points[:-1] for curve in curves])
-    if len(ring) < 3 or shapely.MultiPoint(ring).convex_hull.area < _SMALLEST_IN2:
+    outline = shapely.Polygon(ring) if len(ring) >= 3 else shapely.Polygon()
+    if outline.area < _SMALLEST_IN2 and outline.convex_hull.area < _SMALLEST_IN2:
         yield Complaint(
             found=f"an outline of {piece.name} that encloses nothing",
             wanted="edges that go once round the piece",
@@ -159,20 +171,25 @@ def _outline_complaints(piece: Piece) -> Iterator[Complaint]:
         for i, (edge, x) in enumerate(zip(piece.edges, lowest, strict=True)):
             if x < -MEETS_IN:
                 yield Complaint(
-                    found=f"{edge.name} reaching {in_words(-x, 64)} across the centre line",
+                    found=f"{edge.name} reaching {_say(edge)(-x, 64)} across the centre line",
                     wanted="x of 0 or more all round a piece on the fold",
                     at=("edges", i, "path"),
                 )
-    elif not shapely.is_valid(shapely.Polygon(ring)):
+    elif not outline.is_valid:
         place = crossing_of(ring)
         touched = edges_at(place, curves)
         names = " and ".join(piece.edges[i].name for i in touched) or "the outline"
         crossing = "crossing itself" if len(touched) < 2 else "crossing"
         yield Complaint(
-            found=f"{names} {crossing} near [{place[0]:.2f} in, {place[1]:.2f} in]",
+            found=f"{names} {crossing} near {_say(piece.edges[0]).place(*place)}",
             wanted="a loop that does not cross or touch itself",
             at=("edges", touched[-1], "path") if touched else ("edges",),
         )
+
+
+def _say(edge: Edge) -> Say:
+    """Lengths in the unit that its author has written the edge in."""
+    return Say(edge.path[0].x.own_unit)
 
 
 def crossing_of(ring: Array) -> Array:
@@ -213,12 +230,13 @@ def _notch_edge_complaints(
 
 def _notch_place_complaints(piece: Piece) -> Iterator[Complaint]:
     notched = {notch.edge for notch in piece.notches}
-    lengths = {edge.name: edge_curve(edge).length_in for edge in piece.edges if edge.name in notched}
+    edges = zip(piece.edges, piece.curves, strict=True)
+    lengths = {edge.name: curve.length_in for edge, curve in edges if edge.name in notched}
     for i, notch in enumerate(piece.notches):
         if notch.at.inches > lengths[notch.edge]:
             yield Complaint(
                 found=f"a notch {notch.at.words} along {notch.edge}",
-                wanted=f"at most the edge's length, {lengths[notch.edge]:.2f} in",
+                wanted=f"at most the edge's length, {Say(notch.at.own_unit).finely(lengths[notch.edge])}",
                 at=("notches", i, "at"),
             )
 

@@ -9,7 +9,7 @@ import shapely
 from patterns.curves import Array, Curve
 from patterns.errors import PatternError
 from patterns.parts import Allowance, Corner, CutCount, Kind, Notch
-from patterns.piece import Piece, closed_curves, crossing_of, edges_at, in_inches
+from patterns.piece import Piece, crossing_of, edges_at, in_inches
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -48,9 +48,8 @@ class Shape:
     @classmethod
     def of(cls, piece: Piece, allowances: dict[Kind, Allowance]) -> "Shape":
         """The piece as authored; an edge without an allowance of its own takes its kind's, a fold none."""
-        curves = closed_curves(piece.edges)
         edges = []
-        for edge, curve in zip(piece.edges, curves, strict=True):
+        for edge, curve in zip(piece.edges, piece.curves, strict=True):
             given = edge.allowance or allowances.get(edge.kind)
             edges.append(
                 ShapeEdge(

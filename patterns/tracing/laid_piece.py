@@ -11,7 +11,7 @@ from patterns.curves import Array, Curve
 from patterns.cutting.placement import Placement
 from patterns.errors import PatternError
 from patterns.parts import Bend, Kind
-from patterns.piece import Piece, closed_curves, in_inches
+from patterns.piece import Piece, in_inches
 from patterns.tracing.edge_shift import shifted
 from patterns.tracing.hand_trace import Place, Way
 from patterns.tracing.smoothing import point_added, point_removed, pulled, smoothed, straightened
@@ -34,10 +34,10 @@ class LaidPiece:
     piece: Piece
     placement: Placement
 
-    @cached_property
+    @property
     def curves(self) -> tuple[Curve, ...]:
         """The edges' curves in piece inches, the fold's with them."""
-        return closed_curves(self.piece.edges)
+        return self.piece.curves
 
     @cached_property
     def paths_in(self) -> tuple[Array, ...]:
