@@ -207,25 +207,39 @@ def _fixed(points: Array, rect: Rect, finer: int = 1) -> npt.NDArray[np.int32]:
     return fixed
 
 
-def _level(light: float) -> int:
-    return round(255 * light)
+def _level(part: Stroke | Patch) -> int:
+    return min(255, round(255 * part.light * part.gain))
 
 
 def _draw_stroke(onto: Tile, stroke: Stroke) -> None:
     for line in _fixed(_thin_lines(stroke), onto.rect):
         paths = split(line, stroke.ends)
-        cv2.polylines(onto.light, paths, False, _level(stroke.light), 1, cv2.LINE_AA, SHIFT)
+        cv2.polylines(onto.light, paths, False, _level(stroke), 1, cv2.LINE_AA, SHIFT)
 
 
 def _thin_lines(stroke: Stroke) -> Array:
-    """(k, n, 2) the stroke as thin lines that are together as wide as it."""
+    """(k, n, 2) the stroke as thin lines that are together as wide as it, none within its core."""
     spread = stroke.width_px - THIN_PX
     if spread <= UNSEEN_PX:
         return stroke.points[None]
-    gaps = ceil(spread / SPACING_PX)
-    offsets = spread * (np.arange(gaps + 1) / gaps - 0.5)
+    offsets = _rails(spread, stroke.core_px + THIN_PX) if stroke.core_px else _side_by_side(spread)
     lines: Array = stroke.points + offsets[:, None, None] * _mitres(stroke.points, stroke.ends)
     return lines
+
+
+def _side_by_side(spread: float) -> Array:
+    gaps = max(1, ceil(spread / SPACING_PX))
+    offsets: Array = spread * (np.arange(gaps + 1) / gaps - 0.5)
+    return offsets
+
+
+def _rails(spread: float, apart: float) -> Array:
+    """Offsets of two rails whose innermost thin lines are so far apart, and their outermost `spread`."""
+    rail = (spread - apart) / 2
+    if rail <= UNSEEN_PX:
+        return np.array([-spread / 2, spread / 2])
+    left = _side_by_side(rail) - (spread + apart) / 4
+    return np.concatenate([left, -left[::-1]])
 
 
 def _draw_picture(onto: Tile, picture: Picture) -> None:
@@ -256,7 +270,7 @@ def _draw_large(onto: Tile, patch: Patch) -> Rect:
     """Letters as they are, and the box that they are in."""
     box = _box(patch.points, LETTER_EDGE_PX)
     contours = split(_fixed(patch.points, box), patch.ends)
-    cv2.fillPoly(onto.within(box), contours, _level(patch.light), cv2.LINE_AA, SHIFT)
+    cv2.fillPoly(onto.within(box), contours, _level(patch), cv2.LINE_AA, SHIFT)
     return box
 
 
@@ -271,7 +285,7 @@ def _draw_small(onto: Tile, patch: Patch) -> Rect:
     finer = FINEST if patch.letter_px < SMALL_PX else FINER
     fine = np.zeros((rows * finer, columns * finer), np.uint8)
     contours = split(_fixed(patch.points, box, finer), patch.ends)
-    cv2.fillPoly(fine, contours, _level(patch.light), cv2.LINE_8, SHIFT)
+    cv2.fillPoly(fine, contours, _level(patch), cv2.LINE_8, SHIFT)
     letters = cv2.resize(fine, (columns, rows), interpolation=cv2.INTER_AREA)
     cv2.copyTo(letters, cv2.dilate(letters, NEAR_LETTERS), part)
     return box

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import cache, lru_cache
+from functools import lru_cache
 
 import numpy as np
 
@@ -14,9 +14,12 @@ from projector.lighting.clipping import within_reach
 from projector.lighting.dashes import dashed
 from projector.lighting.letters import Outline, words_outline, words_width
 from projector.lighting.lit_area import LitArea
-from projector.lighting.look import LARGE_LETTERS, NOTCH_OUTSIDE_IN, SMALL_LETTERS, STYLES, LineStyle
+from projector.lighting.look import LARGE_LETTERS, NOTCH_OUTSIDE_IN, SMALL_LETTERS, LineStyle
+from projector.lighting.looks import USUAL, Look
 from projector.lighting.strokes import Drawing, Ends, Patch, Stroke, joined, split
 
+LEAST_RAILS_PX = 4.6  # of two rails with a core between them that is still dark: a rail has 1.3 px of light
+LEAST_CORE_PX = 2.0
 STEM = np.array([[0.0, -0.5], [0.0, 0.5]])  # of a letter in the middle of a line of words, in letter heights
 
 
@@ -33,32 +36,24 @@ class Chalk:
     styles: tuple[tuple[LineStyle, int], ...]
 
 
-def chalk(lines: Sequence[Line], span_in: float) -> Chalk:
+def chalk(lines: Sequence[Line], span_in: float, look: Look = USUAL) -> Chalk:
     """The lit parts of the lines, with points at most `span_in` apart; a rigid move of them stays right."""
-    points: list[Array] = []
-    styles: list[tuple[LineStyle, int]] = []
-    for style in dict.fromkeys(_whole_style(line.kind) for line in lines):
-        alike = [line for line in lines if _whole_style(line.kind) == style]
-        parts = [part for line in alike for part in _lit_parts(line, span_in)]
-        points += parts
-        styles.append((style, len(parts)))
-    joined_points, ends = joined(points)
-    return Chalk(points_in=joined_points, ends=ends, styles=tuple(styles))
+    parts: dict[LineStyle, list[Array]] = {}
+    for line in lines:
+        fine = subdivided(_path(line), span_in)
+        for style in look.styles(line.kind):
+            lit = split(*dashed(fine, style.dash_in)) if style.dash_in else [fine]
+            # Once cut into dashes, lines that differ in nothing else are drawn as one.
+            parts.setdefault(replace(style, dash_in=()), []).extend(lit)
+    points, ends = joined([path for paths in parts.values() for path in paths])
+    styles = tuple((style, len(paths)) for style, paths in parts.items())
+    return Chalk(points_in=points, ends=ends, styles=styles)
 
 
-@cache
-def _whole_style(kind: LineKind) -> LineStyle:
-    """The style without its dashes: once cut into them, lines that differ in nothing else are drawn as one."""
-    return replace(STYLES[kind], dash_in=())
-
-
-def _lit_parts(line: Line, span_in: float) -> list[Array]:
-    path = np.vstack([line.points, line.points[:1]]) if line.closed else line.points
+def _path(line: Line) -> Array:
     if line.kind is LineKind.NOTCH:
-        path = _seen_from_afar(path)
-    fine = subdivided(path, span_in)
-    dash = STYLES[line.kind].dash_in
-    return split(*dashed(fine, dash)) if dash else [fine]
+        return _seen_from_afar(line.points)
+    return np.vstack([line.points, line.points[:1]]) if line.closed else line.points
 
 
 def _seen_from_afar(clip: Array) -> Array:
@@ -81,9 +76,18 @@ def chalk_light(drawn: Chalk, lit: LitArea) -> tuple[Stroke, ...]:
     for style, paths in visible.styles:
         last = int(visible.ends[path + paths - 1])
         ends, seen = visible.ends[path : path + paths] - point, ScreenPixels(on_screen[point:last])
-        strokes.append(Stroke(points=seen, ends=ends, width_px=style.width_in * scale, light=style.light))
+        strokes.append(_stroke(seen, ends, style, scale))
         path, point = path + paths, last
     return tuple(strokes)
+
+
+def _stroke(points: ScreenPixels, ends: Ends, style: LineStyle, px_per_in: float) -> Stroke:
+    width_px = style.width_in * px_per_in
+    if not style.core:
+        return Stroke(points=points, ends=ends, width_px=width_px, light=style.light)
+    width_px = max(width_px, LEAST_RAILS_PX)
+    core_px = max(style.core * width_px, LEAST_CORE_PX)
+    return Stroke(points=points, ends=ends, width_px=width_px, light=style.light, core_px=core_px)
 
 
 def _visible(drawn: Chalk, lit: LitArea) -> Chalk:

@@ -17,11 +17,15 @@ from patterns.cutting.marks import LineKind
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LineStyle:
-    """`dash_in` alternates lit and dark lengths, starting lit; empty for a solid line."""
+    """`dash_in` alternates lit and dark lengths, starting lit; empty for a solid line.
+
+    `core` is the share of the width that stays dark along the middle: two rails, to cut between.
+    """
 
     width_in: float
     light: float
     dash_in: tuple[float, ...] = ()
+    core: float = 0.0
 
     def __post_init__(self) -> None:
         if len(self.dash_in) % 2 or any(length <= 0 for length in self.dash_in):

@@ -8,28 +8,34 @@ from patterns.cutting.marks import lines_of
 from patterns.cutting.placement import Placement
 from projector.lighting.light import Chalk, chalk, chalk_light, labels_light
 from projector.lighting.lit_area import LitArea
+from projector.lighting.looks import USUAL, Look
 from projector.lighting.strokes import Drawing
 from projector.person import Person
 
 
-def piece_light(piece: DraftedPiece, placement: Placement, lit: LitArea, person: Person) -> Drawing:
+def piece_light(
+    piece: DraftedPiece, placement: Placement, lit: LitArea, person: Person, look: Look = USUAL
+) -> Drawing:
     """Strokes and words in projector pixels of the piece as it lies, with words the person can read."""
-    return (*lines_light(piece, placement, lit), *words_on_piece(piece, placement, lit, person))
+    words = words_on_piece(piece, placement, lit, person, look)
+    return (*lines_light(piece, placement, lit, look), *words)
 
 
-def lines_light(piece: DraftedPiece, placement: Placement, lit: LitArea) -> Drawing:
+def lines_light(piece: DraftedPiece, placement: Placement, lit: LitArea, look: Look = USUAL) -> Drawing:
     """The piece's lines as it lies."""
-    drawn = _chalked(piece, placement.opened, lit.span_in)
-    return chalk_light(replace(drawn, points_in=placement.placed(drawn.points_in)), lit)
+    drawn = _chalked(piece, placement.opened, lit.span_in, look)
+    return look.seen(chalk_light(replace(drawn, points_in=placement.placed(drawn.points_in)), lit))
 
 
-def words_on_piece(piece: DraftedPiece, placement: Placement, lit: LitArea, person: Person) -> Drawing:
+def words_on_piece(
+    piece: DraftedPiece, placement: Placement, lit: LitArea, person: Person, look: Look = USUAL
+) -> Drawing:
     """The piece's words as it lies, to be read by the person."""
-    return labels_light(person.labels(piece, placement), lit)
+    return look.seen(labels_light(person.labels(piece, placement), lit))
 
 
 @lru_cache(maxsize=64)
-def _chalked(piece: DraftedPiece, opened: bool, span_in: float) -> Chalk:
+def _chalked(piece: DraftedPiece, opened: bool, span_in: float, look: Look) -> Chalk:
     """In the piece's own inches; placed at the origin, its y is up."""
-    drawn = chalk(lines_of(piece, Placement(opened=opened)), span_in)
+    drawn = chalk(lines_of(piece, Placement(opened=opened)), span_in, look)
     return replace(drawn, points_in=drawn.points_in * (1.0, -1.0))

@@ -4,7 +4,8 @@ Many short paths are held as one array of points and where each path ends, becau
 would cost more than the drawing.
 """
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
 import numpy as np
@@ -20,23 +21,27 @@ Ends = npt.NDArray[np.intp]
 class Stroke:
     """Open paths of one width and one brightness; `light` is linear, 0 dark to 1 brightest.
 
-    `ends` has the index past the last point of each path in `points`.
+    `ends` has the index past the last point of each path in `points`; the middle `core_px` of the width stay dark.
+    `light` says which part gives way to which, and `gain` times as much of it is shown.
     """
 
     points: ScreenPixels
     ends: Ends
     width_px: float
     light: float
+    core_px: float = 0.0
+    gain: float = 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Patch:
-    """Filled letters with their holes (inside by the even-odd rule); arrays and `light` as for a stroke."""
+    """Filled letters with their holes (inside by the even-odd rule); arrays and lights as for a stroke."""
 
     points: ScreenPixels
     ends: Ends
     letter_px: float
     light: float
+    gain: float = 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -53,6 +58,13 @@ class Picture:
 
 
 Drawing = tuple[Stroke | Patch | Picture, ...]
+
+
+def in_gain(drawing: Drawing, gain_of: Callable[[float], float]) -> Drawing:
+    """The drawing with lines and letters shown in so many times their light; a picture stays as it is."""
+    return tuple(
+        part if isinstance(part, Picture) else replace(part, gain=gain_of(part.light)) for part in drawing
+    )
 
 
 def split(points: npt.NDArray[N], ends: Ends) -> list[npt.NDArray[N]]:
