@@ -15,6 +15,11 @@ from patterns.errors import Complaint, PatternError
 
 LONGEST_IN: Final = 1200  # a hundred feet: longer than any table, so a slip of unit or of the decimal point
 _MOST_LETTERS: Final = 40  # no length needs more; keeps a quoted complaint readable
+TAPE_PARTS: Final = 16  # of an inch, which a tape has: about as fine as its millimetres
+NOTHING_IN: Final = 1e-6  # a smaller length is what rounding has left
+_FINEST_PARTS: Final = 64  # of an inch that are still told, in the words of a ruler
+_TENTHS: Final = 10  # and of a millimetre
+_MM_IN_CM: Final = 10
 _DECIMALS: Final = 6  # of a computed length: a millionth is far below what cloth or light can show
 
 
@@ -125,15 +130,44 @@ def in_words(length_in: float, parts: int = 16) -> str:
     return f"{sign}{' '.join(said)} in"
 
 
-def said_in(length_in: float, unit: Unit) -> str:
-    """`length_in` inches as a tape in that unit says it: to 1/16 in, or to a millimetre.
+def said_in(length_in: float, unit: Unit, parts: int = TAPE_PARTS) -> str:
+    """`length_in` inches as a tape in `unit` says it: to 1/`parts` in, or as finely in millimetres.
+
+    That is to a whole millimetre, or to a tenth where `parts` asks for more than a tape has. Below one centimetre
+    millimetres are said. What is too little for that is told more finely, and never as nothing.
 
     >>> said_in(10.55, Unit.IN), said_in(10.55, Unit.CM), said_in(10.55, Unit.MM)
     ('10 9/16 in', '26.8 cm', '268 mm')
+    >>> said_in(1 / 16, Unit.MM, 32), said_in(1 / 8, Unit.CM), said_in(4.0, Unit.CM, 32)
+    ('1.6 mm', '3 mm', '10.16 cm')
+    >>> said_in(0.01, Unit.IN), said_in(0.01, Unit.CM), said_in(0.001, Unit.IN), said_in(0.0, Unit.CM)
+    ('1/64 in', '0.3 mm', 'under 1/64 in', '0 cm')
     """
-    if unit is Unit.IN:
-        return in_words(length_in)
-    return f"{length_in / float(unit.inches):.{1 if unit is Unit.CM else 0}f} {unit.value}"
+    inch = unit is Unit.IN
+    small, finest = (Unit.IN, _FINEST_PARTS) if inch else (Unit.MM, _TENTHS)
+    fineness = parts if inch else 1 if parts <= TAPE_PARTS else _TENTHS
+    size = abs(length_in) / float(small.inches)
+    if abs(length_in) > NOTHING_IN and not round(size * fineness):
+        fineness = finest
+        if not round(size * finest):
+            return f"under 1/{_FINEST_PARTS} in" if inch else f"under {1 / _TENTHS:g} mm"
+    return in_words(length_in, fineness) if inch else _metric(length_in, unit, fineness)
+
+
+def _metric(length_in: float, unit: Unit, parts_of_mm: int) -> str:
+    number = round(length_in / float(Unit.MM.inches) * parts_of_mm) / parts_of_mm + 0.0
+    if unit is Unit.CM and (abs(number) >= _MM_IN_CM or not number):
+        return f"{number / _MM_IN_CM:g} cm"
+    return f"{number:g} mm"
+
+
+def said_finely(length_in: float, unit: Unit) -> str:
+    """`length_in` inches in decimals, for two lengths that a tape could hardly tell apart.
+
+    >>> said_finely(22.1151, Unit.IN), said_finely(22.1151, Unit.CM), said_finely(22.1151, Unit.MM)
+    ('22.12 in', '56.17 cm', '561.7 mm')
+    """
+    return f"{length_in / float(unit.inches):.{1 if unit is Unit.MM else 2}f} {unit.value}"
 
 
 def _exact_inches(spelling: str, bare_unit: Unit) -> Fraction:

@@ -13,6 +13,7 @@ from patterns.errors import Complaint, PatternError
 from patterns.measures import Unit
 from patterns.parts import Allowance, Kind, check_name
 from patterns.piece import Piece
+from patterns.saying import lengths_said_in
 from patterns.shape import Shape
 
 if TYPE_CHECKING:
@@ -99,8 +100,9 @@ class Pattern:
         neck_in = self._neck_in()
         shapes = tuple(_shape(piece, allowances, neck_in) for piece in self.pieces)
         draft = Draft(shapes=shapes, joins=self.joins)
-        for change in self.changes_in(version):
-            draft = after_change(draft, change)
+        with lengths_said_in(self.unit):
+            for change in self.changes_in(version):
+                draft = after_change(draft, change)
         return self._edged(draft)
 
     def drafted(self, version: str | None = None) -> "DraftedPattern":
@@ -110,7 +112,7 @@ class Pattern:
         """
         from patterns.cutting.drafted import DraftedPattern
 
-        return DraftedPattern.of(self.name, self.draft(version))
+        return DraftedPattern.of(self.name, self.draft(version), self.unit)
 
     def _allowances(self) -> dict[Kind, Allowance]:
         """What each kind of edge gets: what is given, or else what the finish needs."""

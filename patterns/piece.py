@@ -10,8 +10,8 @@ import shapely
 
 from patterns.curves import Array, Curve
 from patterns.errors import Complaint, PatternError
-from patterns.measures import in_words
 from patterns.parts import Bend, Corner, CutCount, Edge, Grain, Kind, Notch, Point, check_name
+from patterns.saying import Say
 
 MEETS_IN: Final = 0.005  # edges meet if closer: 0.1 mm, the last digit of a file in millimetres
 MOST_EDGES: Final = 100
@@ -171,7 +171,7 @@ def _outline_complaints(piece: Piece) -> Iterator[Complaint]:
         for i, (edge, x) in enumerate(zip(piece.edges, lowest, strict=True)):
             if x < -MEETS_IN:
                 yield Complaint(
-                    found=f"{edge.name} reaching {in_words(-x, 64)} across the centre line",
+                    found=f"{edge.name} reaching {_say(edge)(-x, 64)} across the centre line",
                     wanted="x of 0 or more all round a piece on the fold",
                     at=("edges", i, "path"),
                 )
@@ -181,10 +181,15 @@ def _outline_complaints(piece: Piece) -> Iterator[Complaint]:
         names = " and ".join(piece.edges[i].name for i in touched) or "the outline"
         crossing = "crossing itself" if len(touched) < 2 else "crossing"
         yield Complaint(
-            found=f"{names} {crossing} near [{place[0]:.2f} in, {place[1]:.2f} in]",
+            found=f"{names} {crossing} near {_say(piece.edges[0]).place(*place)}",
             wanted="a loop that does not cross or touch itself",
             at=("edges", touched[-1], "path") if touched else ("edges",),
         )
+
+
+def _say(edge: Edge) -> Say:
+    """Lengths in the unit that its author has written the edge in."""
+    return Say(edge.path[0].x.own_unit)
 
 
 def crossing_of(ring: Array) -> Array:
@@ -231,7 +236,7 @@ def _notch_place_complaints(piece: Piece) -> Iterator[Complaint]:
         if notch.at.inches > lengths[notch.edge]:
             yield Complaint(
                 found=f"a notch {notch.at.words} along {notch.edge}",
-                wanted=f"at most the edge's length, {lengths[notch.edge]:.2f} in",
+                wanted=f"at most the edge's length, {Say(notch.at.own_unit).finely(lengths[notch.edge])}",
                 at=("notches", i, "at"),
             )
 

@@ -85,7 +85,7 @@ def demo(arguments: Namespace) -> int:
     say(f"4  a folded garment beside three sheets, photographed: {out / 'garment.jpg'}")
     say(f"   traced into {out / 'traced.yaml'}, as {out / 'traced.jpg'} shows")
     draft = pattern.draft()
-    drafted = DraftedPattern.of(pattern.name, draft)
+    drafted = DraftedPattern.of(pattern.name, draft, pattern.unit)
     write_drawings(out / "pieces", drafted, draft)
     write_bytes(out / "card.pdf", card_page(drafted.name, card(drafted, pattern.finish), paper.name))
     say(

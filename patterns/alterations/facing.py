@@ -13,8 +13,8 @@ from patterns.curves import Array, Curve
 from patterns.cutting.corners import mitred
 from patterns.cutting.offsets import Stretch, normals
 from patterns.errors import PatternError
-from patterns.measures import in_words
 from patterns.parts import CutCount, Kind, Notch
+from patterns.saying import LengthError
 from patterns.shape import Shape, ShapeEdge, crosses_itself
 
 SHOULDER_PART: Final = 0.6  # of the depth: so near the shoulder the outer edge turns square to it
@@ -83,15 +83,19 @@ def _made(wanted: _Wanted) -> Shape:
     """While a piece is changed far from its neck, its facing is the very same."""
     band, name, depth_in, below_in = wanted.band, wanted.name, wanted.depth_in, wanted.below_in
     if depth_in >= band.shoulder.length_in:
-        raise PatternError(
-            f"{name}: {in_words(depth_in)} along {band.shoulder_edge.name} is more than its length, "
-            f"{in_words(band.shoulder.length_in)}; make the facing narrower"
+        raise LengthError(
+            lambda say: (
+                f"{name}: {say(depth_in)} along {band.shoulder_edge.name} is more than its length, "
+                f"{say(band.shoulder.length_in)}; make the facing narrower"
+            )
         )
     body_end = band.body_end
     if band.neck.start[1] + below_in >= body_end:
-        raise PatternError(
-            f"{name}: {in_words(below_in)} below the neck is beyond the body, which ends "
-            f"{in_words(body_end - band.neck.start[1])} below it; make the facing shorter"
+        raise LengthError(
+            lambda say: (
+                f"{name}: {say(below_in)} below the neck is beyond the body, which ends "
+                f"{say(body_end - band.neck.start[1])} below it; make the facing shorter"
+            )
         )
     outer = _outer_edge(band, name, depth_in, below_in)
     made = _loop(band, name, outer, depth_in)
@@ -160,7 +164,7 @@ def _outer_edge(band: _Band, name: str, depth_in: float, below_in: float) -> Cur
         beside = _squared_at_fold(parallel, name, band.neck.start[1] + below_in)
     turn_at = beside.length_in - SHOULDER_PART * depth_in
     if turn_at <= 0:
-        raise PatternError(f"{name}: the neck is too short for a facing {in_words(depth_in)} wide")
+        raise LengthError(lambda say: f"{name}: the neck is too short for a facing {say(depth_in)} wide")
     place = band.shoulder.point_at(depth_in)
     square = normals(band.shoulder.tangent_at(depth_in)[None], band.outward)[0]
     return Curve.chain(
@@ -195,8 +199,8 @@ def _parallel(band: _Band, name: str, depth_in: float, below_in: float) -> Curve
         widening = (below_in - depth_in) * -6 * share * (1 - share) / total
         stretch = 1 - band.outward * widths * run.curvatures(spans, along)
         if stretch.min() <= 0:
-            raise PatternError(
-                f"{name}: {in_words(depth_in)} is more than the bend of the neck leaves room for"
+            raise LengthError(
+                lambda say: f"{name}: {say(depth_in)} is more than the bend of the neck leaves room for"
             )
         points = run.at_parameters(spans, along) + into * widths[:, None]
         slopes = tangents * stretch[:, None] + into * widening[:, None]

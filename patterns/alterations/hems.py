@@ -10,8 +10,8 @@ from patterns.alterations.necks import LEAST_BODY_IN
 from patterns.alterations.reshaping import warped
 from patterns.curves import Array, Curve
 from patterns.errors import PatternError
-from patterns.measures import in_words
 from patterns.parts import Corner, Kind
+from patterns.saying import LengthError
 from patterns.shape import Shape
 
 HEM: Final = "hem"  # the edge that the changes of a piece's length work on
@@ -28,9 +28,11 @@ def hem_lowered(shape: Shape, down_in: float) -> Shape:
     if shape.fold is not None:
         fold = shape.edges[shape.fold].curve.length_in
         if fold + down_in < LEAST_BODY_IN:
-            raise PatternError(
-                f"{shape.name}: {in_words(-down_in)} shorter leaves no body at the centre, which is "
-                f"{in_words(fold)} long; shorten it by at most {in_words(fold - LEAST_BODY_IN)}"
+            raise LengthError(
+                lambda say: (
+                    f"{shape.name}: {say(-down_in)} shorter leaves no body at the centre, which is "
+                    f"{say(fold)} long; shorten it by at most {say(fold - LEAST_BODY_IN)}"
+                )
             )
     moved = Curve(shape.edges[number].curve.beziers + (0.0, down_in))
     return laid(shape, number, moved, down_in, "lower" if down_in > 0 else "higher")

@@ -7,9 +7,8 @@ import numpy as np
 import shapely
 
 from patterns.curves import Array, Curve
-from patterns.errors import PatternError
-from patterns.measures import in_words
 from patterns.parts import Kind
+from patterns.saying import LengthError
 from patterns.shape import Shape, ShapeEdge
 
 _RUN_ON: Final = 4.0  # times the move: how far edges are run on, to be sure that they meet
@@ -31,9 +30,11 @@ def laid(shape: Shape, number: int, along: Curve, by_in: float, moved: str) -> S
         if start >= end:
             raise _ApartError
     except _ApartError as apart:
-        raise PatternError(
-            f"{shape.name}: its {edges[number].name} {in_words(abs(by_in))} {moved} does not meet "
-            f"{edges[before].name} and {edges[after].name} any more; move it by less"
+        raise LengthError(
+            lambda say: (
+                f"{shape.name}: its {edges[number].name} {say(abs(by_in))} {moved} does not meet "
+                f"{edges[before].name} and {edges[after].name} any more; move it by less"
+            )
         ) from apart
     edges[before] = replace(edges[before], curve=first)
     edges[number] = replace(edges[number], curve=_straightened(longer, start, end, first.end, last.end))

@@ -11,8 +11,8 @@ from patterns.alterations.meeting import run_on
 from patterns.alterations.reshaping import stretched, warped
 from patterns.curves import Array, Curve
 from patterns.errors import PatternError
-from patterns.measures import in_words
 from patterns.parts import Kind
+from patterns.saying import LengthError
 from patterns.shape import Shape, ShapeEdge
 
 NECK: Final = "neck"  # the edge that the neck changes work on
@@ -87,9 +87,11 @@ class Neck:
         edge = self.shape.edges[number]
         away = edge.curve if self.from_fold else edge.curve.reversed()
         if by_in > away.length_in - LEAST_BODY_IN:
-            raise PatternError(
-                f"{self.shape.name}: a neck {in_words(by_in)} wider leaves no {edge.name}, which is "
-                f"{in_words(away.length_in)} long; widen it by at most {in_words(away.length_in - LEAST_BODY_IN)}"
+            raise LengthError(
+                lambda say: (
+                    f"{self.shape.name}: a neck {say(by_in)} wider leaves no {edge.name}, which is "
+                    f"{say(away.length_in)} long; widen it by at most {say(away.length_in - LEAST_BODY_IN)}"
+                )
             )
         moved = away.between(by_in, away.length_in) if by_in > 0 else _begun_before(away, -by_in)
         self._check_shoulder(moved.start)
@@ -115,9 +117,11 @@ class Neck:
             line.intersection(shapely.LineString([(width_in, low), (width_in, high)]))
         )
         if not len(met):
-            raise PatternError(
-                f"{self.shape.name}: a neck {in_words(width_in)} from the centre is beyond its {edge.name}; "
-                "make it narrower"
+            raise LengthError(
+                lambda say: (
+                    f"{self.shape.name}: a neck {say(width_in)} from the centre is beyond its {edge.name}; "
+                    "make it narrower"
+                )
             )
         return min(line.project(shapely.Point(place)) for place in met)
 
@@ -130,14 +134,18 @@ class Neck:
     def _check_shoulder(self, point: Array) -> None:
         name = self.shape.name
         if point[0] <= 0:
-            raise PatternError(
-                f"{name}: a neck so much narrower would close across the centre; it is "
-                f"{in_words(self.shoulder[0])} wide on the half piece, so narrow it by less"
+            raise LengthError(
+                lambda say: (
+                    f"{name}: a neck so much narrower would close across the centre; it is "
+                    f"{say(self.shoulder[0])} wide on the half piece, so narrow it by less"
+                )
             )
         if self.room_in > 0 and point[1] >= self.centre[1]:
-            raise PatternError(
-                f"{name}: a neck so much wider brings the neck-shoulder point below its centre, which is at "
-                f"{in_words(self.centre[1])}; lower the neck first, or widen it by less"
+            raise LengthError(
+                lambda say: (
+                    f"{name}: a neck so much wider brings the neck-shoulder point below its centre, which is at "
+                    f"{say(self.centre[1])}; lower the neck first, or widen it by less"
+                )
             )
 
 

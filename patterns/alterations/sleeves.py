@@ -11,7 +11,7 @@ from patterns.alterations.necks import LEAST_BODY_IN
 from patterns.alterations.reshaping import eased
 from patterns.curves import Array, Curve
 from patterns.errors import PatternError
-from patterns.measures import in_words
+from patterns.saying import LengthError
 from patterns.shape import Shape
 
 SLEEVE_HEM: Final = "sleeve hem"  # from the overarm to the side
@@ -70,9 +70,11 @@ class Sleeve:
         """
         name, length = self.shape.name, self.overarm.length_in
         if length + by_in < LEAST_BODY_IN:
-            raise PatternError(
-                f"{name}: a sleeve {in_words(-by_in)} shorter leaves no overarm, which is {in_words(length)} long; "
-                f"shorten it by at most {in_words(length - LEAST_BODY_IN)}"
+            raise LengthError(
+                lambda say: (
+                    f"{name}: a sleeve {say(-by_in)} shorter leaves no overarm, which is {say(length)} long; "
+                    f"shorten it by at most {say(length - LEAST_BODY_IN)}"
+                )
             )
         along = self.overarm.point_at(length + min(by_in, 0.0)) + self.overarm.end_tangent * max(by_in, 0.0)
         hem = Curve(self.hem.beziers + (along - self.overarm.end))
@@ -80,9 +82,11 @@ class Sleeve:
             self.shape, self.number, self.walked(hem), by_in, "further out" if by_in > 0 else "further in"
         )
         if Sleeve.of(made).side.length_in < self.side.length_in - self._turned_by(0.5):
-            raise PatternError(
-                f"{name}: a sleeve {in_words(-by_in)} shorter would be cut off beyond the underarm; shorten it "
-                "by less"
+            raise LengthError(
+                lambda say: (
+                    f"{name}: a sleeve {say(-by_in)} shorter would be cut off beyond the underarm; shorten it "
+                    "by less"
+                )
             )
         return made
 
@@ -99,9 +103,11 @@ class Sleeve:
         lowest = float(self.side.end[1]) - LEAST_BODY_IN
         if self.hem.end[1] <= lowest < hem.end[1]:
             most = self.hem.length_in + (lowest - self.hem.end[1]) / self.hem.end_tangent[1]
-            raise PatternError(
-                f"{self.shape.name}: a sleeve opening of {in_words(opening_in)} would hang down to the end of the "
-                f"side, which is at {in_words(float(self.side.end[1]))}; make it at most {in_words(most)}"
+            raise LengthError(
+                lambda say: (
+                    f"{self.shape.name}: a sleeve opening of {say(opening_in)} would hang down to the end of the "
+                    f"side, which is at {say(float(self.side.end[1]))}; make it at most {say(most)}"
+                )
             )
         side = self.rejoined(hem.end - self.hem.end)
         edges = list(self.shape.edges)

@@ -10,9 +10,8 @@ import shapely
 
 from patterns.alterations.reshaping import warped
 from patterns.curves import Array, Curve
-from patterns.errors import PatternError
-from patterns.measures import in_words
 from patterns.parts import Kind
+from patterns.saying import LengthError
 from patterns.shape import Shape
 
 _BAND: Final = 2.0  # times the change: so far above and below the level curved edges take part
@@ -30,18 +29,22 @@ def spread(shape: Shape, level_in: float, by_in: float) -> Shape:
     crossed = _crossed(shape, level_in)
     if not _is_clean(shape, crossed):
         names = ", ".join(shape.edges[i].name for i in crossed) or "nothing"
-        raise PatternError(
-            f"{shape.name}: {in_words(level_in)} below the high shoulder point a cut across meets {names}; choose "
-            "a level that runs once from edge to edge, between underarm and hem"
+        raise LengthError(
+            lambda say: (
+                f"{shape.name}: {say(level_in)} below the high shoulder point a cut across meets {names}; choose "
+                "a level that runs once from edge to edge, between underarm and hem"
+            )
         )
     curves = [shape.edges[i].curve for i in crossed]
     band = _band([curve for curve in curves if not curve.is_straight], level_in, abs(by_in))
     corners = [y for curve in curves if curve.is_straight for y in curve.corners[:, 1] if y > level_in]
     room = min(corners, default=math.inf) - level_in
     if by_in < 0 and min(band / _LEAST_BAND, room) < -by_in:
-        raise PatternError(
-            f"{shape.name}: {in_words(level_in)} below the high shoulder point is too near to a corner to fold "
-            f"{in_words(-by_in)} away; choose a level further from it"
+        raise LengthError(
+            lambda say: (
+                f"{shape.name}: {say(level_in)} below the high shoulder point is too near to a corner to fold "
+                f"{say(-by_in)} away; choose a level further from it"
+            )
         )
 
     def moved(points: Array) -> Array:

@@ -9,8 +9,8 @@ from patterns.alterations.reshaping import stretched
 from patterns.alterations.sleeves import SIDE, SLEEVE_HEM, Sleeve
 from patterns.curves import Array, Curve
 from patterns.errors import PatternError
-from patterns.measures import in_words
 from patterns.parts import Kind
+from patterns.saying import LengthError
 from patterns.shape import Shape, ShapeEdge
 
 
@@ -30,19 +30,25 @@ def widened_at_fold(shape: Shape, by_in: float) -> Shape:
             f"{shape.name}: its {edges[before].name} goes all round from fold to fold; give neck and hem an edge each"
         )
     for number in (before, after):
-        old = shape.edges[number].curve
-        width = float(max(old.start[0], old.end[0]))
-        if width + by_in <= 0:
-            raise PatternError(
-                f"{shape.name}: {in_words(-by_in)} narrower at the fold takes away all of its "
-                f"{shape.edges[number].name}, which is {in_words(width)} wide on the half piece; narrow it by less"
-            )
+        _check_leaves(shape, shape.edges[number], by_in)
     first, last = shape.edges[before].curve, shape.edges[after].curve
     edges[before] = replace(edges[before], curve=stretched(first, first.start + away, first.end))
     edges[after] = replace(edges[after], curve=stretched(last, last.start, last.end + away))
     edges[shape.fold] = shape.edges[shape.fold]
     grain = None if shape.grain_in is None else shape.grain_in + away
     return replace(shape, edges=tuple(edges), grain_in=grain)
+
+
+def _check_leaves(shape: Shape, edge: ShapeEdge, by_in: float) -> None:
+    """LengthError where nothing of the edge beside the fold is left."""
+    width = float(max(edge.curve.start[0], edge.curve.end[0]))
+    if width + by_in <= 0:
+        raise LengthError(
+            lambda say: (
+                f"{shape.name}: {say(-by_in)} narrower at the fold takes away all of its {edge.name}, which is "
+                f"{say(width)} wide on the half piece; narrow it by less"
+            )
+        )
 
 
 def widened_at_side(shape: Shape, by_in: float) -> Shape:
@@ -56,9 +62,11 @@ def widened_at_side(shape: Shape, by_in: float) -> Shape:
     out = 1.0 if across.mean() > rest.mean() else -1.0
     room = float((out * across).min() - (out * rest).min())
     if room + by_in < LEAST_BODY_IN:
-        raise PatternError(
-            f"{shape.name}: {in_words(-by_in)} narrower at the side leaves nothing of the piece, which is "
-            f"{in_words(room)} wide there; narrow it by at most {in_words(room - LEAST_BODY_IN)}"
+        raise LengthError(
+            lambda say: (
+                f"{shape.name}: {say(-by_in)} narrower at the side leaves nothing of the piece, which is "
+                f"{say(room)} wide there; narrow it by at most {say(room - LEAST_BODY_IN)}"
+            )
         )
     edges = list(shape.edges)
     edges[number] = replace(edges[number], curve=_side_moved(shape, number, np.array([out * by_in, 0.0])))

@@ -7,7 +7,8 @@ from patterns.alterations.necks import LEAST_BODY_IN, NECK, Neck
 from patterns.changes.change import OPENING, ByLength, Change, check_positive, uncrossed
 from patterns.changes.draft import Draft, EdgeRef
 from patterns.errors import PatternError
-from patterns.measures import Length, in_words
+from patterns.measures import Length
+from patterns.saying import LengthError
 from patterns.shape import Shape
 
 
@@ -38,9 +39,11 @@ class RaiseNeck(OfNeck):
         """The draft with the neck raised; PatternError if it would rise to the shoulder or above."""
         neck = Neck.of(draft.shape(self.piece))
         if self.by.inches >= neck.room_in:
-            raise PatternError(
-                f"{self.piece}: raising the neck {self.by.words} would bring its centre across the shoulder; "
-                f"it lies {in_words(neck.room_in)} below the neck-shoulder point, so raise it by less"
+            raise LengthError(
+                lambda say: (
+                    f"{self.piece}: raising the neck {self.by.words} would bring its centre across the shoulder; "
+                    f"it lies {say(neck.room_in)} below the neck-shoulder point, so raise it by less"
+                )
             )
         changed = neck.with_depth(neck.room_in - self.by.inches)
         return draft.with_shape(uncrossed(changed, f"a neck raised {self.by.words}"))
@@ -67,9 +70,11 @@ class LowerNeck(OfNeck):
             )
         most = neck.body_end - LEAST_BODY_IN - neck.centre[1]
         if self.by.inches > most:
-            raise PatternError(
-                f"{self.piece}: lowering the neck {self.by.words} leaves no body at the centre, which ends at "
-                f"{in_words(neck.body_end)}; lower it by at most {in_words(most)}"
+            raise LengthError(
+                lambda say: (
+                    f"{self.piece}: lowering the neck {self.by.words} leaves no body at the centre, which ends at "
+                    f"{say(neck.body_end)}; lower it by at most {say(most)}"
+                )
             )
         changed = neck.with_depth(neck.room_in + self.by.inches)
         return draft.with_shape(uncrossed(changed, f"a neck lowered {self.by.words}"))

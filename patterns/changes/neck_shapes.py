@@ -12,8 +12,8 @@ from patterns.changes.change import check_positive, uncrossed
 from patterns.changes.draft import Draft
 from patterns.changes.neck_places import OfNeck
 from patterns.curves import Array, Curve
-from patterns.errors import PatternError
-from patterns.measures import Length, in_words
+from patterns.measures import Length
+from patterns.saying import LengthError
 
 SCOOP_ACROSS: Final = 3 / 4  # of the half width: so far the bottom of a scoop sets out level
 SCOOP_DOWN: Final = 2 / 3  # of the depth: so far its side sets out straight down
@@ -48,14 +48,18 @@ class ShapedNeck(OfNeck):
             neck = neck.moved_along_shoulder(neck.along_shoulder_to(self.width.inches))
         name, depth = self.piece, self.depth.inches
         if depth <= neck.shoulder[1]:
-            raise PatternError(
-                f"{name}: {self.a_shape} {self.depth.words} deep would lie above the neck-shoulder point, "
-                f"which is at {in_words(neck.shoulder[1])}; make it deeper"
+            raise LengthError(
+                lambda say: (
+                    f"{name}: {self.a_shape} {self.depth.words} deep would lie above the neck-shoulder point, "
+                    f"which is at {say(neck.shoulder[1])}; make it deeper"
+                )
             )
         if depth > neck.body_end - LEAST_BODY_IN:
-            raise PatternError(
-                f"{name}: {self.a_shape} {self.depth.words} deep leaves no body at the centre, which ends at "
-                f"{in_words(neck.body_end)}; make it at most {in_words(neck.body_end - LEAST_BODY_IN)}"
+            raise LengthError(
+                lambda say: (
+                    f"{name}: {self.a_shape} {self.depth.words} deep leaves no body at the centre, which ends at "
+                    f"{say(neck.body_end)}; make it at most {say(neck.body_end - LEAST_BODY_IN)}"
+                )
             )
         changed = neck.replaced(self.drawn(np.array([0.0, depth]), neck.shoulder))
         return draft.with_shape(uncrossed(changed, f"{self.a_shape} {self.depth.words} deep"))

@@ -10,8 +10,8 @@ from patterns.changes.change import OPENING, Change, uncrossed
 from patterns.changes.draft import Draft, EdgeRef
 from patterns.curves import Curve
 from patterns.errors import Complaint, PatternError
-from patterns.measures import in_words
 from patterns.parts import Kind
+from patterns.saying import LengthError
 from patterns.shape import Shape, ShapeEdge
 
 TRUABLE_IN: Final = 1 / 8  # farther apart they are two different edges (common practice)
@@ -46,9 +46,11 @@ class Truing(Change):
         apart = abs(lengths[0] - lengths[1])
         if apart > TRUABLE_IN:
             first, second = self.edges
-            raise PatternError(
-                f"{first} and {second} differ by {in_words(apart, 32)}; no more than {in_words(TRUABLE_IN)} can be "
-                "trued, so redraw one"
+            raise LengthError(
+                lambda say: (
+                    f"{first} and {second} differ by {say(apart, 32)}; no more than {say(TRUABLE_IN)} can be "
+                    "trued, so redraw one"
+                )
             )
         for ref in self.edges:
             shape = _as_long(draft.shape(ref.piece), ref.edge, sum(lengths) / 2)

@@ -7,7 +7,7 @@ import shapely
 
 from patterns.cutting.drafted import DraftedPattern, DraftedPiece
 from patterns.errors import PatternError
-from patterns.measures import in_words
+from patterns.saying import LengthError, lengths_said_in
 
 SIDE: Final = "side"
 _BEYOND_IN: Final = 1.0
@@ -24,7 +24,8 @@ def girth_in(pattern: DraftedPattern, drop_in: float) -> float:
         raise PatternError(
             f"{pattern.name} has no half piece with an edge named {SIDE}, so nothing to measure round"
         )
-    return 2 * sum(half_width_in(piece, drop_in) for piece in halves)
+    with lengths_said_in(pattern.unit):
+        return 2 * sum(half_width_in(piece, drop_in) for piece in halves)
 
 
 def half_width_in(piece: DraftedPiece, drop_in: float) -> float:
@@ -39,10 +40,12 @@ def half_width_in(piece: DraftedPiece, drop_in: float) -> float:
         if side.distance(shapely.Point(width, drop_in)) <= _TOUCHES_IN:
             return float(width)
     top, bottom = (float(f(piece.edges[SIDE].points[:, 1])) for f in (np.min, np.max))
-    raise PatternError(
-        f"{piece.name}: {in_words(drop_in)} below the high shoulder point no level line runs from the centre to the "
-        f"side, which lies between {in_words(top)} and {in_words(bottom)}; "
-        "give a level below the underarm and the neck, and above the hem"
+    raise LengthError(
+        lambda say: (
+            f"{piece.name}: {say(drop_in)} below the high shoulder point no level line runs from the centre to the "
+            f"side, which lies between {say(top)} and {say(bottom)}; give a level below the underarm and the neck, "
+            "and above the hem"
+        )
     )
 
 

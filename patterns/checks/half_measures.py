@@ -13,9 +13,10 @@ import shapely
 
 from patterns.curves import Array, Curve
 from patterns.errors import PatternError
-from patterns.measures import Length, Unit, in_words
+from patterns.measures import Length, Unit
 from patterns.parts import Kind
 from patterns.piece import Piece, closed_curves
+from patterns.saying import LengthError, lengths_said_in
 
 GIRTH: Final = "girth"
 AT_A_DROP: Final = ("half bust", "half hip", GIRTH)  # each so far below the high shoulder point
@@ -32,14 +33,15 @@ def captured_in(piece: Piece, what: str, drop: Length | None = None, opposite: P
     """Inches that the piece has of one measure; PatternError where it does not have it."""
     if drop is None:
         return MEASURES[what](piece)
-    if what != GIRTH:
-        return width_in(piece, drop.inches)
-    if opposite is None:
-        raise PatternError(
-            f"a girth goes round front and back, and there is {piece.name} alone; trace the other one "
-            "into the same file"
-        )
-    return girth_in(piece, opposite, drop.inches)
+    with lengths_said_in(drop.own_unit):
+        if what != GIRTH:
+            return width_in(piece, drop.inches)
+        if opposite is None:
+            raise PatternError(
+                f"a girth goes round front and back, and there is {piece.name} alone; trace the other one "
+                "into the same file"
+            )
+        return girth_in(piece, opposite, drop.inches)
 
 
 def captured(
@@ -93,9 +95,11 @@ def width_in(piece: Piece, drop_in: float) -> float:
     width = float(met[:, 0].min()) if len(met) else 0.0
     inside = shapely.LineString([(0.0, y), (width, y)]).within(outline.buffer(_ON_SIDE_IN))
     if not (len(met) and top <= y <= bottom and inside):
-        raise PatternError(
-            f"{piece.name}: {in_words(drop_in)} below the high shoulder point no line runs from the centre to the "
-            "side; give a drop below the neck and the underarm, and above the hem"
+        raise LengthError(
+            lambda say: (
+                f"{piece.name}: {say(drop_in)} below the high shoulder point no line runs from the centre to the "
+                "side; give a drop below the neck and the underarm, and above the hem"
+            )
         )
     return width
 

@@ -7,25 +7,27 @@ from typing import Final
 
 from patterns.checks.truing import NECK, facings_of_necks
 from patterns.cutting.drafted import DraftedPattern, DraftedPiece
-from patterns.measures import in_words
+from patterns.measures import Unit
+from patterns.saying import Say
 
 USUAL_HEAD_IN: Final = 57 / 2.54  # 57 cm, where the wearer's is not known (common practice)
 EASE_IN: Final = 1.0  # beyond the head, in woven cloth without an opening (common practice)
-STEP_IN: Final = 1 / 8  # depths are told to, rounded up
+STEPS_IN: Final = {Unit.IN: 1 / 8, Unit.CM: 0.5 / 2.54, Unit.MM: 5 / 25.4}  # that depths are rounded up to
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HeadCheck:
     """A neck of `neck_in` inches round and a slit of `opening_in` against a head of `head_in`.
 
-    `v_depth_in` is how deep a V in the front would do, on the seam line below the high shoulder point; None
-    where the front is no half with a neck.
+    `v_depth_in` is how deep a V in the front would do, on the seam line below the high shoulder point, in whole
+    steps of a tape; None where the front is no half with a neck. `unit` is the one that is said.
     """
 
     neck_in: float
     head_in: float
     opening_in: float = 0.0
     v_depth_in: float | None = None
+    unit: Unit = Unit.IN
 
     @property
     def needed_in(self) -> float:
@@ -47,14 +49,15 @@ class HeadCheck:
         """What is wrong and what depth would do; empty where the neck is large enough."""
         if self.passed:
             return ""
-        slit = f" with its {in_words(self.opening_in)} opening" if self.opening_in else ""
+        say = Say(self.unit)
+        slit = f" with its {say(self.opening_in)} opening" if self.opening_in else ""
         verdict = "it may not go" if self.ease_in > 0 else "it does not go"
         deeper = ""
         if self.v_depth_in is not None:
-            deeper = f"; a V in front {in_words(self.v_depth_in, 8)} deep would do, or an opening"
+            deeper = f"; a V in front {say(self.v_depth_in)} deep would do, or an opening"
         return (
-            f"the neck is {in_words(self.neck_in)} round{slit} and {verdict} over a head of "
-            f"{in_words(self.head_in)}: {in_words(self.needed_in)} are needed{deeper}"
+            f"the neck is {say(self.neck_in)} round{slit} and {verdict} over a head of "
+            f"{say(self.head_in)}: {say(self.needed_in)} are needed{deeper}"
         )
 
 
@@ -70,7 +73,8 @@ def head_check(
         neck_in=neck_in,
         head_in=head_in,
         opening_in=opening_in,
-        v_depth_in=_v_depth_in(necks, neck_in, head_in + EASE_IN - 2 * opening_in),
+        v_depth_in=_v_depth_in(necks, neck_in, head_in + EASE_IN - 2 * opening_in, STEPS_IN[pattern.unit]),
+        unit=pattern.unit,
     )
 
 
@@ -86,7 +90,9 @@ def _whole_in(piece: DraftedPiece) -> float:
     return piece.edges[NECK].length_in * (2 if piece.cut.on_fold else piece.cut.count)
 
 
-def _v_depth_in(necks: Mapping[str, DraftedPiece], neck_in: float, needed_in: float) -> float | None:
+def _v_depth_in(
+    necks: Mapping[str, DraftedPiece], neck_in: float, needed_in: float, step_in: float
+) -> float | None:
     front = necks.get("front")
     if front is None or front.fold is None:
         return None
@@ -95,4 +101,4 @@ def _v_depth_in(necks: Mapping[str, DraftedPiece], neck_in: float, needed_in: fl
     if half_in <= shoulder[0]:
         return None
     depth = float(shoulder[1]) + math.sqrt(half_in**2 - float(shoulder[0]) ** 2)
-    return math.ceil(depth / STEP_IN - 1e-9) * STEP_IN
+    return math.ceil(depth / step_in - 1e-9) * step_in

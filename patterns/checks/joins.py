@@ -6,18 +6,20 @@ from typing import Final
 
 from patterns.changes import Draft, Join
 from patterns.changes.truings import TRUABLE_IN
-from patterns.measures import in_words
+from patterns.measures import Unit
+from patterns.saying import Say
 
 TRUE_IN: Final = 1 / 16  # joined edges this close sew together flat (common practice)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JoinReport:
-    """Two joined edges with their lengths in inches; `warning` is empty where they are true."""
+    """Two joined edges with their lengths in inches; `warning` is empty where they are true, else says `unit`."""
 
     join: Join
     first_in: float
     second_in: float
+    unit: Unit = Unit.IN
 
     @property
     def edges(self) -> tuple[str, str]:
@@ -35,22 +37,24 @@ class JoinReport:
         apart = abs(self.difference_in)
         if apart <= TRUE_IN:
             return ""
-        first, second = self.edges
+        (first, second), say = self.edges, Say(self.unit)
         found = (
-            f"{first} is {self.first_in:.2f} in and {second} {self.second_in:.2f} in long: "
-            f"they differ by {in_words(apart, 32)}"
+            f"{first} is {say.finely(self.first_in)} and {second} {say.finely(self.second_in)} long: "
+            f"they differ by {say(apart, 32)}"
         )
         if apart <= TRUABLE_IN:
             return f"{found}; true them: {{true up: [{first}, {second}]}} among the changes does it"
-        return f"{found}, more than {in_words(TRUABLE_IN)}; they will not sew together flat, so redraw one"
+        return f"{found}, more than {say(TRUABLE_IN)}; they will not sew together flat, so redraw one"
 
 
-def join_reports(draft: Draft, lengths_in: Mapping[tuple[str, str], float]) -> tuple[JoinReport, ...]:
+def join_reports(
+    draft: Draft, lengths_in: Mapping[tuple[str, str], float], unit: Unit
+) -> tuple[JoinReport, ...]:
     """Each join whose pieces are there in this version, given edge lengths by piece and edge name."""
     reports = []
     for join in draft.joins:
         first = lengths_in.get((join.first.piece, join.first.edge))
         second = lengths_in.get((join.second.piece, join.second.edge))
         if first is not None and second is not None:
-            reports.append(JoinReport(join=join, first_in=first, second_in=second))
+            reports.append(JoinReport(join=join, first_in=first, second_in=second, unit=unit))
     return tuple(reports)

@@ -5,13 +5,16 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
+from patterns.alterations.walks import same_way
 from patterns.changes import Draft, Join
 from patterns.curves import Array
 from patterns.parts import Kind
+from patterns.saying import Say
 from patterns.shape import Shape, ShapeEdge
 
 RUNS_THROUGH_DEG: Final = 2.0  # either side of 180: a smaller bend is not seen once sewn (common practice)
 SQUARE_DEG: Final = 1.0  # either side of 90 at the fold (common practice)
+SQUARE_IN: Final = 1 / 2  # from the fold, so far a line is to be square to it (common practice)
 POINT_DEG: Final = 15.0  # a line farther from square than this has a point that is meant, as a V has
 NECK: Final = "neck"
 
@@ -74,7 +77,7 @@ def facings_of_necks(joins: Iterable[Join]) -> frozenset[str]:
     return frozenset(join.second.piece for join in joins if join.first.edge == NECK == join.second.edge)
 
 
-def off_square(draft: Draft) -> Iterator[str]:
+def off_square(draft: Draft, say: Say) -> Iterator[str]:
     """A warning for each line that meets the fold neither square nor in a point that is meant."""
     for shape in draft.shapes:
         if shape.fold is None:
@@ -84,8 +87,8 @@ def off_square(draft: Draft) -> Iterator[str]:
             if SQUARE_DEG < off < POINT_DEG:
                 yield (
                     f"{shape.name}, {edge.name}: it meets the fold {off:.1f} degrees off square, which makes "
-                    f"{'a dip' if angle > 90 else 'a peak'} at the centre; draw its first 1/2 in square to "
-                    "the fold"
+                    f"{'a dip' if angle > 90 else 'a peak'} at the centre; draw its first "
+                    f"{say(SQUARE_IN)} square to the fold"
                 )
 
 
@@ -105,22 +108,6 @@ def _ends(shape: Shape, number: int) -> tuple[End, End]:
 def _interior_deg(shape: Shape, arriving: Array, leaving: Array) -> float:
     turn = math.atan2(arriving[0] * leaving[1] - arriving[1] * leaving[0], float(arriving @ leaving))
     return 180 - math.degrees(shape.outward * turn)
-
-
-def same_way(first: Shape, number: int, second: Shape, other: int) -> bool:
-    """Whether two joined edges begin at the same end of their seam, told by the edges next to them.
-
-    Pieces may be walked against one another.
-    """
-    ends, others = _ends(first, number), _ends(second, other)
-    alike, against = (
-        sum(
-            (one.name == two.name) + (one.kind is two.kind)
-            for (one, _), (two, _) in zip(ends, order, strict=True)
-        )
-        for order in (others, others[::-1])
-    )
-    return alike >= against
 
 
 def _goes_on(one: ShapeEdge, two: ShapeEdge) -> bool:

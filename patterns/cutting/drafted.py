@@ -14,7 +14,9 @@ from patterns.cutting.clips import clips_of
 from patterns.cutting.notches import DraftedNotch, drafted_notch, near_corners, unmatched
 from patterns.cutting.seams import cut_line
 from patterns.errors import PatternError
+from patterns.measures import Unit
 from patterns.parts import CutCount, Kind
+from patterns.saying import Say, lengths_said_in
 from patterns.shape import Shape, ShapeEdge, crosses_itself, signed_area
 
 
@@ -61,35 +63,42 @@ class DraftedPiece:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class DraftedPattern:
-    """All drafted pieces in order, strips to cut beside them, how joined edges compare, what to look at again."""
+    """All drafted pieces in order, strips to cut beside them, how joined edges compare, what to look at again.
+
+    Everything is in inches; `unit` is the author's, in which lengths are said.
+    """
 
     name: str
     pieces: Mapping[str, DraftedPiece]
     joins: tuple[JoinReport, ...]
     warnings: tuple[str, ...]
     strips: tuple[Strip, ...] = ()
+    unit: Unit = Unit.IN
 
     @classmethod
-    def of(cls, name: str, draft: Draft) -> "DraftedPattern":
+    def of(cls, name: str, draft: Draft, unit: Unit) -> "DraftedPattern":
         """The draft's pieces with all that is cut from them."""
-        pieces = {shape.name: drafted_piece(shape) for shape in draft.shapes}
+        say = Say(unit)
+        with lengths_said_in(unit):
+            pieces = {shape.name: drafted_piece(shape) for shape in draft.shapes}
         lengths = {
             (piece.name, edge.name): edge.length_in
             for piece in pieces.values()
             for edge in piece.edges.values()
         }
-        joins = join_reports(draft, lengths)
+        joins = join_reports(draft, lengths, unit)
         warnings = [report.warning for report in joins if report.warning]
-        warnings += [warning for shape in draft.shapes for warning in near_corners(shape)]
+        warnings += [warning for shape in draft.shapes for warning in near_corners(shape, say)]
         warnings += unmatched(draft)
         warnings += [junction.warning for junction in junctions(draft) if junction.warning]
-        warnings += off_square(draft)
+        warnings += off_square(draft, say)
         return cls(
             name=name,
             pieces=MappingProxyType(pieces),
             joins=joins,
             warnings=tuple(warnings),
             strips=draft.strips,
+            unit=unit,
         )
 
 

@@ -9,9 +9,8 @@ import numpy as np
 from patterns.changes import Draft
 from patterns.curves import Array
 from patterns.cutting.offsets import normals
-from patterns.errors import PatternError
-from patterns.measures import in_words
 from patterns.parts import End, Notch
+from patterns.saying import LengthError, Say
 from patterns.shape import Shape, ShapeEdge
 
 NOTCH_DEPTH_IN: Final = 1 / 8  # deep enough to find, shallow enough to sew over (common practice)
@@ -43,9 +42,11 @@ def notch_at(shape: Shape, notch: Notch) -> tuple[ShapeEdge, float]:
     length = edge.curve.length_in
     at = notch.at.inches
     if at > length:
-        raise PatternError(
-            f"{shape.name}: a notch {notch.at.words} along {edge.name} lies beyond its end once changed, "
-            f"at {in_words(length)}; move it"
+        raise LengthError(
+            lambda say: (
+                f"{shape.name}: a notch {notch.at.words} along {edge.name} lies beyond its end once changed, "
+                f"at {say(length)}; move it"
+            )
         )
     return edge, at if notch.from_end is End.START else length - at
 
@@ -71,7 +72,7 @@ def drafted_notch(shape: Shape, notch: Notch) -> DraftedNotch:
     )
 
 
-def near_corners(shape: Shape) -> list[str]:
+def near_corners(shape: Shape, say: Say) -> list[str]:
     """A warning for each notch that a crossing seam would hide."""
     warnings = []
     for notch in shape.notches:
@@ -79,8 +80,8 @@ def near_corners(shape: Shape) -> list[str]:
         clear = min(at, edge.curve.length_in - at)
         if clear < NOTCH_CLEAR_IN:
             warnings.append(
-                f"{shape.name}, {edge.name}: a notch {in_words(clear)} from a corner; keep it "
-                f"{in_words(NOTCH_CLEAR_IN)} away, or the crossing seam will hide it"
+                f"{shape.name}, {edge.name}: a notch {say(clear)} from a corner; keep it "
+                f"{say(NOTCH_CLEAR_IN)} away, or the crossing seam will hide it"
             )
     return warnings
 

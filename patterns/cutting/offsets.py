@@ -7,7 +7,8 @@ from typing import Final
 import numpy as np
 
 from patterns.curves import FLAT_IN, Array, Curve, Spans
-from patterns.measures import in_words
+from patterns.measures import Unit
+from patterns.saying import Say, Sentence
 from patterns.shape import Shape
 
 _SAMPLES: Final = 33  # looks at the curvature of each cubic; a cubic's curvature has few extremes
@@ -17,8 +18,8 @@ _ROUNDS: Final = 14  # of halving steps; each quarters the stray
 class TooWideError(Exception):
     """An allowance that does not fit: the numbers of the edges to blame, and the sentence that says why."""
 
-    def __init__(self, edges: tuple[int, ...], reason: str) -> None:
-        super().__init__(reason)
+    def __init__(self, edges: tuple[int, ...], reason: Sentence) -> None:
+        super().__init__(reason(Say(Unit.IN)))
         self.edges = edges
         self.reason = reason
 
@@ -136,6 +137,8 @@ def _check_hollows(shape: Shape, number: int, run: Curve, outward: float) -> Non
         x, y = run.at_parameters(spans[deepest : deepest + 1], along[deepest : deepest + 1])[0]
         raise TooWideError(
             (number,),
-            f"{shape.name}, {edge.name}: an allowance of {in_words(edge.width_in, 64)} does not fit the "
-            f"hollow of {1 / hollow[deepest]:.2f} in radius near [{x:.2f} in, {y:.2f} in]",
+            lambda say: (
+                f"{shape.name}, {edge.name}: an allowance of {say(edge.width_in, 64)} does not fit the hollow of "
+                f"{say.finely(1 / hollow[deepest])} radius near {say.place(x, y)}"
+            ),
         )

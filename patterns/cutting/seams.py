@@ -20,10 +20,9 @@ from patterns.cutting.corners import (
     turned_over,
 )
 from patterns.cutting.offsets import Stretch, TooWideError, stretches
-from patterns.errors import PatternError
-from patterns.measures import in_words
 from patterns.parts import Corner, Kind
 from patterns.piece import crossing_of
+from patterns.saying import LengthError, Sentence
 from patterns.shape import Shape
 
 SAME_IN: Final = 1e-7  # cut points closer than this are one
@@ -42,7 +41,8 @@ def cut_line(shape: Shape) -> Array:
     try:
         return _outline(shape)
     except TooWideError as wide:
-        raise PatternError(f"{wide.reason}; {_what_fits(shape, wide.edges)}") from wide
+        reason, mended = wide.reason, _what_fits(shape, wide.edges)
+        raise LengthError(lambda say: f"{reason(say)}; {mended(say)}") from wide
 
 
 def _outline(shape: Shape) -> Array:
@@ -52,11 +52,7 @@ def _outline(shape: Shape) -> Array:
     parts = []
     for stretch, before, after in zip(walk, turns[-1:] + turns[:-1], turns, strict=True):
         if before.start_at >= after.end_at:
-            name = shape.edges[stretch.edge].name
-            raise TooWideError(
-                (stretch.edge, *_neighbours(shape, stretch.edge)),
-                f"{shape.name}, {name}: between its neighbours' allowances nothing is left of its cut edge",
-            )
+            raise _swallowed(shape, stretch.edge)
         position = np.arange(len(stretch.points))
         parts.append(stretch.points[(position > before.start_at) & (position < after.end_at)])
         parts.append(after.points)
@@ -98,8 +94,9 @@ def _meeting(shape: Shape, before: Stretch, after: Stretch, corner: Corner) -> T
     except NoCornerError as missing:
         raise TooWideError(
             tuple({before.edge: None, after.edge: None}),
-            f"{shape.name}: the cut edges of {one.name} and {two.name} do not meet in a {corner.value} "
-            "corner",
+            lambda _: (
+                f"{shape.name}: the cut edges of {one.name} and {two.name} do not meet in a {corner.value} corner"
+            ),
         ) from missing
 
 
@@ -123,7 +120,16 @@ def _fold_turn(shape: Shape, walk: list[Stretch]) -> Turn:
 def _lost_at_fold(shape: Shape, stretch: Stretch) -> TooWideError:
     name = shape.edges[stretch.edge].name
     return TooWideError(
-        (stretch.edge,), f"{shape.name}, {name}: its cut edge lies wholly beyond the fold, at x below 0"
+        (stretch.edge,),
+        lambda _: f"{shape.name}, {name}: its cut edge lies wholly beyond the fold, at x below 0",
+    )
+
+
+def _swallowed(shape: Shape, edge: int) -> TooWideError:
+    name = shape.edges[edge].name
+    return TooWideError(
+        (edge, *_neighbours(shape, edge)),
+        lambda _: f"{shape.name}, {name}: between its neighbours' allowances nothing is left of its cut edge",
     )
 
 
@@ -162,7 +168,7 @@ def _check_outline(shape: Shape, walk: list[Stretch], ring: Array) -> None:
         names = " and ".join(shape.edges[edge].name for edge in edges)
         raise TooWideError(
             edges,
-            f"{shape.name}, {names}: the cut line crosses itself near [{place[0]:.2f} in, {place[1]:.2f} in]",
+            lambda say: f"{shape.name}, {names}: the cut line crosses itself near {say.place(*place)}",
         )
     outside = np.asarray(shapely.distance(outline, shapely.points(shape.ring)))
     worst = int(np.argmax(outside))
@@ -170,7 +176,7 @@ def _check_outline(shape: Shape, walk: list[Stretch], ring: Array) -> None:
         x, y = shape.ring[worst]
         raise TooWideError(
             tuple(range(len(shape.edges))),
-            f"{shape.name}: the cut line would cut into the piece near [{x:.2f} in, {y:.2f} in]",
+            lambda say: f"{shape.name}: the cut line would cut into the piece near {say.place(x, y)}",
         )
 
 
@@ -179,14 +185,14 @@ def _neighbours(shape: Shape, edge: int) -> tuple[int, ...]:
     return tuple(i for i in ((edge - 1) % count, (edge + 1) % count) if shape.edges[i].kind is not Kind.FOLD)
 
 
-def _what_fits(shape: Shape, blamed: tuple[int, ...]) -> str:
+def _what_fits(shape: Shape, blamed: tuple[int, ...]) -> Sentence:
     """What to do: the widest allowance that the blamed edges could have, or all edges if that is more."""
     every = tuple(i for i, edge in enumerate(shape.edges) if edge.kind is not Kind.FOLD)
     of_blamed, of_every = _widest(shape, blamed), _widest(shape, every)
     if not of_blamed and not of_every:
-        return f"reshape the piece there: no allowance of {in_words(STEP_IN)} or more fits"
+        return lambda say: f"reshape the piece there: no allowance of {say(STEP_IN)} or more fits"
     names = " and ".join(shape.edges[i].name for i in blamed) if of_blamed >= of_every else "every edge"
-    return f"give {names} at most {in_words(max(of_blamed, of_every))}, or reshape the piece there"
+    return lambda say: f"give {names} at most {say(max(of_blamed, of_every))}, or reshape the piece there"
 
 
 def _widest(shape: Shape, edges: tuple[int, ...]) -> float:

@@ -12,9 +12,9 @@ from patterns.changes import Change, spelled
 from patterns.checks.girths import girth_in
 from patterns.checks.head_check import USUAL_HEAD_IN, HeadCheck, head_check
 from patterns.cutting.drafted import DraftedEdge, DraftedPattern, DraftedPiece
-from patterns.measures import in_words
 from patterns.parts import Kind
 from patterns.pattern import Pattern
+from patterns.saying import Say
 from projector.pictures.pattern_drawings import write_drawings
 from projector.usage.draft import Measure
 
@@ -46,11 +46,16 @@ class _Report:
     drawings: tuple[Path, ...]
 
     @property
+    def say(self) -> Say:
+        """Lengths in the file's own unit."""
+        return Say(self.drafted.unit)
+
+    @property
     def warnings(self) -> tuple[str, ...]:
         """What to look at before cutting."""
-        head = (self.head.warning,) if self.head and self.head.warning else ()
+        say, head = self.say, (self.head.warning,) if self.head and self.head.warning else ()
         tight = tuple(
-            f"{one.measure.name}: the garment is {in_words(one.garment_in)} round, {in_words(-one.ease_in)} less "
+            f"{one.measure.name}: the garment is {say(one.garment_in)} round, {say(-one.ease_in)} less "
             "than the body; widen it"
             for one in self.girths
             if one.ease_in < 0
@@ -62,7 +67,7 @@ def draft_of(arguments: Namespace) -> int:
     """Run the verb; the exit code."""
     pattern = read_pattern(arguments.pattern)
     draft = pattern.draft(arguments.version)
-    drafted = DraftedPattern.of(pattern.name, draft)
+    drafted = DraftedPattern.of(pattern.name, draft, pattern.unit)
     report = _Report(
         drafted=drafted,
         changes=pattern.changes_in(arguments.version),
@@ -89,6 +94,7 @@ def _traced_in(pattern: Pattern) -> Mapping[tuple[str, str], float]:
 
 
 def _lines(report: _Report) -> Iterator[str]:
+    say = report.say
     yield report.drafted.name
     for change in report.changes:
         yield f"{spelled(change)}: keeps {change.keeps}"
@@ -98,33 +104,34 @@ def _lines(report: _Report) -> Iterator[str]:
             yield _edge_line(report, piece, edge)
     for strip in report.drafted.strips:
         each = f"{strip.count}, each " if strip.count > 1 else ""
-        yield f"{strip.name}: cut {each}{in_words(strip.width_in)} wide, {in_words(strip.length_in)} long"
+        yield f"{strip.name}: cut {each}{say(strip.width_in)} wide, {say(strip.length_in)} long"
     for join in report.drafted.joins:
         first, second = join.edges
         apart = abs(join.difference_in)
-        yield f"{first} to {second}: " + (f"{in_words(apart, 64)} apart" if apart >= SAME_IN else "equal")
+        yield f"{first} to {second}: " + (f"{say(apart, 64)} apart" if apart >= SAME_IN else "equal")
     if report.head is not None:
         more = "more" if report.head.ease_in >= 0 else "less"
         yield (
-            f"neck {in_words(report.head.neck_in)} round, {in_words(abs(report.head.ease_in))} {more} than a head of "
-            f"{in_words(report.head.head_in)}"
+            f"neck {say(report.head.neck_in)} round, {say(abs(report.head.ease_in))} {more} than a head of "
+            f"{say(report.head.head_in)}"
         )
     for girth in report.girths:
         yield (
-            f"{girth.measure.name}: garment {in_words(girth.garment_in)} round, body "
-            f"{in_words(girth.measure.body_in)}, ease {in_words(girth.ease_in)}"
+            f"{girth.measure.name}: garment {say(girth.garment_in)} round, body "
+            f"{say(girth.measure.body_in)}, ease {say(girth.ease_in)}"
         )
     yield from (f"look: {warning}" for warning in report.warnings)
     yield from (f"drawn: {path}" for path in report.drawings)
 
 
 def _edge_line(report: _Report, piece: DraftedPiece, edge: DraftedEdge) -> str:
+    say = report.say
     traced_in = report.traced_in.get((piece.name, edge.name))
     was = ""
     if traced_in is not None and abs(traced_in - edge.length_in) >= SAME_IN:
-        was = f", traced {in_words(traced_in)}"
-    allowance = "" if edge.kind is Kind.FOLD else f", allowance {in_words(edge.allowance_in)}"
-    return f"  {edge.name:<14} {in_words(edge.length_in):>10}  {edge.kind.value}{allowance}{was}"
+        was = f", traced {say(traced_in)}"
+    allowance = "" if edge.kind is Kind.FOLD else f", allowance {say(edge.allowance_in)}"
+    return f"  {edge.name:<14} {say(edge.length_in):>10}  {edge.kind.value}{allowance}{was}"
 
 
 def _result(report: _Report) -> Mapping[str, Any]:

@@ -173,7 +173,7 @@ def test_what_cannot_be_read_is_refused(text: str, sentence: str) -> None:
 
 def test_what_was_taped_in_centimetres_is_answered_in_centimetres() -> None:
     (check,) = tape_checks(half(), (read_taped("neck width 9.5 cm"),))
-    assert check.warning.startswith("neck width: captured 10.2 cm, taped 9.5 cm, 0.7 cm more than the tape")
+    assert check.warning.startswith("neck width: captured 10.2 cm, taped 9.5 cm, 7 mm more than the tape")
 
 
 def test_a_girth_goes_round_front_and_back() -> None:

@@ -7,9 +7,12 @@ from patterns.checks.girths import girth_in
 from patterns.checks.head_check import head_check
 from patterns.checks.truing import junctions, off_square
 from patterns.cutting.drafted import DraftedPattern
+from patterns.measures import Unit
+from patterns.saying import Say
 from tests.unit.patterns.build import pattern_of
 
 WIDTH, SIDE_DEG = 10.0, 95.0
+INCHES = Say(Unit.IN)
 
 
 def half(name: str, hem_deg: float, *, fold_off_deg: float = 0.0, neck: str = "[[0, 6], [3.5, 0]]") -> str:
@@ -76,14 +79,14 @@ def test_pieces_walked_against_one_another_are_compared_end_on_end(tmp_path: Pat
 def test_a_hem_meets_the_fold_square_within_a_degree(tmp_path: Path, off_deg: float, told: str) -> None:
     """The limit is common practice. A hem that comes down to the centre makes a peak there."""
     text = f"pattern: Rope locker\npieces:\n{half('front', 85.0, fold_off_deg=off_deg)}"
-    warnings = [one for one in off_square(pattern_of(tmp_path, text).draft()) if "hem" in one]
+    warnings = [one for one in off_square(pattern_of(tmp_path, text).draft(), INCHES) if "hem" in one]
     assert len(warnings) == bool(told)
     assert all(told in one and f"{abs(off_deg):.1f} degrees off square" in one for one in warnings)
 
 
 def test_the_point_of_a_v_is_meant(tmp_path: Path) -> None:
     text = f"pattern: Rope locker\npieces:\n{half('front', 85.0)}"
-    assert not [told for told in off_square(pattern_of(tmp_path, text).draft()) if "neck" in told]
+    assert not [told for told in off_square(pattern_of(tmp_path, text).draft(), INCHES) if "neck" in told]
 
 
 def v_and_arc(e_in: float) -> str:

@@ -61,7 +61,7 @@ def test_with_nothing_taped_all_that_was_captured_is_told(capsys: pytest.Capture
 def test_a_bare_number_is_of_the_pattern_s_unit(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = saved(tmp_path, HALF_TOP.replace("pieces:", "unit: cm\npieces:"))
     assert main(["tape", str(path), "--taped", "hem width 10"]) == 0
-    assert "10.0 cm        10 cm   agrees" in capsys.readouterr().out
+    assert "10 cm        10 cm   agrees" in capsys.readouterr().out
     assert main(["tape", str(path), "--taped", "hem width 10 in"]) == 0
     assert "3 15/16 in        10 in   6 1/16 in less" in capsys.readouterr().out
 
