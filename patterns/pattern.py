@@ -101,8 +101,8 @@ class Pattern:
         shapes = tuple(_shape(piece, allowances, neck_in) for piece in self.pieces)
         draft = Draft(shapes=shapes, joins=self.joins)
         with lengths_said_in(self.unit):
-            for change in self.changes_in(version):
-                draft = after_change(draft, change)
+            for change in sorted(self.changes_in(version), key=lambda change: change.turn):
+                draft = change.apply(draft) if change.turn else after_change(draft, change)
         return self._edged(draft)
 
     def drafted(self, version: str | None = None) -> "DraftedPattern":

@@ -11,6 +11,7 @@ from patterns.changes.kinds import KINDS
 from patterns.changes.lengths import HemBand, Lengthen, LengthenSleeve, Shorten, ShortenSleeve
 from patterns.changes.neck_places import LowerNeck, NarrowNeck, RaiseNeck, WidenNeck
 from patterns.changes.neck_shapes import RoundNeck, ScoopNeck, SquareNeck, VNeck
+from patterns.changes.notchings import NotchAll, NotchSeam
 from patterns.changes.shoulders import ShoulderForward
 from patterns.changes.widths import Narrow, Place, SlantHem, SleeveOpening, Widen
 
@@ -29,6 +30,8 @@ __all__ = [
     "LowerNeck",
     "Narrow",
     "NarrowNeck",
+    "NotchAll",
+    "NotchSeam",
     "Place",
     "RaiseNeck",
     "RoundNeck",

@@ -19,12 +19,14 @@ class Change(ABC):
 
     In a pattern file a change is known by the key that it `opens` with; kinds that share it are told apart by
     what stands there, `says`. Its other keys are its fields, their names with spaces (`keys.keys_of`). What it
-    `keeps` is said to the person at the table, after that very word. It may look only at the pieces it `needs`.
+    `keeps` is said to the person at the table, after that very word. It may look only at the pieces it `needs`,
+    unless its `turn` is a later one: then it is made after all others, wherever it stands in the list.
     """
 
     opens: ClassVar[str]
     says: ClassVar[str] = ""
     keeps: ClassVar[str]
+    turn: ClassVar[int] = 0
     off: bool = False
 
     @property

@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 
 from patterns.alterations.grain import grain_within
 from patterns.errors import Complaint, PatternError
+from patterns.saying import Sentence
 from patterns.shape import Shape
 
 
@@ -50,11 +51,12 @@ class Strip:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Draft:
-    """The pieces as they stand after some of the changes."""
+    """The pieces as they stand after some of the changes; `notes` say what these could not do, or doubt."""
 
     shapes: tuple[Shape, ...]
     joins: tuple[Join, ...] = ()
     unmeasured: tuple[Strip, ...] = ()
+    notes: tuple[Sentence, ...] = ()
 
     @property
     def strips(self) -> tuple[Strip, ...]:

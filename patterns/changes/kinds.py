@@ -7,6 +7,7 @@ from patterns.changes.facings import Binding, Facing
 from patterns.changes.lengths import HemBand, Lengthen, LengthenSleeve, Shorten, ShortenSleeve
 from patterns.changes.neck_places import LowerNeck, NarrowNeck, RaiseNeck, WidenNeck
 from patterns.changes.neck_shapes import RoundNeck, ScoopNeck, SquareNeck, VNeck
+from patterns.changes.notchings import NotchAll, NotchSeam
 from patterns.changes.shoulders import ShoulderForward
 from patterns.changes.truings import Truing
 from patterns.changes.widths import Narrow, SlantHem, SleeveOpening, Widen
@@ -33,4 +34,6 @@ KINDS: Final[tuple[type[Change], ...]] = (
     Binding,
     ShoulderForward,
     Truing,
+    NotchSeam,
+    NotchAll,
 )

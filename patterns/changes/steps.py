@@ -3,6 +3,7 @@
 While a pattern is changed at the table, each picture of it needs all its changes, and nearly all come to the same.
 """
 
+from dataclasses import replace
 from functools import lru_cache
 from typing import Final
 
@@ -21,7 +22,7 @@ def after_change(draft: Draft, change: Change) -> Draft:
     needed = tuple(draft.shape(name) for name in names)
     made = _made(change, needed, draft.joins, draft.unmeasured)
     by_name = {shape.name: shape for shape in (*draft.shapes, *made.shapes)}
-    return Draft(shapes=tuple(by_name.values()), joins=made.joins, unmeasured=made.unmeasured)
+    return replace(made, shapes=tuple(by_name.values()), notes=(*draft.notes, *made.notes))
 
 
 @lru_cache(maxsize=REMEMBERED)

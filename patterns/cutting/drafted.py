@@ -87,7 +87,8 @@ class DraftedPattern:
             for edge in piece.edges.values()
         }
         joins = join_reports(draft, lengths, unit)
-        warnings = [report.warning for report in joins if report.warning]
+        warnings = [note(say) for note in draft.notes]
+        warnings += [report.warning for report in joins if report.warning]
         warnings += [warning for shape in draft.shapes for warning in near_corners(shape, say)]
         warnings += unmatched(draft)
         warnings += [junction.warning for junction in junctions(draft) if junction.warning]

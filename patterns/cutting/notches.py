@@ -6,17 +6,16 @@ from typing import Final
 
 import numpy as np
 
+from patterns.alterations.notching import NOTCH_APART_IN, NOTCH_CLEAR_IN, notch_at
 from patterns.changes import Draft
 from patterns.curves import Array
 from patterns.cutting.offsets import normals
-from patterns.parts import End, Notch
-from patterns.saying import LengthError, Say
-from patterns.shape import Shape, ShapeEdge
+from patterns.parts import Notch
+from patterns.saying import Say
+from patterns.shape import Shape
 
 NOTCH_DEPTH_IN: Final = 1 / 8  # deep enough to find, shallow enough to sew over (common practice)
 NOTCH_PART: Final = 1 / 4  # of the allowance at most, so that the seam stays clear of the clip
-NOTCH_APART_IN: Final = 1 / 4  # between the clips of one notch
-NOTCH_CLEAR_IN: Final = 1.0  # none nearer to a corner: it would be caught in the crossing seam
 MATCHES_IN: Final = 1 / 16  # notches of two edges this close are laid on to one another (common practice)
 
 
@@ -34,21 +33,6 @@ class DraftedNotch:
     count: int
     depth_in: float
     clips: tuple[Array, ...]
-
-
-def notch_at(shape: Shape, notch: Notch) -> tuple[ShapeEdge, float]:
-    """The notch's edge and its place in inches from that edge's start; PatternError if it lies beyond."""
-    edge = shape.edges[shape.number(notch.edge)]
-    length = edge.curve.length_in
-    at = notch.at.inches
-    if at > length:
-        raise LengthError(
-            lambda say: (
-                f"{shape.name}: a notch {notch.at.words} along {edge.name} lies beyond its end once changed, "
-                f"at {say(length)}; move it"
-            )
-        )
-    return edge, at if notch.from_end is End.START else length - at
 
 
 def drafted_notch(shape: Shape, notch: Notch) -> DraftedNotch:
@@ -89,19 +73,21 @@ def near_corners(shape: Shape, say: Say) -> list[str]:
 def unmatched(draft: Draft) -> Iterator[str]:
     """A warning for each join whose edges do not carry the same notches at the same distances.
 
-    The distances may run from the same ends or, for edges walked against one another, from opposite ones.
+    The distances may run from the same ends or, for edges walked against one another, from opposite ones; and
+    of edges that are eased on to one another, each from the nearer end.
     """
     shapes = {shape.name: shape for shape in draft.shapes}
     for join in draft.joins:
         if join.first.piece not in shapes or join.second.piece not in shapes:
             continue
         first, length = _groups(shapes[join.first.piece], join.first.edge)
-        second, _ = _groups(shapes[join.second.piece], join.second.edge)
+        second, other_length = _groups(shapes[join.second.piece], join.second.edge)
         against = [(length - at, count) for at, count in reversed(first)]
-        if not _same(first, second) and not _same(against, second):
+        if not any(_same(groups, second, other_length - length) for groups in (first, against)):
+            copied = "" if first and second else f": {{notch: [{join.first}, {join.second}]}} does it"
             yield (
                 f"{join.first} and {join.second} do not carry the same notches at the same distances; "
-                "give both the same"
+                f"give both the same{copied}"
             )
 
 
@@ -111,7 +97,9 @@ def _groups(shape: Shape, edge: str) -> tuple[list[tuple[float, int]], float]:
     return sorted(placed), shape.edges[shape.number(edge)].curve.length_in
 
 
-def _same(one: list[tuple[float, int]], two: list[tuple[float, int]]) -> bool:
+def _same(one: list[tuple[float, int]], two: list[tuple[float, int]], longer_in: float) -> bool:
+    """Whether the places agree, the second edge being `longer_in` the longer one."""
     return len(one) == len(two) and all(
-        a[1] == b[1] and abs(a[0] - b[0]) <= MATCHES_IN for a, b in zip(one, two, strict=True)
+        a[1] == b[1] and min(abs(b[0] - a[0]), abs(b[0] - longer_in - a[0])) <= MATCHES_IN
+        for a, b in zip(one, two, strict=True)
     )

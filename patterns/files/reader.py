@@ -38,6 +38,9 @@ line, y down from the high shoulder point.
       - {facing: front, of: front/neck, depth: 2 1/2 in, below point: 2 in, off: yes}   # off: left out
       - {binding: [front/neck, back/neck], width: 1/4 in, doubled: yes}
       - {true up: [front/side, back/side]}    # both as long as their mean, at the hem
+      - {notch: [front/side, back/side]}      # in matching pairs, set last of all; walked: alike or against, where
+                                              # which ends meet is not plain
+      - {notches: all}                        # of every join that has none; hand-set ones stay
       - {shoulder forward: 3/8 in}    # of the traced top: front shorter, back longer (front: and back: name them)
                                       # changes that name no piece are made to front and back, or to pieces: [...]
     versions:

@@ -48,7 +48,7 @@ def _usual(kind: type[Change], key: Key, work: DraftWork, shown: str) -> str:
         return said_in(_begins_in(kind, work, shown), work.pattern.unit)
     if key.holds is EdgeRef and key.several:
         join = next(iter(work.pattern.joins), None)
-        two = kind.opens == "true up" and join is not None
+        two = kind.opens in ("true up", "notch") and join is not None
         return f"{join.first} and {join.second}" if two and join is not None else f"{shown}/{NECK}"
     if key.holds is EdgeRef:
         return f"{shown}/{NECK}"

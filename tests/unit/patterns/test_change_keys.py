@@ -30,8 +30,10 @@ CHANGES = (
     "{binding: back/neck, width: 1/4 in, doubled: yes}",
     "{shoulder forward: 3/8 in}",
     "{true up: [front/side, back/side], off: yes}",
+    "{notch: [front/side, back/side], walked: alike}",
+    "{notches: all}",
 )
-AS_IT_IS = CHANGES[-1]  # changes nothing here, where both are as long
+AS_IT_IS = CHANGES[-3]  # changes nothing here, where both are as long
 
 
 def text_of(change: Change) -> str:
@@ -60,7 +62,10 @@ def test_every_kind_says_what_it_keeps_and_changes_something_unless_it_is_off(
 
     def drawn(*changes: Change) -> list[list[list[float]]]:
         drafted = replace(pattern, changes=changes).drafted()
-        return [piece.cut_line.tolist() for piece in drafted.pieces.values()]
+        return [
+            [*piece.cut_line.tolist(), *(notch.position.tolist() for notch in piece.notches)]
+            for piece in drafted.pieces.values()
+        ]
 
     assert drawn(made) != drawn()
     assert drawn(replace(made, off=True)) == drawn()

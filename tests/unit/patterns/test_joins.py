@@ -67,12 +67,14 @@ def test_joined_edges_carry_the_same_notches(tmp_path: Path, front: str, back: s
     text = (
         f"{HALF_TOP}    notches: [{front}]\n{BACK}    notches: [{back}]\njoins: [[front/side, back/side]]\n"
     )
+    copied = "" if front and back else ": {notch: [front/side, back/side]} does it"
     told = [warning for warning in pattern_of(tmp_path, text).drafted().warnings if "notches" in warning]
     assert told == (
         []
         if matched
         else [
-            "front/side and back/side do not carry the same notches at the same distances; give both the same"
+            "front/side and back/side do not carry the same notches at the same distances; give both the "
+            f"same{copied}"
         ]
     )
 

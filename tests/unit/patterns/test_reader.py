@@ -247,7 +247,7 @@ NOTCHES = [
 
 OPENINGS = (
     "neck, raise neck, lower neck, widen neck, narrow neck, lengthen, shorten, lengthen sleeve, shorten sleeve, "
-    "sleeve opening, widen, narrow, slant hem, hem band, facing, binding, shoulder forward or true up"
+    "sleeve opening, widen, narrow, slant hem, hem band, facing, binding, shoulder forward, true up, notch or notches"
 )
 
 TAILS = [
