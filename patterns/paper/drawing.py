@@ -12,17 +12,22 @@ from patterns.cutting.drafted import DraftedEdge, DraftedPiece
 from patterns.cutting.labels import Label
 from patterns.cutting.marks import LineKind, marks_of
 from patterns.cutting.placement import Placement
-from patterns.measures import in_words
+from patterns.measures import Unit
 from patterns.paper import svg
 from patterns.paper.svg import FINE_IN, STRONG_IN
 from patterns.parts import Kind
+from patterns.saying import Say
 
 MARGIN_IN: Final = 0.75
 EDGE_WORDS_IN: Final = 0.16  # height of the words beside an edge
 EDGE_CLEAR_IN: Final = 0.2  # from the cut line to the middle of words outside it
 ROOMY_IN: Final = 0.3  # an allowance that holds the words
 PROBE_IN: Final = 0.02
-CHECK_IN: Final = 2.0  # side of the square to hold a rule against, once printed
+CHECKS_IN: Final = {
+    Unit.IN: 2.0,
+    Unit.CM: 5 / 2.54,
+    Unit.MM: 50 / 25.4,
+}  # a square to hold a rule against, printed
 CHECK_ROOM_IN: Final = 0.5
 
 _STYLES: Final[Mapping[LineKind, Mapping[str, str]]] = MappingProxyType(
@@ -37,38 +42,39 @@ _STYLES: Final[Mapping[LineKind, Mapping[str, str]]] = MappingProxyType(
 _PLAIN: Final[Mapping[str, str]] = MappingProxyType({"stroke-width": f"{FINE_IN}"})
 
 
-def drawing(piece: DraftedPiece, pattern_name: str) -> str:
-    """The SVG of a piece as it is drafted: half of one that is cut on the fold."""
+def drawing(piece: DraftedPiece, pattern_name: str, unit: Unit) -> str:
+    """The SVG of a piece as it is drafted, half of one that is cut on the fold; lengths are said in `unit`."""
+    say, check_in = Say(unit), CHECKS_IN[unit]
     marks = marks_of(piece, Placement())
-    low, high = _corners(np.concatenate([line.points for line in marks.lines]) * (1, -1))
+    low, high = _corners(np.concatenate([line.points for line in marks.lines]) * (1, -1), check_in)
     page = svg.page(low, high, f"{pattern_name}: {piece.name}")
     lines = svg.group(page, "lines", svg.LINES)
     for line in marks.lines:
         style = {"class": line.kind.value.replace(" ", "-"), **_STYLES.get(line.kind, _PLAIN)}
         lines.append(svg.path(line.points * (1, -1), closed=line.closed, **style))
     words = svg.group(page, "words", svg.WORDS)
-    for label in (*marks.labels, *(_edge_label(piece, edge) for edge in piece.edges.values())):
+    for label in (*marks.labels, *(_edge_label(piece, edge, say) for edge in piece.edges.values())):
         words.append(svg.words(label))
-    _append_check(page, (low[0] + MARGIN_IN, high[1] - MARGIN_IN - CHECK_IN))
+    _append_check(page, (low[0] + MARGIN_IN, high[1] - MARGIN_IN - check_in), check_in, say)
     return svg.text_of(page)
 
 
-def _corners(points: Array) -> tuple[Array, Array]:
+def _corners(points: Array, check_in: float) -> tuple[Array, Array]:
     """Two far corners of a page with the points, and room for the square below."""
-    room = (0.0, CHECK_IN + CHECK_ROOM_IN)
+    room = (0.0, check_in + CHECK_ROOM_IN)
     low, high = points.min(axis=0) - MARGIN_IN, points.max(axis=0) + MARGIN_IN + room
-    high[0] = max(high[0], low[0] + CHECK_IN + 2 * MARGIN_IN)
+    high[0] = max(high[0], low[0] + check_in + 2 * MARGIN_IN)
     return low, high
 
 
-def _edge_label(piece: DraftedPiece, edge: DraftedEdge) -> Label:
+def _edge_label(piece: DraftedPiece, edge: DraftedEdge, say: Say) -> Label:
     """The edge's name, length and allowance along its middle: in the allowance, or outside a narrow one."""
     middle, along = (given(edge.length_in / 2) for given in (edge.curve.point_at, edge.curve.tangent_at))
     along = along if along[0] > 1e-9 or (abs(along[0]) <= 1e-9 and along[1] < 0) else -along
     room = edge.allowance_in
     away = room / 2 if room >= ROOMY_IN else room + EDGE_CLEAR_IN
-    told = "fold" if edge.kind is Kind.FOLD else f"allowance {in_words(room)}"
-    text = f"{edge.name}, {in_words(edge.length_in)}, {told}"
+    told = "fold" if edge.kind is Kind.FOLD else f"allowance {say(room)}"
+    text = f"{edge.name}, {say(edge.length_in)}, {told}"
     return Label(
         text=text,
         at=(middle + _outward(piece, middle, along) * away) * (1, -1),
@@ -84,14 +90,14 @@ def _outward(piece: DraftedPiece, place: Array, along: Array) -> Array:
     return -square if inside else square
 
 
-def _append_check(page: svg.Element, corner: tuple[float, float]) -> None:
+def _append_check(page: svg.Element, corner: tuple[float, float], check_in: float, say: Say) -> None:
     x, y = corner
     check = svg.group(page, "check", {**svg.LINES, "stroke-width": f"{FINE_IN}"})
-    side = svg.number(CHECK_IN)
+    side = svg.number(check_in)
     check.append(svg.element("rect", x=svg.number(x), y=svg.number(y), width=side, height=side))
     label = Label(
-        text=f"{in_words(CHECK_IN)} square",
-        at=np.array([x + CHECK_IN / 2, -y - CHECK_IN / 2]),
+        text=f"{say(check_in)} square",
+        at=np.array([x + check_in / 2, -y - check_in / 2]),
         height_in=EDGE_WORDS_IN,
         along=np.array([1.0, 0.0]),
     )

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from patterns.changes.truings import TRUABLE_IN
 from patterns.checks.head_check import HeadCheck, head_check
 from patterns.cutting.drafted import DraftedPattern
-from patterns.measures import in_words
+from patterns.measures import said_in
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,7 +22,7 @@ def neck_words(drafted: DraftedPattern, wearer: Wearer) -> str:
     if head is None:
         return ""
     verdict = "goes over the head" if head.passed else "TOO SMALL for the head"
-    return f"neck {in_words(head.neck_in)}: {verdict}"
+    return f"neck {said_in(head.neck_in, drafted.unit)}: {verdict}"
 
 
 def warnings(drafted: DraftedPattern, wearer: Wearer) -> tuple[str, ...]:
@@ -39,8 +39,8 @@ def apart_words(drafted: DraftedPattern) -> tuple[str, ...]:
     """Which joined edges differ, and by how much, the worst first, in a few words each."""
     apart = [one for one in drafted.joins if one.warning]
     return tuple(
-        f"{one.edges[0]} {in_words(abs(one.difference_in))} {'longer' if one.difference_in > 0 else 'shorter'} than "
-        f"{one.edges[1]}"
+        f"{one.edges[0]} {said_in(abs(one.difference_in), drafted.unit)} "
+        f"{'longer' if one.difference_in > 0 else 'shorter'} than {one.edges[1]}"
         for one in sorted(apart, key=lambda one: -abs(one.difference_in))
     )
 

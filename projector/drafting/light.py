@@ -12,8 +12,8 @@ from patterns.cutting.clips import CLIP_SHORT_IN
 from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.labels import Label
 from patterns.cutting.placement import Placement
-from patterns.measures import in_words
 from patterns.parts import Kind
+from patterns.saying import Say
 from patterns.tracing.laid_piece import LaidPiece
 from projector.lighting.letters import words_width
 from projector.lighting.light import words_light
@@ -45,10 +45,9 @@ class VPoints:
         """Both depths."""
         return (float(self.stitched[1]), float(self.cut[1]))
 
-    @property
-    def words(self) -> str:
+    def words(self, say: Say) -> str:
         """Both depths below the high shoulder point, in words."""
-        return f"stitched {in_words(float(self.stitched[1]))}, cut {in_words(float(self.cut[1]))} deep"
+        return f"stitched {say(float(self.stitched[1]))}, cut {say(float(self.cut[1]))} deep"
 
 
 def v_points(piece: DraftedPiece) -> VPoints | None:
@@ -60,14 +59,14 @@ def v_points(piece: DraftedPiece) -> VPoints | None:
     return None
 
 
-def v_light(points: VPoints, placement: Placement, lit: LitArea, person: Person) -> Drawing:
+def v_light(points: VPoints, say: Say, placement: Placement, lit: LitArea, person: Person) -> Drawing:
     """A diamond on the stitched point and a ring on the cut one, with their depths in words beside the fold."""
     marks, labels = [], []
     outwards = placement.direction(np.array([-1.0, 0.0]))
     for shape, name, at in ((DIAMOND, "stitched", points.stitched), (RING, "cut", points.cut)):
         place = placement.placed(at[None])[0]
         marks.append(person.on_table(POINT_IN * shape) + place)
-        text = f"{name} {in_words(float(at[1]))}"
+        text = f"{name} {say(float(at[1]))}"
         right, away = np.abs(person.seen(outwards[None])[0]) * WORDS_IN / 2
         aside = CLEAR_IN + right * words_width(text) + away
         labels.append(Label(text=text, at=place + aside * outwards, height_in=WORDS_IN, along=person.axes[0]))

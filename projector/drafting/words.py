@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from patterns.changes.change_list import is_on
 from patterns.errors import PatternError
-from patterns.measures import in_words
+from patterns.saying import Say
 from patterns.stepping import step_words
 from projector.drafting.checks import apart_words, neck_words, warnings
 from projector.drafting.light import v_points
@@ -54,7 +54,7 @@ def strip_words(station: "DraftStation", controls: Controls) -> StripWords:
     first = [work.piece.name, *_at_hand(station, work), *([neck] if neck else [])]
     aside += [
         *_gravest(station, work),
-        *overhang_words(work.laid.outline_in, station.ground.lit, station.person),
+        *overhang_words(work.laid.outline_in, station.ground.lit, station.person, work.drafted.unit),
     ]
     aside += station.ground.warnings[:1]
     return StripWords(first=tuple(first), aside=(*aside, *_ways(station), "h: keys"))
@@ -85,11 +85,16 @@ def _at_hand(station: "DraftStation", work: DraftWork) -> list[str]:
             what, edges = work.points.at_point(station.held.number)
         except PatternError:
             return []
-        lengths = [f"{work.points.said(i)} {in_words(work.points.length_in(i))}" for i in edges]
+        say = Say(work.drafted.unit)
+        lengths = [f"{work.points.said(i)} {say(work.points.length_in(i))}" for i in edges]
         return [f"{what} in hand", *lengths]
     points = v_points(work.piece)
     # beside the fold of a half piece they stand on the table
-    words = [f"V {points.words}"] if points is not None and work.laid.placement.opened else []
+    words = (
+        [f"V {points.words(Say(work.drafted.unit))}"]
+        if points is not None and work.laid.placement.opened
+        else []
+    )
     if work.stops and work.stop.field:
         words.insert(0, f"{work.stop.field.replace('_', ' ')} {work.length.words}")
     return words

@@ -6,6 +6,7 @@ from functools import lru_cache
 import numpy as np
 
 from calibration.frames import Array
+from patterns.measures import Unit
 from projector.lighting.lit_area import LitArea
 from projector.person import Person
 from projector.trust import rounded_up
@@ -22,7 +23,7 @@ class _Sides:
     names: tuple[str, ...]
 
 
-def overhang_words(outline_in: Array, lit: LitArea, person: Person) -> list[str]:
+def overhang_words(outline_in: Array, lit: LitArea, person: Person, unit: Unit = Unit.IN) -> list[str]:
     """What part of the outline, (n, 2) table inches, the projector cannot light; empty when it lights all."""
     sides = _sides(lit, person)
     distance = (sides.normals @ outline_in.T - sides.limits[:, None]).max(axis=1)
@@ -32,7 +33,7 @@ def overhang_words(outline_in: Array, lit: LitArea, person: Person) -> list[str]
     for name, side in zip(sides.names, distance.tolist(), strict=True):
         furthest[name] = max(furthest[name], side)
     beyond = {name: far for name, far in furthest.items() if far > LEAST_IN}
-    said = ", ".join(f"{rounded_up(far)} beyond the {name} edge" for name, far in beyond.items())
+    said = ", ".join(f"{rounded_up(far, unit)} beyond the {name} edge" for name, far in beyond.items())
     larger = np.ptp(person.seen(outline_in), axis=0) > np.ptp(person.seen(lit.border_in), axis=0)
     return [f"larger than the light: {said}" if larger.any() else said]
 

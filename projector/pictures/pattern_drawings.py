@@ -18,7 +18,9 @@ def write_drawings(folder: Path, drafted: DraftedPattern, draft: Draft) -> tuple
     """Write them; the files. ProjectorError where the folder cannot be made."""
     made_folder(folder)
     files = _file_names(list(drafted.pieces))
-    drawings = {files[piece.name]: drawing(piece, drafted.name) for piece in drafted.pieces.values()}
+    drawings = {
+        files[piece.name]: drawing(piece, drafted.name, drafted.unit) for piece in drafted.pieces.values()
+    }
     if views := joined_views(draft):
         drawings[f"{_JOINED}.svg"] = joined_drawing(views, drafted.name)
     for name, content in drawings.items():

@@ -8,14 +8,16 @@ import shapely
 import svgelements
 
 from patterns import example, read_pattern
-from patterns.paper.drawing import CHECK_IN, drawing
+from patterns.paper.drawing import CHECKS_IN, drawing
 
 PX_PER_IN = 96  # CSS Values and Units Level 3, section 6.2
 DRAFTED = read_pattern(example("harbour overtop")).drafted()
 
 
 def read_back(name: str) -> svgelements.SVG:
-    return svgelements.SVG.parse(io.StringIO(drawing(DRAFTED.pieces[name], DRAFTED.name)), ppi=PX_PER_IN)
+    return svgelements.SVG.parse(
+        io.StringIO(drawing(DRAFTED.pieces[name], DRAFTED.name, DRAFTED.unit)), ppi=PX_PER_IN
+    )
 
 
 def paths_in(svg: svgelements.SVG, kind: str) -> list["np.ndarray"]:
@@ -47,7 +49,7 @@ def test_everything_lies_on_the_page_and_the_square_is_true(name: str) -> None:
             assert 0 <= top <= bottom <= svg.height
     (square,) = (one for one in svg.elements() if isinstance(one, svgelements.Rect))
     left, top, right, bottom = square.bbox()
-    assert (right - left, bottom - top) == pytest.approx((CHECK_IN * PX_PER_IN, CHECK_IN * PX_PER_IN))
+    assert (right - left, bottom - top) == pytest.approx(2 * (CHECKS_IN[DRAFTED.unit] * PX_PER_IN,))
 
 
 def test_every_edge_is_named_with_its_length_and_allowance() -> None:
