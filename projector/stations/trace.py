@@ -77,7 +77,7 @@ class TraceStation:
         cls, ground: TraceGround, work: Work, offset_in: Place = (0.0, 0.0), notice: str = ""
     ) -> "TraceStation":
         """With the cross in the middle of the light."""
-        cross = TableCross.in_the_middle(ground.lit, offset_in)
+        cross = TableCross.in_the_middle(ground.lit, ground.unit, offset_in)
         return cls(ground=ground, cross=cross, history=History(now=work), notice=notice)
 
     @property

@@ -6,14 +6,14 @@ from typing import Final
 
 import numpy as np
 
-from patterns.measures import in_words
+from patterns.measures import Unit, said_in
 from patterns.tracing.hand_trace import Place
 from projector.actions import Action, Aim, ChangeOffset, ChangeStep, Move
 from projector.lighting.lit_area import LitArea
 from projector.person import Person
 
-COARSE_IN: Final = 1 / 4
-FINE_IN: Final = 1 / 64  # half a pixel where a pixel is 1/32 in: what a careful eye can tell
+# coarse, and fine as half a pixel where a pixel is 1/32 in: what a careful eye can tell
+STEPS_IN: Final = {Unit.IN: (1 / 4, 1 / 64), Unit.CM: (5 / 25.4, 0.5 / 25.4), Unit.MM: (5 / 25.4, 0.5 / 25.4)}
 BESIDE_IN: Final = 1.5  # clear of a fingertip and its shadow
 USUAL_OFFSETS: Final = {
     "on the pointer": (0.0, 0.0),
@@ -28,7 +28,7 @@ UNSTEADY_PX: Final = 6.0  # that the pointer may stray unheeded once the arrows 
 class TableCross:
     """`offset_in` is where it is beside the pointer, as the person sees it: right and away.
 
-    `stepped` says that the arrows moved it since the pointer did.
+    It steps by what a tape in `unit` has; `stepped` says that the arrows moved it since the pointer did.
     """
 
     at_in: Place
@@ -37,18 +37,19 @@ class TableCross:
     slip_in: Place = (0.0, 0.0)
     pointer_px: tuple[float, float] | None = None
     stepped: bool = False
+    unit: Unit = Unit.IN
 
     @classmethod
-    def in_the_middle(cls, lit: LitArea, offset_in: Place = (0.0, 0.0)) -> "TableCross":
+    def in_the_middle(cls, lit: LitArea, unit: Unit, offset_in: Place = (0.0, 0.0)) -> "TableCross":
         """In the middle of the light."""
         x, y = lit.centre_in.tolist()
-        return cls(at_in=(x, y), offset_in=offset_in)
+        return cls(at_in=(x, y), unit=unit, offset_in=offset_in)
 
     def after(self, action: Action, lit: LitArea, person: Person) -> "TableCross":
         """Moved, or moving otherwise; the same after any other action. It never leaves the light."""
         match action:
             case Move(right=right, away=away):
-                step = FINE_IN if self.fine != action.other_step else COARSE_IN
+                step = STEPS_IN[self.unit][self.fine != action.other_step]
                 return replace(self._moved((step * right, step * away), lit, person), stepped=True)
             case Aim(at_px=at_px):
                 return self._aimed(at_px, lit, person)
@@ -74,8 +75,10 @@ class TableCross:
     @property
     def words(self) -> tuple[str, ...]:
         """How it steps once it does, and where it is beside the pointer if it is."""
-        step, other = (FINE_IN, COARSE_IN) if self.fine else (COARSE_IN, FINE_IN)
-        steps = (f"steps {in_words(step, 64)}, s: {in_words(other, 64)}",)
+        step, other = (
+            said_in(STEPS_IN[self.unit][fine], self.unit, 64) for fine in (self.fine, not self.fine)
+        )
+        steps = (f"steps {step}, s: {other}",)
         places = {place: name for name, place in USUAL_OFFSETS.items()}
         beside = (f"cross {places.get(self.offset_in, 'beside the pointer')}",)
         return (

@@ -3,8 +3,8 @@
 import math
 from typing import TYPE_CHECKING, Final
 
-from patterns.measures import in_words
 from patterns.parts import Kind
+from patterns.saying import Say
 from patterns.tracing.hand_trace import HandTrace, Way
 from patterns.tracing.laid_piece import LaidPiece
 from projector.scene import Controls
@@ -14,7 +14,6 @@ from projector.words.strip import StripWords
 if TYPE_CHECKING:
     from projector.stations.trace import TraceStation
 
-PARTS: Final = 16  # of an inch: finer, the words would never stand still
 ROW: Final = 60  # letters of a sentence in one phrase of the strip
 
 
@@ -42,46 +41,50 @@ def trace_words(station: "TraceStation", controls: Controls) -> StripWords:
 
 
 def _growing(station: "TraceStation", work: HandTrace) -> tuple[list[str], list[str]]:
+    say = Say(station.ground.unit)
     if not work.has_fold:
         end = "bottom" if work.fold else "top"
         return [f"cross on the fold's {end}, then enter"], ["the fold is the folded centre of the garment"]
     corners = sum(point.way is Way.CORNER for point in work.points)
-    fold = f"fold {_length(math.dist(*work.fold))}"
+    fold = f"fold {say(math.dist(*work.fold))}"
     if not work.points:
         first = ["now round from the fold's top"]
     else:
         open_edge = work.points[-1].way is Way.CURVE
         so_far = work.edges[-1].length_in if open_edge else 0.0
         on = math.dist(work.points[-1].at_in, station.cross.at_in)
-        first = [f"edge {corners + 1}: {_length(so_far + on)}"]
+        first = [f"edge {corners + 1}: {say(so_far + on)}"]
         if work.edges[:corners]:
-            first.append(f"edge {corners} was {_length(work.edges[corners - 1].length_in)}")
+            first.append(f"edge {corners} was {say(work.edges[corners - 1].length_in)}")
     ways = ["enter: corner", "c: curve point", "backspace undoes"]
     ways += ["d closes the outline"] if corners > 1 else []
     return first, [fold, *ways]
 
 
 def _closed(station: "TraceStation", work: HandTrace) -> tuple[list[str], list[str]]:
+    say = Say(station.ground.unit)
     near = station.near or 0
-    first = ["are the names right?", f"{work.said(near)}: {_length(work.length_in(near))}"]
+    first = ["are the names right?", f"{work.said(near)}: {say(work.length_in(near))}"]
     return first, [f"d writes {station.ground.file}", "n names the nearest edge", "p picks up a point"]
 
 
 def _pulling(station: "TraceStation", work: LaidPiece) -> tuple[list[str], list[str]]:
+    say = Say(station.ground.unit)
     near = station.near or 0
     fold = next((curve.length_in for curve, edge in zip(work.curves, work.piece.edges, strict=True)
                  if edge.kind is Kind.FOLD), None)  # fmt: skip
-    first = [work.piece.name, f"{work.said(near)}: {_length(work.length_in(near))}"]
-    lengths = [] if fold is None else [f"fold {_length(fold)}"]
-    trust = trust_words(station.ground.alignment, work.places_in)
+    first = [work.piece.name, f"{work.said(near)}: {say(work.length_in(near))}"]
+    lengths = [] if fold is None else [f"fold {say(fold)}"]
+    trust = trust_words(station.ground.alignment, work.places_in, station.ground.unit)
     ways = ["p picks up a point", "m smooths, r straightens, e moves the edge", "d: done"]
     return first, [*lengths, *trust, *ways]
 
 
 def _in_hand(station: "TraceStation", work: HandTrace | LaidPiece) -> tuple[list[str], list[str]]:
     """The point in hand, the lengths of the edges that it changes, and what can be done with it."""
+    say = Say(station.ground.unit)
     what, edges = work.at_point(station.held or 0)
-    lengths = [f"{work.said(i)}: {_length(work.length_in(i))}" for i in edges]
+    lengths = [f"{work.said(i)}: {say(work.length_in(i))}" for i in edges]
     turns = ["k: corner or curve"] if isinstance(work, HandTrace) else []
     return [f"{what} in hand", *lengths], ["enter leaves it here", "x takes it away", *turns]
 
@@ -90,10 +93,6 @@ def _ways_to_answer(station: "TraceStation") -> list[str]:
     question = station.question
     offers = ["tab: usual names"] if question is not None and question.offers else ["- before it moves it in"]
     return [*offers, "enter: that is it", "escape leaves it as it was", "F1 shows the keys"]
-
-
-def _length(length_in: float) -> str:
-    return in_words(length_in, PARTS)
 
 
 def _broken(sentence: str) -> list[str]:

@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from patterns.measures import Unit
 from projector.actions import Aim, ChangeOffset, ChangeStep, Home, Move
 from projector.lighting.lit_area import lit_area
 from projector.person import Person
@@ -62,7 +63,7 @@ def test_a_shaking_mouse_does_not_undo_the_arrows() -> None:
 
 
 def test_it_never_leaves_the_light() -> None:
-    cross = TableCross.in_the_middle(LIT)
+    cross = TableCross.in_the_middle(LIT, Unit.IN)
     for _ in range(300):
         cross = cross.after(Move(right=1, away=1), LIT, NEAR)
     at_px = MAP.screen_from_table([cross.at_in])[0]
