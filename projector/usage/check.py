@@ -21,6 +21,8 @@ MODES = {
     "surface": "projector.verbs.surface.surface",
     "forecast": "projector.verbs.picture.show_forecast",
     "picture": "projector.verbs.picture.write_forecast",
+    "cloth_frame": "projector.verbs.cloth.cloth_frame",
+    "cloth": "projector.verbs.cloth.cloth",
 }
 SEES_SHEETS = ("photo", "camera", "loop_frame", "loop_photo")
 GOES_WITH = {
@@ -31,13 +33,16 @@ GOES_WITH = {
     "correct": ("surface",),
 }
 # The ruler test itself, which has no option of its own, is in neither list.
-WITHOUT_WINDOW = ("taped", "restore", "history", "photo", "loop_frame", "loop_photo", "surface", "picture")
-WITHOUT_NUMBERS = ("restore", "loop_frame", "forecast", "picture")
+WITHOUT_WINDOW = (
+    "taped", "restore", "history", "photo", "loop_frame", "loop_photo", "surface", "picture", "cloth_frame", "cloth",
+)  # fmt: skip
+WITHOUT_NUMBERS = ("restore", "loop_frame", "forecast", "picture", "cloth_frame")
+WITHOUT_TABLE = ("cloth",)
 
 
 def options(verb: ArgumentParser) -> None:
     """Add them."""
-    add_table(verb)
+    add_table(verb, required=False)
     _add_modes(verb)
     verb.add_argument(
         "--realign", action="store_true", help="with --photo, --camera: align again, keeping the lens's bow"
@@ -96,6 +101,15 @@ def _add_modes(verb: ArgumentParser) -> None:
     )
     modes.add_argument("--forecast", action="store_true", help="the error to expect, as light on the table")
     modes.add_argument("--picture", type=Path, metavar="F.png", help="the same as a picture")
+    modes.add_argument(
+        "--cloth-frame", type=Path, metavar="F.png", help="write a frame with a bright window, to see cloth by"
+    )
+    modes.add_argument(
+        "--cloth",
+        type=Path,
+        metavar="F",
+        help="a photo of cloth, half of it in that window: the look that stands out on it; needs no --table",
+    )
 
 
 def mode(typed: Namespace) -> str | None:
@@ -106,6 +120,10 @@ def mode(typed: Namespace) -> str | None:
 def complaint(typed: Namespace) -> str | None:
     """Options that do not belong to the mode."""
     asked = mode(typed)
+    if typed.table is None and asked not in WITHOUT_TABLE:
+        return "the following arguments are required: --table"
+    if typed.table is not None and asked in WITHOUT_TABLE:
+        return f"{_spelled(asked)} needs no table file; leave --table out"
     for option, modes in GOES_WITH.items():
         if _given(typed, option) and asked not in modes:
             return f"{_spelled(option)} goes with {' or '.join(_spelled(name) for name in modes)}"

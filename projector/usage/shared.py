@@ -33,9 +33,11 @@ def add_paper(verb: TakesArguments) -> None:
     verb.add_argument("--paper", choices=PAPER_NAMES, default="letter", help="the sheets' paper (letter)")
 
 
-def add_table(verb: ArgumentParser) -> None:
+def add_table(verb: ArgumentParser, *, required: bool = True) -> None:
     """The table file to read, and which of its set-ups."""
-    verb.add_argument("--table", type=Path, required=True, metavar="T.yaml", help="the table file from align")
+    verb.add_argument(
+        "--table", type=Path, required=required, metavar="T.yaml", help="the table file from align"
+    )
     verb.add_argument(
         "--setup",
         metavar="NAME",
