@@ -14,12 +14,13 @@ from projector.usage.check import CHECK
 from projector.usage.cut import CUT
 from projector.usage.demo import DEMO
 from projector.usage.draft import DRAFT
+from projector.usage.open import OPEN
 from projector.usage.sheet import SHEET
 from projector.usage.tape import TAPE
 from projector.usage.trace import TRACE
 from projector.usage.verb import Verb
 
-VERBS: Final = {verb.name: verb for verb in (DEMO, SHEET, ALIGN, CHECK, TRACE, TAPE, DRAFT, CUT, CARD)}
+VERBS: Final = {verb.name: verb for verb in (DEMO, SHEET, ALIGN, CHECK, TRACE, TAPE, DRAFT, CUT, CARD, OPEN)}
 MENDABLE_EXIT: Final = 1
 
 
@@ -30,16 +31,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, TextIOWrapper):
             stream.reconfigure(errors="replace")  # a name that the terminal cannot spell is no reason to stop
-    parser, parsers = _parsers()
-    typed = parser.parse_args(arguments)
-    verb = VERBS[typed.verb]
-    complaint = verb.complaint(typed)
-    if complaint:
-        parsers[verb.name].error(complaint)
+    verb, typed = parsed(sys.argv[1:] if arguments is None else arguments)
     from projector.errors import MENDABLE
 
     try:
-        return _named(verb.runs(typed))(typed)
+        return run_parsed(verb, typed)
     except MENDABLE as error:
         print(f"chalkbeam {verb.name}: {error}", file=sys.stderr)
     except OSError as error:
@@ -48,6 +44,22 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         print(f"chalkbeam {verb.name}: stopped", file=sys.stderr)
     return MENDABLE_EXIT
+
+
+def parsed(arguments: Sequence[str]) -> tuple[Verb, Namespace]:
+    """What was typed, nothing being the same as `open`; exits with 2 and a sentence where it makes no command."""
+    parser, parsers = _parsers()
+    typed = parser.parse_args(arguments or [OPEN.name])
+    verb = VERBS[typed.verb]
+    complaint = verb.complaint(typed)
+    if complaint:
+        parsers[verb.name].error(complaint)
+    return verb, typed
+
+
+def run_parsed(verb: Verb, typed: Namespace) -> int:
+    """Do it; the exit code. What a person can mend is raised."""
+    return _named(verb.runs(typed))(typed)
 
 
 def _named(name: str) -> Callable[[Namespace], int]:
@@ -61,7 +73,7 @@ def _parsers() -> tuple[ArgumentParser, Mapping[str, ArgumentParser]]:
     parser = ArgumentParser(
         prog="chalkbeam",
         description="Full-scale cut lines, seam lines and fold marks, projected on cloth.",
-        epilog="Each verb has its own --help with an example.",
+        epilog="Each verb has its own --help with an example. Without one, the whole job opens where it was left.",
     )
     verbs = parser.add_subparsers(dest="verb", required=True, metavar="VERB")
     for verb in VERBS.values():

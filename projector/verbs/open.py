@@ -1,0 +1,169 @@
+"""The verb `open`: the whole job in one window, step by step, from where it was left."""
+
+from argparse import Namespace
+from collections.abc import Sequence
+from contextlib import redirect_stderr
+from dataclasses import replace
+from io import StringIO
+from itertools import pairwise
+from pathlib import Path
+
+from patterns.samples import example
+from projector.command_line import parsed, run_parsed
+from projector.errors import MENDABLE, ProjectorError
+from projector.job.found import PRACTICE, Found
+from projector.job.left import Left, left_path, read_left, write_left
+from projector.job.steps import STEPS, number_of
+from projector.outputs import write_bytes
+from projector.session import Session
+from projector.stations.job import JobStation
+from projector.usage.verb import Verb
+from projector.window import (
+    InWindow,
+    OnDisplay,
+    OpenWindow,
+    display_name,
+    display_size,
+    display_sizes,
+    opened,
+    run,
+)
+
+DONE_WITHOUT_LIGHT = {"print": "written: print it at 100 %, and measure the ruler on it"}
+
+
+def open_job(arguments: Namespace) -> int:
+    """Run the verb; the exit code."""
+    kept_in = left_path()
+    left = _left(arguments, read_left(kept_in))
+    if not Path(left.folder).is_dir():
+        raise ProjectorError(f"{left.folder}: no such folder; make it, or name another")
+    where = _where(left)
+    screen_px = _size(where)
+    screen_name = display_name(where.number) if isinstance(where, OnDisplay) else ""
+    with opened(where, screen_px) as window:
+        _Job(left, kept_in, window, screen_px, screen_name).run()
+    return 0
+
+
+class _Job:
+    """From the page to a step and back, until the person leaves."""
+
+    def __init__(
+        self, left: Left, kept_in: Path, window: OpenWindow, screen_px: tuple[int, int], screen_name: str
+    ) -> None:
+        self._left = left
+        self._kept_in = kept_in
+        self._window = window
+        self._screen_px = screen_px
+        self._screen_name = screen_name
+
+    def run(self) -> None:
+        """Begin in the step that was open, if one was."""
+        notice = ""
+        resumed = number_of(self._left.step)
+        if resumed is not None and STEPS[resumed].asks(self._found()) is None:
+            notice = self._open(JobStation.begun(self._found(), self._screen_px, resumed).opened())
+        while (station := self._page(notice)) is not None:
+            notice = self._open(station)
+
+    def _page(self, notice: str) -> JobStation | None:
+        """The page as it was left; None where the person left it for good."""
+        found = self._found()
+        left_in = number_of(self._left.step)
+        chosen = None if left_in is None or STEPS[left_in].done(found) else left_in
+        station = JobStation.begun(found, self._screen_px, chosen, notice)
+        self._keep(replace(self._left, step=None))
+        session = Session(station, preview=not self._window.watches_place)
+        run(session, self._window, self._screen_px, lambda _: None)
+        return None if session.left else session.station
+
+    def _open(self, station: JobStation) -> str:
+        """Do what was chosen on the page; what is to be said there afterwards."""
+        if station.wants is not None:
+            self._keep(replace(self._left, pattern=station.wants, pattern_version=None))
+            return ""
+        if station.opens is None:
+            return station.notice
+        step = STEPS[station.chosen]
+        self._keep(replace(self._left, step=step.name))
+        try:
+            self._prepare(step.name)
+            self._run_command(station.opens)
+        except MENDABLE as error:
+            return str(error)
+        self._keep(learned(self._left, station.opens))
+        return DONE_WITHOUT_LIGHT.get(step.name, "")
+
+    def _prepare(self, step: str) -> None:
+        practice = Path(self._left.folder) / PRACTICE
+        if step == "practise" and not practice.exists():
+            write_bytes(practice, example("practice pocket").read_bytes())
+
+    def _run_command(self, command: Sequence[str]) -> None:
+        verb, typed = _understood(command)
+        typed.open_window = self._window
+        preview = not self._window.watches_place
+        typed.window = self._screen_px if preview else None
+        typed.display = self._left.display or 0
+        run_parsed(verb, typed)
+
+    def _found(self) -> Found:
+        return Found.of(self._left, self._screen_px, self._screen_name)
+
+    def _keep(self, left: Left) -> None:
+        self._left = left
+        write_left(self._kept_in, left)
+
+
+def learned(left: Left, command: Sequence[str]) -> Left:
+    """What a command that was run says of the ones to come: the sheets' paper, the pattern that was traced."""
+    said = dict(pairwise(command))
+    match command[0]:
+        case "sheet":
+            return replace(left, paper=said["--paper"])
+        case "trace":
+            return replace(left, pattern=Path(said["--out"]).name)
+        case _:
+            return left
+
+
+def _understood(command: Sequence[str]) -> tuple[Verb, Namespace]:
+    """The command; ProjectorError where what was answered makes none, with the parser's own reason."""
+    complaint = StringIO()
+    try:
+        with redirect_stderr(complaint):
+            return parsed(command)
+    except SystemExit as error:
+        raise ProjectorError(complaint.getvalue().strip().rpartition("error: ")[2]) from error
+
+
+def _left(arguments: Namespace, kept: Left | None) -> Left:
+    """Where it was left, with what was asked for now in its place."""
+    folder = arguments.folder if arguments.folder is not None else Path(kept.folder if kept else ".")
+    here = str(folder.resolve())
+    left = kept if kept is not None and kept.folder == here else Left(folder=here)
+    if kept is not None:
+        left = replace(left, display=kept.display, window_px=kept.window_px, paper=kept.paper)
+    if arguments.display is not None:
+        left = replace(left, display=arguments.display, window_px=None)
+    if arguments.window is not None:
+        left = replace(left, window_px=arguments.window, display=None)
+    if arguments.paper is not None:
+        left = replace(left, paper=arguments.paper)
+    if arguments.camera is not None:
+        left = replace(left, camera=arguments.camera, mat=None)
+    if arguments.mat_pitch is not None:
+        left = replace(left, mat=(arguments.mat_pitch, arguments.mat_size), camera=None)
+    return left
+
+
+def _where(left: Left) -> OnDisplay | InWindow:
+    """Where the light goes; of several displays the last, since the projector is plugged in after the others."""
+    if left.window_px is not None:
+        return InWindow(size_px=left.window_px)
+    return OnDisplay(number=len(display_sizes()) - 1 if left.display is None else left.display)
+
+
+def _size(where: OnDisplay | InWindow) -> tuple[int, int]:
+    return where.size_px if isinstance(where, InWindow) else display_size(where.number)
