@@ -8,4 +8,8 @@ class ProjectorError(Exception):
     """About the screen, a window or what was asked of them: what was found, what was needed, what to do."""
 
 
+class LightLostError(ProjectorError):
+    """The projector's display moved, changed or went away: nothing more may be lit in this window."""
+
+
 MENDABLE = (AlignmentError, PatternError, ProjectorError)

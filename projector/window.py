@@ -22,7 +22,7 @@ from pygame._sdl2.video import Window as SdlWindow
 
 from projector.actions import Quit
 from projector.display_name import name_in_sdl
-from projector.errors import ProjectorError
+from projector.errors import LightLostError, ProjectorError
 from projector.keys import HeldKey, action_from
 from projector.lighting.canvas import Rect, compose, put, tile, whole
 from projector.lighting.look import RAMP, WARNING_LIGHT
@@ -94,7 +94,8 @@ def run(
     """Show the session until it ends; `keep` is called with the station when there is time, and at the end.
 
     `beside` says between events what has become of the station by work beside the window; it must not wait.
-    Raises ProjectorError when the display is missing, of another size than `screen_px`, or goes away.
+    Raises ProjectorError when the display is missing, of another size than `screen_px`; LightLostError
+    when it goes away.
     """
     if isinstance(where, OpenWindow):
         _check_open(where.surface, screen_px)
@@ -261,7 +262,7 @@ class _Loop:
                 action = action_from(event, self._session.station.bindings)
                 if isinstance(action, Quit):
                     self._session.take(action)
-        raise ProjectorError(reason)
+        raise LightLostError(reason)
 
 
 def _colours(surface: pygame.Surface) -> "np.ndarray[Any, np.dtype[np.uint32]]":

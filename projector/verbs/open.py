@@ -10,7 +10,7 @@ from pathlib import Path
 
 from patterns.samples import example
 from projector.command_line import parsed, run_parsed
-from projector.errors import MENDABLE, ProjectorError
+from projector.errors import MENDABLE, LightLostError, ProjectorError
 from projector.job.found import PRACTICE, Found
 from projector.job.left import Left, left_path, read_left, write_left
 from projector.job.steps import STEPS, number_of
@@ -90,6 +90,8 @@ class _Job:
         try:
             self._prepare(step.name)
             self._run_command(station.opens)
+        except LightLostError:
+            raise
         except MENDABLE as error:
             return str(error)
         self._keep(learned(self._left, station.opens))
