@@ -192,6 +192,55 @@ class Redo:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Next:
+    """On to the next thing to do, in order; what is to be done here is done."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Back:
+    """The thing before, as it stands; nothing is taken back."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stand:
+    """Back to where the work stands."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Untick:
+    """What was ticked off last is not done after all."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChangeLook:
+    """The next of the looks: for another kind of cloth."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChangeLine:
+    """So many steps wider (+1) or narrower (-1)."""
+
+    by: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChangeText:
+    """So many steps larger (+1) or smaller (-1)."""
+
+    by: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShowRepeats:
+    """Repeats of the cut line beside it, or none."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShowGrid:
+    """A grid of inches, of centimetres, or none."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Freeze:
     """Hold the light still, or let it move again."""
 
@@ -215,5 +264,5 @@ Action = (
     Move | Turn | Grab | Drag | Aim | ChangeOffset | ChangeStep | Mirror | Open | Home | Flip | Show | ChangeSide
     | Accept | SetCurve | TakeUp | PutDown | Insert | Remove | TurnPoint | Smooth | Straighten | MoveEdge | NameEdge
     | ChangeTool | AddChange | Rewrite | SwitchChange | Offer | Cancel | Finish | Type | Undo | Redo | Freeze | Blank
-    | Help | Quit
+    | ChangeLook | ChangeLine | ChangeText | ShowRepeats | ShowGrid | Help | Quit | Next | Back | Stand | Untick
 )  # fmt: skip

@@ -8,8 +8,11 @@ from projector.actions import (
     Accept,
     Action,
     Blank,
+    ChangeLine,
+    ChangeLook,
     ChangeSide,
     ChangeStep,
+    ChangeText,
     Finish,
     Flip,
     Freeze,
@@ -20,6 +23,8 @@ from projector.actions import (
     Open,
     Quit,
     Show,
+    ShowGrid,
+    ShowRepeats,
     TakeUp,
     Turn,
     Type,
@@ -103,6 +108,24 @@ CUT_BINDINGS: Final = (
     SIDE,
     HELP,
     QUIT,
+)
+
+SEEING_BINDINGS: Final = (
+    Binding(shown="k", says="look for another kind of cloth", keys=("k",), actions=(ChangeLook(),)),
+    Binding(
+        shown="[, ]",
+        says="cut line narrower, wider",
+        keys=("[", "]"),
+        actions=(ChangeLine(by=-1), ChangeLine(by=1)),
+    ),
+    Binding(
+        shown="-, =",
+        says="words smaller, larger",
+        keys=("-", "=", "+"),
+        actions=(ChangeText(by=-1), ChangeText(by=1), ChangeText(by=1)),
+    ),
+    Binding(shown="i", says="the cut line repeated beside it", keys=("i",), actions=(ShowRepeats(),)),
+    Binding(shown="g", says="grid: inches, centimetres, none", keys=("g",), actions=(ShowGrid(),)),
 )
 
 ALIGN_BINDINGS: Final = (
