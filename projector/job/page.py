@@ -33,12 +33,13 @@ class Row:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Page:
-    """What is to be read: a title, the rows with one framed, and paragraphs below them."""
+    """What is to be read: a title, the rows with one framed, what is said or asked below them, and the ways on."""
 
     title: str
     rows: tuple[Row, ...]
     framed: int
-    below: tuple[str, ...]
+    said: tuple[str, ...]
+    ways: str
 
 
 def page_light(page: Page, screen_px: tuple[int, int], *, upside_down: bool) -> Drawing:
@@ -46,7 +47,8 @@ def page_light(page: Page, screen_px: tuple[int, int], *, upside_down: bool) -> 
     width, height = screen_px
     columns = [max(words_width(text) for text in column) for column in _columns(page.rows)]
     across = max(sum(columns) + 2 * GAP, NARROWEST)
-    below = [line for text in page.below for line in wrapped(text, across)]
+    lit = [(text, STRIP_LIGHT) for text in page.said] + [(page.ways, STRIP_ASIDE_LIGHT)]
+    below = [(line, light) for text, light in lit for line in wrapped(text, across)]
     lines = len(page.rows) + 2 + len(below)
     letter = min(
         BIGGEST * LETTER_SHARE * height,
@@ -69,8 +71,8 @@ def page_light(page: Page, screen_px: tuple[int, int], *, upside_down: bool) -> 
         for text, column in zip((row.number, row.does, row.state), columns, strict=True):
             drawn += line(text, start, down, row.light)
             start += column + GAP
-    for number, text in enumerate(below):
-        drawn += line(text, left, first + (len(page.rows) + 2 + number) * ROW, STRIP_ASIDE_LIGHT)
+    for number, (text, light) in enumerate(below):
+        drawn += line(text, left, first + (len(page.rows) + 2 + number) * ROW, light)
     corners = _frame(across, first + (1.5 + page.framed) * ROW) * letter * way + middle
     ends = np.array([len(corners)])
     frame = Stroke(points=ScreenPixels(corners), ends=ends, width_px=FRAME_PX, light=STRIP_LIGHT)

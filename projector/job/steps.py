@@ -5,6 +5,7 @@ The window has no powers of its own: whatever it opens could have been typed.
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from datetime import datetime
 from typing import Final
 
 from calibration.sheets.sheet import RULER_IN
@@ -61,6 +62,10 @@ def number_of(name: str | None) -> int | None:
     return names.index(name) if name in names else None
 
 
+def _day(date: datetime) -> str:
+    return f"{date.day} {date:%B}"
+
+
 def _nothing(_: Found) -> str:
     return ""
 
@@ -90,7 +95,7 @@ def _aligned(found: Found) -> str:
     if found.setup is None:
         return ""
     alignment = found.setup.in_force()
-    return f"{alignment.aligned_on:%d %B}, good to {rounded_up(alignment.p95_in)}"
+    return f"{_day(alignment.aligned_on)}, good to {rounded_up(alignment.p95_in)}"
 
 
 def _how_long_printed(found: Found) -> Asked | None:
@@ -115,7 +120,7 @@ def _ruled(found: Found) -> str:
     tests = () if found.setup is None else found.setup.ruler_tests
     if not tests:
         return ""
-    return f"{tests[0].tested_on:%d %B}, {'passed' if tests[0].passed else 'FAILED: align again'}"
+    return f"{_day(tests[0].tested_on)}, {'passed' if tests[0].passed else 'FAILED: align again'}"
 
 
 def _rule(found: Found, _: str) -> tuple[str, ...]:

@@ -131,7 +131,7 @@ class JobStation:
         """What is to be read."""
         title = "a new garment" if self.found.pattern is None else self.found.pattern.name
         rows = tuple(self._row(number) for number in range(len(STEPS)))
-        return Page(title=title, rows=rows, framed=self.chosen, below=self._below(controls))
+        return Page(title=title, rows=rows, framed=self.chosen, said=self._said(), ways=self._ways(controls))
 
     def _row(self, number: int) -> Row:
         step = STEPS[number]
@@ -139,14 +139,17 @@ class JobStation:
         light = STRIP_LIGHT if number == self.chosen else possible
         return Row(number=str(number + 1), does=step.does, state=step.done(self.found), light=light)
 
-    def _below(self, controls: Controls) -> tuple[str, ...]:
+    def _said(self) -> tuple[str, ...]:
         if self.question is not None:
-            return (self.question.words, "enter: that is it  ·  tab: a usual answer  ·  escape: not now")
+            return (self.question.words,)
         said = (*((self.notice,) if self.notice else ()), *self.found.unread)
-        if not said and self.found.setup is None:
-            said = (CAUTIONS,)
+        return said if said or self.found.setup is not None else (CAUTIONS,)
+
+    def _ways(self, controls: Controls) -> str:
+        if self.question is not None:
+            return "enter: that is it  ·  tab: a usual answer  ·  escape: not now"
         preview = "preview, not true to size  ·  " if controls.preview else ""
-        return (*said, f"{preview}enter opens  ·  h: keys  ·  q leaves")
+        return f"{preview}enter opens  ·  h: keys  ·  q leaves"
 
     def _answering(self, question: TypedAnswer, action: Action) -> "JobStation":
         match action:

@@ -130,7 +130,7 @@ def test_a_pattern_that_cannot_be_read_is_told_on_the_page(drafting: Left) -> No
     Path(drafting.folder, "overtop.yaml").write_text("pattern: [", encoding="utf-8")
     station = JobStation.begun(found(drafting), SCREEN_PX)
     assert station.found.pattern is None
-    assert any("overtop.yaml" in text for text in station.page(Controls()).below)
+    assert any("overtop.yaml" in text for text in station.page(Controls()).said)
 
 
 def test_the_page_says_what_is_done(drafting: Left) -> None:
