@@ -1,0 +1,104 @@
+"""A lay in words: how to fold the cloth, and what to cut in which order."""
+
+from collections.abc import Iterator
+from typing import Final
+
+import numpy as np
+
+from patterns.curves import Array
+from patterns.cutting.labels import state_words
+from patterns.laying.folded import EVEN_IN
+from patterns.laying.folding import Folding
+from patterns.laying.lay import Layer, PieceOnCloth
+from patterns.measures import NOTHING_IN
+from patterns.saying import Say
+
+SQUARED: Final = "Press the cloth and cut one end square, along a crosswise thread."
+LAID_OUT: Final = "Lay it right side up, the squared end towards you."
+TOGETHER: Final = "right sides together"
+TOP: Final[Array] = np.array([0.0, -1.0])  # of a piece, whose y runs down
+
+
+def fold_recipe(folding: Folding, say: Say) -> tuple[str, ...]:
+    """The steps in order, a sentence or two each, from unfolded cloth on."""
+    if folding.far_in:
+        steps = _crosswise(folding, say)
+    elif folding.left_in and folding.right_in:
+        steps = _from_both_sides(folding, say)
+    elif folding.left_in or folding.right_in:
+        steps = _from_one_side(folding, say)
+    else:
+        steps = iter(["Leave it in a single layer."])
+    return (SQUARED, LAID_OUT, *steps)
+
+
+def single_in(folding: Folding) -> float:
+    """Inches across that lie single once the sides are turned over, with any selvedge in them."""
+    return folding.cloth.width_in - 2 * (folding.left_in + folding.right_in)
+
+
+def _from_one_side(folding: Folding, say: Say) -> Iterator[str]:
+    side, other = ("left", "right") if folding.left_in else ("right", "left")
+    depth_in, rest_in = folding.left_in or folding.right_in, single_in(folding)
+    if rest_in <= EVEN_IN:
+        yield (
+            f"Fold the {side} selvedge over on to the {other} one, {TOGETHER}; the fold lies {say(depth_in)} "
+            "from both."
+        )
+    else:
+        yield (
+            f"Fold the {side} selvedge over, {TOGETHER}, until it lies {say(depth_in)} from the fold; "
+            f"{say(rest_in)} along the {other} selvedge stay single."
+        )
+    yield _measured(f"{say(depth_in)} from fold to selvedge")
+
+
+def _from_both_sides(folding: Folding, say: Say) -> Iterator[str]:
+    left_in, right_in, rest_in = folding.left_in, folding.right_in, single_in(folding)
+    meets = rest_in <= EVEN_IN
+    if meets and abs(left_in - right_in) <= EVEN_IN:
+        yield f"Fold both selvedges in to the middle, {TOGETHER}, until they meet, each {say(left_in)} from its fold."
+    else:
+        rest = "they meet" if meets else f"{say(rest_in)} between them stay single"
+        yield f"Fold the left selvedge over, {TOGETHER}, until it lies {say(left_in)} from its fold."
+        yield f"Fold the right selvedge over until it lies {say(right_in)} from its fold; {rest}."
+    yield _measured("the same from fold to selvedge")
+
+
+def _crosswise(folding: Folding, say: Say) -> Iterator[str]:
+    yield (
+        f"Cut the cloth off {say(2 * folding.far_in)} from the squared end and fold that end towards you on to the "
+        f"squared one, {TOGETHER}; the fold lies {say(folding.far_in)} away from you."
+    )
+    yield _measured("selvedge on selvedge")
+
+
+def _measured(what: str) -> str:
+    return f"Measure at both ends and in the middle: {what}. Weight the layers down."
+
+
+def cutting_order(placed: tuple[PieceOnCloth, ...], say: Say) -> tuple[str, ...]:
+    """What to cut, first things first, and how each lies."""
+    return tuple(_cut_words(one, say) for one in placed)
+
+
+def lies_words(one: PieceOnCloth) -> tuple[str, ...]:
+    """How a piece lies on the cloth, in the words that stand on it and those that only a lay has."""
+    if one.layer is Layer.SINGLE:
+        state = (*state_words(one.piece, one.placement), "single layer")
+    elif one.on_fold:
+        state = ("half, on the fold",)
+    else:
+        state = ("through both layers", f"gives {one.gives}, mirrored")
+    return (*state, "top towards you") if _is_turned(one) else state
+
+
+def _cut_words(one: PieceOnCloth, say: Say) -> str:
+    start_in = max(0.0, float(one.outline_in[:, 1].min()))
+    starts = f"{say(start_in)} from" if start_in > EVEN_IN else "at"
+    return f"{one.piece.name}: {', '.join(lies_words(one))}; starts {starts} the squared end"
+
+
+def _is_turned(one: PieceOnCloth) -> bool:
+    """Whether the top of the piece points to the squared end."""
+    return bool(one.placement.direction(TOP)[1] < -NOTHING_IN)

@@ -1,0 +1,79 @@
+"""The pieces of a lay plan: outline, fold, grain, name, and their numbers in the order of cutting."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Final
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from patterns.curves import Array
+from patterns.cutting.labels import labels_of
+from patterns.cutting.marks import LineKind, lines_of
+from patterns.laying.lay import PieceOnCloth
+from patterns.measures import NOTHING_IN
+from patterns.paper.page import PageItem
+from patterns.paper.scaled import FINE_IN, LEAST_IN, LINE_IN, STRONG_IN, Scaled
+
+NAME_IN: Final = 0.2  # the largest letters on a piece
+LEAST_NAME_IN: Final = 0.075  # smaller ones stand beside it
+NUMBER_IN: Final = 0.13
+DRAWN: Final = {LineKind.FOLD_SIGN: LINE_IN, LineKind.GRAIN: FINE_IN, LineKind.NOTCH: LINE_IN}
+
+
+def piece_drawing(number: int, placed: PieceOnCloth, free: BaseGeometry, sheet: Scaled) -> Iterator[PageItem]:
+    """One piece as it lies; `free` is where nothing is drawn."""
+    outline = placed.outline_in
+    yield sheet.area(outline)
+    yield sheet.lines([np.vstack([outline, outline[:1]])], STRONG_IN)
+    for line in lines_of(placed.piece, placed.placement):
+        if line.kind in DRAWN:
+            yield sheet.lines([line.points], DRAWN[line.kind])
+    named = list(_name_on_it(number, placed, sheet))
+    yield from named or _name_beside_it(number, placed, free, sheet)
+
+
+def _name_on_it(number: int, placed: PieceOnCloth, sheet: Scaled) -> Iterator[PageItem]:
+    """Number and name, how many, and how it lies; nothing where that is hard to read."""
+    numbered = replace(placed.piece, name=f"{number}  {placed.piece.name}")
+    labels = [
+        label
+        for label in labels_of(numbered, placed.placement)
+        if not (placed.on_fold and label.text == "mirrored")  # a half has no other way to lie on its fold
+    ]
+    name = labels[0]
+    share = min(1.0, sheet.large(NAME_IN) / name.height_in)
+    slanted = min(abs(name.along)) > NOTHING_IN  # easier to read beside the piece
+    if slanted or name.height_in * share < sheet.large(LEAST_NAME_IN):
+        return
+    middle = np.mean([label.at for label in labels], axis=0)
+    for label in labels:
+        height_in = label.height_in * share / sheet.scale
+        if height_in >= LEAST_IN:
+            yield sheet.words(label.text, middle + (label.at - middle) * share, height_in, label.along)
+
+
+def _name_beside_it(
+    number: int, placed: PieceOnCloth, free: BaseGeometry, sheet: Scaled
+) -> Iterator[PageItem]:
+    """For a piece that has no room for its name; its number on it where there is no room beside it either."""
+    text = f"{number}  {placed.piece.name}"
+    area = shapely.Polygon(placed.outline_in)
+    left, bottom, right, top = area.bounds
+    long, high = sheet.room(text)
+    x, y, clear = (left + right - long) / 2, (bottom + top - high) / 2, high / 4
+    corners = ((left - long - clear, y), (right + clear, y), (x, top + clear), (x, bottom - high - clear))
+    places = (shapely.box(x, y, x + long, y + high) for x, y in corners)
+    beside = list(sheet.where_free(text, places, free))
+    if beside:
+        yield from beside
+    else:
+        yield sheet.words(str(number), _roomiest(placed), NUMBER_IN)
+
+
+def _roomiest(placed: PieceOnCloth) -> Array:
+    """(2,) where the piece is widest."""
+    circle = shapely.maximum_inscribed_circle(shapely.Polygon(placed.outline_in), tolerance=0.1)
+    middle: Array = shapely.get_coordinates(circle)[0]
+    return middle
