@@ -17,7 +17,7 @@ ROW: Final = 2.0  # letter heights from row to row
 GAP: Final = 1.4  # between columns
 FRAME: Final = (0.7, 0.85)  # letter heights about the chosen row, across and up
 FRAME_PX: Final = 1.5
-NARROWEST: Final = 36.0  # letter heights across, so that sentences below the rows have room
+NARROWEST: Final = 44.0  # letter heights across, so that sentences below the rows have room
 BIGGEST: Final = 1.25  # times the usual letters: read from two steps away
 
 

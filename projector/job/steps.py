@@ -44,6 +44,7 @@ class Step:
 
     name: str
     does: str
+    hint: str
     done: Callable[[Found], str]
     needs: Callable[[Found], str]
     command: Callable[[Found, str], tuple[str, ...]]
@@ -168,16 +169,32 @@ def _opened(verb: str) -> Callable[[Found, str], tuple[str, ...]]:
 
 
 STEPS: Final = (
-    Step(name="print", does="print the alignment sheets", done=_printed, needs=_nothing, command=_print,
+    Step(name="print", does="print the alignment sheets",
+         hint="Print at 100 % and measure the ruler on the sheets: its length is asked for next.",
+         done=_printed, needs=_nothing, command=_print,
          asks=_which_paper),
-    Step(name="align", does="align the light to the table", done=_aligned, needs=_nothing, command=_align,
+    Step(name="align", does="align the light to the table",
+         hint="Lay the sheets flat where you cut. The light asks for one printed mark after the other.",
+         done=_aligned, needs=_nothing, command=_align,
          asks=_how_long_printed),
-    Step(name="ruler", does="ruler test: hold a tape to the light", done=_ruled, needs=_an_alignment, command=_rule),
-    Step(name="practise", does="practice piece: a pocket, from paper", done=_practised, needs=_an_alignment,
+    Step(name="ruler", does="ruler test: hold a tape to the light",
+         hint="Hold a tape to each line of light and type what it says. Nothing else knows what an inch is.",
+         done=_ruled, needs=_an_alignment, command=_rule),
+    Step(name="practise", does="practice piece: a pocket, from paper",
+         hint="Fold a sheet of paper, lay its fold on the fold of light, cut along the line, and measure it.",
+         done=_practised, needs=_an_alignment,
          command=_practise),
-    Step(name="trace", does="trace the garment", done=_traced, needs=_an_alignment, command=_trace,
+    Step(name="trace", does="trace the garment",
+         hint="Fold the garment on its centre and lay it flat. The cross of light walks round its edge.",
+         done=_traced, needs=_an_alignment, command=_trace,
          asks=_which_piece),
-    Step(name="draft", does="draft: change it, true it", done=_drafted, needs=_a_pattern, command=_opened("draft")),
-    Step(name="cut", does="cut along the light", done=_nothing, needs=_a_pattern, command=_opened("cut")),
-    Step(name="sew", does="the sewing card", done=_nothing, needs=_a_pattern, command=_opened("card")),
+    Step(name="draft", does="draft: change it, true it",
+         hint="Necks, lengths, widths, facings: every change is seen at full size and can be taken back.",
+         done=_drafted, needs=_a_pattern, command=_opened("draft")),
+    Step(name="cut", does="cut along the light",
+         hint="Dim the room, not the floor. Close the blade whenever you put it down, and cut away from your hand.",
+         done=_nothing, needs=_a_pattern, command=_opened("cut")),
+    Step(name="sew", does="the sewing card",
+         hint="The steps for this very garment, with its own lengths.",
+         done=_nothing, needs=_a_pattern, command=_opened("card")),
 )  # fmt: skip

@@ -143,7 +143,10 @@ class JobStation:
         if self.question is not None:
             return (self.question.words,)
         said = (*((self.notice,) if self.notice else ()), *self.found.unread)
-        return said if said or self.found.setup is not None else (CAUTIONS,)
+        if said:
+            return said
+        hint = STEPS[self.chosen].hint
+        return (hint,) if self.found.setup is not None else (hint, CAUTIONS)
 
     def _ways(self, controls: Controls) -> str:
         if self.question is not None:
