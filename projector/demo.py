@@ -21,6 +21,7 @@ from patterns import example, read_pattern
 from patterns.cutting.drafted import DraftedPattern
 from patterns.cutting.marks import LineKind, Marks, marks_of
 from patterns.paper.card import card
+from projector.cutting.ground import Ground
 from projector.demo_trace import TraceError, demo_trace
 from projector.lighting.canvas import frame
 from projector.lighting.light import light
@@ -30,7 +31,7 @@ from projector.pictures.alignment_picture import Known, write_alignment_picture
 from projector.pictures.card_page import card_page
 from projector.pictures.pattern_drawings import write_drawings
 from projector.scene import Controls
-from projector.stations.cut import CutStation, Ground
+from projector.stations.cut import CutStation
 from projector.verbs.picture import forecast_frame
 
 SCENE: Final = 6

@@ -1,4 +1,4 @@
-"""Where each piece was last laid, kept beside the table file: by set-up, since each has its own inches."""
+"""The work at the cutting table, kept beside the table file: by set-up, since each has its own inches, and pattern."""
 
 import json
 import os
@@ -7,10 +7,12 @@ from pathlib import Path
 from typing import Any, Final, TypeGuard
 
 from patterns.cutting.placement import Placement
+from projector.cutting.cloth_place import ClothPlace
+from projector.cutting.work import CopyWork, CutWork
 from projector.errors import ProjectorError
 from projector.outputs import write_text
 
-VERSION: Final = 2
+VERSION: Final = 3
 ONLY_SETUP: Final = "table"  # what a table file held before set-ups had names
 
 
@@ -19,26 +21,30 @@ def places_path(table: Path) -> Path:
     return table.with_name(f"{table.stem}.places.json")
 
 
-def read_places(path: Path, setup: str, pattern: str) -> Mapping[str, Placement]:
-    """Placements by piece name, none if nothing was kept; ProjectorError if the file is not one of ours."""
-    return {
-        name: _placement(path, kept) for name, kept in _read(path).get(setup, {}).get(pattern, {}).items()
-    }
+def read_work(path: Path, setup: str, pattern: str) -> CutWork | None:
+    """The work that was kept of a pattern in a set-up, None if there was none.
+
+    Raises ProjectorError if the file is not one of ours.
+    """
+    kept = _read(path).get(setup, {}).get(pattern)
+    if kept is None:
+        return None
+    try:
+        return _work(kept)
+    except (ValueError, OverflowError, KeyError, TypeError) as error:
+        raise _unreadable(path) from error
 
 
-def write_places(path: Path, setup: str, pattern: str, placements: Mapping[str, Placement]) -> None:
-    """Keep the placements of a pattern's pieces in a set-up; those of others stay."""
+def write_work(path: Path, setup: str, pattern: str, work: CutWork) -> None:
+    """Keep the work of a pattern in a set-up; that of others stays."""
     setups = _read(path)
-    patterns = {
-        **setups.get(setup, {}),
-        pattern: {name: _kept(placement) for name, placement in placements.items()},
-    }
+    patterns = {**setups.get(setup, {}), pattern: _document(work)}
     content = {"version": VERSION, "setups": {**setups, setup: patterns}}
     write_text(path, json.dumps(content, indent=1, ensure_ascii=False))
 
 
 def _read(path: Path) -> dict[str, dict[str, Any]]:
-    """Patterns by set-up."""
+    """Patterns by set-up, in the newest version's form."""
     if not os.path.lexists(path):
         return {}
     setups: Any = None
@@ -46,10 +52,12 @@ def _read(path: Path) -> dict[str, dict[str, Any]]:
         kept = json.loads(path.read_text(encoding="utf-8"))
         match kept["version"]:
             case 1:
-                setups = {ONLY_SETUP: kept["patterns"]}
+                setups = _without_work({ONLY_SETUP: kept["patterns"]})
             case 2:
+                setups = _without_work(kept["setups"])
+            case 3:
                 setups = kept["setups"]
-    except (ValueError, KeyError, TypeError, RecursionError):
+    except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
         setups = None
     if not _is_nested(setups, depth=3):
         raise _unreadable(path)
@@ -63,27 +71,86 @@ def _is_nested(kept: Any, depth: int) -> TypeGuard[dict[str, Any]]:
     return isinstance(kept, dict) and all(_is_nested(one, depth - 1) for one in kept.values())
 
 
-def _kept(placement: Placement) -> dict[str, float | bool]:
+def _without_work(setups: Mapping[str, Any]) -> dict[str, Any]:
+    """Where pieces lay, as older files have it, as work at which nothing is done."""
     return {
-        "x_in": placement.x_in,
-        "y_in": placement.y_in,
-        "turn_deg": placement.turn_deg,
-        "mirrored": placement.mirrored,
-        "opened": placement.opened,
+        setup: {
+            pattern: {
+                "begun": False,
+                "at": 0,
+                "cloth": _cloth_document(ClothPlace()),
+                "copies": [
+                    {"piece": name, "number": 1, "place": place, "ticked": []}
+                    for name, place in places.items()
+                ],
+            }
+            for pattern, places in patterns.items()
+        }
+        for setup, patterns in setups.items()
     }
 
 
-def _placement(path: Path, kept: Any) -> Placement:
-    try:
-        return Placement(
-            x_in=float(kept["x_in"]),
-            y_in=float(kept["y_in"]),
-            turn_deg=float(kept["turn_deg"]),
-            mirrored=kept["mirrored"] is True,
-            opened=kept["opened"] is True,
-        )
-    except (ValueError, KeyError, TypeError) as error:
-        raise _unreadable(path) from error
+def _document(work: CutWork) -> dict[str, Any]:
+    return {
+        "begun": work.begun,
+        "at": work.at,
+        "cloth": _cloth_document(work.cloth),
+        "copies": [
+            {
+                "piece": copy.piece,
+                "number": copy.number,
+                "place": _place_document(copy.place),
+                "ticked": list(copy.ticked),
+            }
+            for copy in work.copies
+        ],
+    }
+
+
+def _cloth_document(cloth: ClothPlace) -> dict[str, float]:
+    return {"x_in": cloth.x_in, "y_in": cloth.y_in, "turn_deg": cloth.turn_deg}
+
+
+def _place_document(place: Placement) -> dict[str, float | bool]:
+    return {
+        "x_in": place.x_in,
+        "y_in": place.y_in,
+        "turn_deg": place.turn_deg,
+        "mirrored": place.mirrored,
+        "opened": place.opened,
+    }
+
+
+def _work(kept: Mapping[str, Any]) -> CutWork:
+    """Inverse of `_document`; ValueError, KeyError or TypeError for what is none."""
+    return CutWork(
+        begun=kept["begun"] is True,
+        at=int(kept["at"]),
+        cloth=ClothPlace(
+            x_in=float(kept["cloth"]["x_in"]),
+            y_in=float(kept["cloth"]["y_in"]),
+            turn_deg=float(kept["cloth"]["turn_deg"]),
+        ),
+        copies=tuple(
+            CopyWork(
+                piece=str(copy["piece"]),
+                number=int(copy["number"]),
+                place=_place(copy["place"]),
+                ticked=tuple(str(step) for step in copy["ticked"]),
+            )
+            for copy in kept["copies"]
+        ),
+    )
+
+
+def _place(kept: Mapping[str, Any]) -> Placement:
+    return Placement(
+        x_in=float(kept["x_in"]),
+        y_in=float(kept["y_in"]),
+        turn_deg=float(kept["turn_deg"]),
+        mirrored=kept["mirrored"] is True,
+        opened=kept["opened"] is True,
+    )
 
 
 def _unreadable(path: Path) -> ProjectorError:

@@ -1,6 +1,6 @@
 """The one object that changes: what is on the table, what came before it, and how the light is held."""
 
-from typing import Generic, Protocol, Self, TypeVar
+from typing import Generic, Protocol, Self, TypeVar, runtime_checkable
 
 from projector.actions import Action, Aim, Blank, Drag, Freeze, Grab, Help, Quit, Undo
 from projector.bindings import Binding
@@ -30,6 +30,19 @@ class Station(Protocol):
         """What it shows."""
 
 
+@runtime_checkable
+class HoldsLight(Protocol):
+    """A station that is frozen and freed by rules of its own: it takes `Freeze` itself."""
+
+    @property
+    def frozen(self) -> bool:
+        """Whether the light must stay where it is."""
+
+    @property
+    def lies(self) -> object:
+        """Where the light is: while it is frozen no action is taken that would change this."""
+
+
 S = TypeVar("S", bound=Station)
 
 
@@ -40,7 +53,7 @@ class Session(Generic[S]):
         self.station = station
         self.preview = preview
         self.blank = False
-        self.frozen = False
+        self._held = False
         self.helping = False
         self.left = False
         self._grabbed = False
@@ -51,8 +64,13 @@ class Session(Generic[S]):
         """Whether the window should close."""
         return self.left or self.station.finished
 
+    @property
+    def frozen(self) -> bool:
+        """Whether the light is held still."""
+        return self.station.frozen if isinstance(self.station, HoldsLight) else self._held
+
     def take(self, action: Action) -> None:
-        """Do what was asked. A blank light can only be lit again; a frozen one only freed or blanked."""
+        """Do what was asked. A blank light can only be lit again; a frozen one stays where it is till it is freed."""
         match action:
             case Quit():
                 self.left = True
@@ -61,10 +79,10 @@ class Session(Generic[S]):
             case _ if self.blank:
                 return
             case Freeze():
-                self.frozen = not self.frozen
                 self.helping = False
+                self._freeze()
             case _ if self.frozen:
-                return
+                self._work_on(action)
             case Help():
                 self.helping = not self.helping
             case Aim() if self.helping:
@@ -79,17 +97,27 @@ class Session(Generic[S]):
             return ()
         return self.station.scene(Controls(frozen=self.frozen, helping=self.helping, preview=self.preview))
 
+    def _freeze(self) -> None:
+        if isinstance(self.station, HoldsLight):
+            self.station = self.station.after(Freeze())
+        else:
+            self._held = not self._held
+
+    def _work_on(self, action: Action) -> None:
+        """What can be done in a frozen light: whatever leaves it where it is."""
+        if isinstance(self.station, HoldsLight):
+            changed = self.station.after(action)
+            if changed.lies == self.station.lies:
+                self.station = changed
+
     def _change(self, action: Action) -> None:
         if isinstance(action, Undo) and self._before:
             self.station = self._before.pop()
             return
-        if isinstance(action, Grab):
-            self._grabbed = True
-            return
         changed = self.station.after(action)
         # A drag is many small moves; only the first after the button went down is gone back to.
         goes_on = isinstance(action, Drag) and not self._grabbed
-        self._grabbed = False
+        self._grabbed = isinstance(action, Grab)
         if self.station.can_undo(action) and not goes_on and changed is not self.station:
             self._before = [*self._before[-MOST_UNDONE:], self.station]
         self.station = changed

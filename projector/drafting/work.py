@@ -17,7 +17,8 @@ from patterns.measures import Length
 from patterns.pattern import Pattern
 from patterns.piece import Piece
 from patterns.tracing.laid_piece import LaidPiece
-from projector.stations.cut import CutStation, Ground, in_the_middle, outline_in
+from projector.cutting.ground import Ground
+from projector.cutting.laid_pieces import LaidPieces, in_the_middle, outline_in
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,7 +40,7 @@ class DraftWork:
     pattern: Pattern
     version: str | None
     drafted: DraftedPattern
-    laid: CutStation
+    laid: LaidPieces
     worded: DraftedPiece
     chosen: int = 0
     placing: bool = False
@@ -50,7 +51,7 @@ class DraftWork:
     ) -> "DraftWork":
         """With every piece in the middle of the light; PatternError where the pattern cannot be drafted."""
         drafted = pattern.drafted(version)
-        laid = CutStation.begun(ground(drafted))
+        laid = LaidPieces.begun(ground(drafted))
         return cls(pattern=pattern, version=version, drafted=drafted, laid=laid, worded=laid.piece)
 
     @property
@@ -133,7 +134,7 @@ class DraftWork:
         """With the piece of that number lit."""
         return self.with_laid(replace(self.laid, shown=number))
 
-    def with_laid(self, laid: CutStation) -> "DraftWork":
+    def with_laid(self, laid: LaidPieces) -> "DraftWork":
         """With pieces shown or lying otherwise."""
         worded = self.worded if laid.piece is self.laid.piece else laid.piece
         return replace(self, laid=laid, worded=worded)
@@ -148,7 +149,7 @@ def _stops(number: int, change: Change) -> tuple[Stop, ...]:
     return tuple(Stop(number=number, field=field) for field in fields) or (Stop(number=number),)
 
 
-def _laid(old: CutStation, pieces: tuple[DraftedPiece, ...]) -> CutStation:
+def _laid(old: LaidPieces, pieces: tuple[DraftedPiece, ...]) -> LaidPieces:
     """The pieces where those of their names lay, new ones in the middle; the shown one stays by its name."""
     lay = dict(zip((piece.name for piece in old.ground.pieces), old.placements, strict=True))
     names = [piece.name for piece in pieces]

@@ -1,87 +1,88 @@
-"""Cutting: one piece at a time on the table, moved, turned, mirrored or opened, and words on how it lies."""
+"""Cutting: the pieces are laid in light on the cloth, then cut and marked one by one in a light that is frozen."""
 
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from typing import Final
 
-import numpy as np
-
 from calibration.frames import Array
-from calibration.table.saved import Alignment
 from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.placement import Placement
-from patterns.measures import in_words
 from projector.actions import (
     Action,
+    Back,
     ChangeSide,
-    ChangeStep,
-    Drag,
+    ChangeTool,
     Flip,
-    Home,
-    Mirror,
-    Move,
-    Open,
+    Freeze,
+    Next,
+    Redo,
     Show,
-    Turn,
+    Stand,
     Undo,
+    Untick,
 )
-from projector.bindings import CUT_BINDINGS, Binding
-from projector.lighting.lit_area import LitArea
-from projector.lighting.piece_light import piece_light
-from projector.lighting.reach import overhang_words
-from projector.person import QUARTER, SIDES, Person
-from projector.scene import Controls, Layer, Scene
-from projector.trust import trust_words
-from projector.words.help_page import help_light
-from projector.words.strip import StripWords, lay_strip, strip_light
+from projector.bindings import Binding
+from projector.cutting.bindings import ASKING, CUTTING
+from projector.cutting.copies import Copies, laid_out
+from projector.cutting.ground import Ground
+from projector.cutting.laid_pieces import LaidPieces
+from projector.cutting.scene import cut_scene
+from projector.cutting.stage import Stage
+from projector.cutting.steps import Step
+from projector.cutting.tools import CutTool, PieceTool
+from projector.cutting.words import strip_words
+from projector.cutting.work import CopyWork, CutWork, Lies, fitted
+from projector.history import History
+from projector.person import SIDES, Person
+from projector.scene import Controls, Scene
+from projector.words.strip import StripWords
 
-COARSE_IN: Final = 1 / 2
-FINE_IN: Final = 1 / 32  # the alignment's own tolerance: finer would promise too much
-COARSE_DEG: Final = 5.0
-FINE_DEG: Final = 0.1  # 1/32 in at 18 in from the middle
-STRIP_ROOM_IN: Final = 3.0  # kept free at the near edge when a piece is first laid
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Ground:
-    """What stays the same while cutting. `warnings` say why not to trust the light, the gravest first."""
-
-    pieces: tuple[DraftedPiece, ...]
-    alignment: Alignment
-    lit: LitArea
-    warnings: tuple[str, ...] = ()
-
-    def person(self, side: int) -> Person:
-        """The person at one of the four sides, counted anticlockwise from the near one."""
-        return Person(facing_deg=self.alignment.turn_deg + QUARTER * side)
+TOOLS: Final[tuple[CutTool, ...]] = (PieceTool(),)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class CutStation:
-    """Each piece has its own placement; `shown` is the place in the list of the one that is lit."""
+    """`shown` is the place in the order of the copy that is lit; `ground.pieces` has the piece of each copy.
+
+    `history` is of where everything lies: undoing a move takes no tick back. While `dragging`, a drag goes on.
+    """
 
     ground: Ground
-    placements: tuple[Placement, ...]
+    work: CutWork
+    history: History[Lies]
+    stage: Stage = Stage.LAYING
     shown: int = 0
     side: int = 0
     fine: bool = False
+    tool: CutTool = TOOLS[0]
+    dragging: bool = False
     notice: str = ""
 
     @classmethod
     def begun(cls, ground: Ground) -> "CutStation":
-        """Every piece in the middle of the light above the strip, upright for the person."""
-        person = ground.person(0)
+        """Every copy of every piece in the middle of the light, the other hand of a pair mirrored."""
+        copies = laid_out(ground.pieces, ground.lit, ground.person(0))
         return cls(
-            ground=ground,
-            placements=tuple(
-                in_the_middle(piece, Placement(), ground.lit, person) for piece in ground.pieces
-            ),
+            ground=replace(ground, pieces=copies.pieces),
+            work=copies.work,
+            history=History(now=copies.work.lies),
         )
+
+    def resumed(self, kept: CutWork) -> "CutStation":
+        """The station with work that was left; where cutting was begun, it is asked whether the cloth has moved."""
+        work = fitted(kept, self.work, self.ground.pieces)
+        stage = Stage.ASKING if work.begun else Stage.LAYING
+        return replace(self, work=work, history=History(now=work.lies), shown=work.at, stage=stage)
 
     @property
     def bindings(self) -> tuple[Binding, ...]:
-        """The keys that have a meaning here."""
-        return CUT_BINDINGS
+        """The keys that have a meaning now."""
+        match self.stage:
+            case Stage.LAYING:
+                return self.tool.bindings
+            case Stage.ASKING:
+                return ASKING
+            case Stage.CUTTING:
+                return CUTTING
 
     @property
     def finished(self) -> bool:
@@ -89,14 +90,45 @@ class CutStation:
         return False
 
     @property
+    def frozen(self) -> bool:
+        """While pieces are cut the light stays where it is."""
+        return self.stage is Stage.CUTTING
+
+    @property
+    def lies(self) -> tuple[Lies, int]:
+        """Where the light is, and to which side its words are turned."""
+        return self.work.lies, self.side
+
+    @property
+    def laid(self) -> LaidPieces:
+        """The copies as they lie on the table."""
+        return LaidPieces(
+            ground=self.ground,
+            placements=self.work.placements,
+            shown=self.shown,
+            side=self.side,
+            fine=self.fine,
+        )
+
+    @property
+    def copy(self) -> CopyWork:
+        """The copy that is lit."""
+        return self.work.copies[self.shown]
+
+    @property
     def piece(self) -> DraftedPiece:
-        """The piece that is lit."""
+        """Its piece."""
         return self.ground.pieces[self.shown]
 
     @property
     def placement(self) -> Placement:
-        """How it lies."""
-        return self.placements[self.shown]
+        """Where it lies on the table."""
+        return self.work.cloth.laid(self.copy.place)
+
+    @property
+    def placements(self) -> tuple[Placement, ...]:
+        """Where each copy lies on the table."""
+        return self.work.placements
 
     @property
     def person(self) -> Person:
@@ -106,188 +138,164 @@ class CutStation:
     @property
     def outline_in(self) -> Array:
         """(n, 2) table inches: the cut line of the piece as it lies."""
-        return outline_in(self.piece, self.placement)
+        return self.laid.outline_in
 
-    def placed(self, placement: Placement) -> "CutStation":
-        """The same with the lit piece placed so."""
-        placements = (*self.placements[: self.shown], placement, *self.placements[self.shown + 1 :])
-        return replace(self, placements=placements, notice="")
+    @property
+    def copies(self) -> Copies:
+        """How far the work is."""
+        return Copies(pieces=self.ground.pieces, work=self.work)
+
+    @property
+    def step(self) -> Step | None:
+        """What is to be done next to the copy that is lit; None where all is done."""
+        return next(iter(self.copies.steps_left(self.shown)), None)
 
     def after(self, action: Action) -> "CutStation":
         """The station after the action."""
+        match self.stage:
+            case Stage.LAYING:
+                return self.tool.after(self, action)
+            case Stage.ASKING:
+                return self._asked(action)
+            case Stage.CUTTING:
+                return self._cutting(action)
+
+    def can_undo(self, action: Action) -> bool:
+        """Undo and redo are this station's own: they leave what is done ticked off."""
+        return False
+
+    def scene(self, controls: Controls) -> Scene:
+        """What is lit."""
+        return cut_scene(self, controls)
+
+    def strip_words(self, controls: Controls) -> StripWords:
+        """What the strip says."""
+        return strip_words(self, controls)
+
+    def placed(self, placement: Placement) -> "CutStation":
+        """The copy that is lit placed so on the table."""
+        return self.with_laid(self.laid.placed(placement))
+
+    def with_laid(self, laid: LaidPieces) -> "CutStation":
+        """The copies lying so on the table, which is one thing to undo."""
+        lying = self.lying(self.work.placed(laid.placements).lies)
+        return replace(lying, fine=laid.fine, notice=laid.notice)
+
+    def lying(self, lies: Lies) -> "CutStation":
+        """Everything lying so, which is one thing to undo."""
+        work, history = self.work.lying(lies), self.history.then(lies)
+        return replace(self, work=work, history=history, dragging=False, notice="")
+
+    def grabbed(self) -> "CutStation":
+        """A drag begins."""
+        return replace(self, dragging=False)
+
+    def dragged(self, laid: LaidPieces) -> "CutStation":
+        """The copies lying so in the course of a drag."""
+        if not self.dragging:
+            return replace(self.with_laid(laid), dragging=True)
+        work = self.work.placed(laid.placements)
+        return replace(self, work=work, history=replace(self.history, now=work.lies))
+
+    def refusing(self, reason: str) -> "CutStation":
+        """The same, with the reason why something was not done."""
+        return replace(self, notice=reason)
+
+    def besides(self, action: Action) -> "CutStation":
+        """The station after an action that is no tool's own, while pieces are laid."""
         match action:
-            case Move():
-                return self.placed(self._moved(action))
-            case Turn():
-                return self.placed(self._turned(action))
-            case Drag():
-                return self.placed(self._dragged(action))
-            case Mirror():
-                return self._changed(replace(self.placement, mirrored=not self.placement.mirrored))
-            case Open():
-                return self._opened()
-            case Home():
-                return self.placed(in_the_middle(self.piece, self.placement, self.ground.lit, self.person))
+            case Undo() | Redo():
+                return self._gone_back(action)
+            case Freeze():
+                return self._held()
+            case Next() if self.work.begun:
+                return self._held()
+            case Next() if self.shown + 1 == len(self.work.copies):
+                return self._showing(0)._held()
+            case Next():
+                return self._showing(self.shown + 1)
+            case ChangeTool():
+                return replace(self, tool=self._following_tool(), notice="")
+            case _:
+                return self._flipped(action)
+
+    def _cutting(self, action: Action) -> "CutStation":
+        """An action in the frozen light."""
+        match action:
+            case Next():
+                return self._standing() if self.step is None else self._ticked(self.step)
+            case Stand():
+                return self._standing()
+            case Untick():
+                return self._unticked()
+            case Freeze():
+                return replace(self, stage=Stage.LAYING, notice="")
+            case _:
+                return self._flipped(action)
+
+    def _asked(self, action: Action) -> "CutStation":
+        """An answer to whether the cloth lies where it lay."""
+        match action:
+            case Next() if not self.copies.still_to_cut(self.shown):
+                afresh = self.work.afresh()
+                return replace(self, work=afresh, stage=Stage.LAYING, shown=0)
+            case Next():
+                return self._held()
+            case Freeze():
+                return replace(self, stage=Stage.LAYING, notice="lay the pieces as the cloth lies now")
+            case _:
+                return self._flipped(action)
+
+    def _held(self) -> "CutStation":
+        """The light frozen over the copy that is lit."""
+        work = replace(self.work, begun=True)
+        return replace(self, work=work, stage=Stage.CUTTING, dragging=False)._showing(self.shown)
+
+    def _ticked(self, step: Step) -> "CutStation":
+        done = replace(self, work=self.work.ticked(self.shown, (*self.copy.ticked, step.name)), notice="")
+        return done if done.step is not None else done._standing()
+
+    def _unticked(self) -> "CutStation":
+        if not self.copy.ticked:
+            return self.refusing("nothing is ticked off here")
+        work = self.work.ticked(self.shown, self.copy.ticked[:-1])
+        return replace(self, work=work)._showing(self.shown)
+
+    def _standing(self) -> "CutStation":
+        """The copy at work lit, or the next at which something is to be done."""
+        return self._showing(self.copies.standing(self.shown))
+
+    def _showing(self, number: int) -> "CutStation":
+        """The copy at a place in the order lit; the work is there if there is any to do."""
+        return replace(self, shown=number, work=self.copies.at(number), notice="")
+
+    def _flipped(self, action: Action) -> "CutStation":
+        """Another copy lit, or the words turned."""
+        count = len(self.work.copies)
+        match action:
             case Flip(by=by):
-                return replace(self, shown=(self.shown + by) % len(self.placements), notice="")
+                return self._showing((self.shown + by) % count)
+            case Back() if self.shown == 0:
+                return self.refusing("this is the first piece")
+            case Back():
+                return self._showing(self.shown - 1)
             case Show(number=number):
-                return self._showing(number)
-            case ChangeStep():
-                return replace(self, fine=not self.fine, notice="")
+                return self._numbered(number)
             case ChangeSide():
                 return replace(self, side=(self.side + 1) % SIDES, notice="")
-            case Undo():
-                return replace(self, notice="nothing to undo")
             case _:
                 return self
 
-    def can_undo(self, action: Action) -> bool:
-        """Changes of a piece's place can be undone; a drag as one, from where it was grabbed."""
-        return isinstance(action, Move | Turn | Drag | Mirror | Open | Home)
+    def _numbered(self, number: int) -> "CutStation":
+        copy = self.copies.of_piece(number)
+        return self.refusing(f"there is no piece {number}") if copy is None else self._showing(copy)
 
-    def scene(self, controls: Controls) -> Scene:
-        """The piece and the strip; the keys instead of the piece while help is asked for."""
-        ground, person = self.ground, self.person
-        strip = lay_strip(
-            self.strip_words(controls), ground.lit, person, None if controls.helping else self.outline_in
-        )
-        words = Layer(name="strip", key=(strip, person), draw=lambda: strip_light(strip, ground.lit, person))
-        if controls.helping:
-            page = Layer(
-                name="main",
-                key=("help", person),
-                draw=lambda: help_light(self.bindings, ground.lit, person),
-            )
-            return (page, words)
-        piece, placement = self.piece, self.placement
-        lines = Layer(
-            name="main",
-            key=(piece, placement, person),
-            draw=lambda: piece_light(piece, placement, ground.lit, person),
-        )
-        return (lines, words)
+    def _following_tool(self) -> CutTool:
+        names = [tool.name for tool in TOOLS]
+        return TOOLS[(names.index(self.tool.name) + 1) % len(TOOLS)].taken_up(self)
 
-    def strip_words(self, controls: Controls) -> StripWords:
-        """Which piece, how many, how it lies; then where it leaves the light, how good that is, the keys."""
-        first = [self.piece.name, *self._count_words(), *self._lie_words()]
-        if controls.frozen:
-            first.insert(0, "FROZEN")
-        aside = []
-        if controls.preview:
-            aside.append("preview, not true to size")
-        aside += [self.notice] if self.notice else []
-        aside += self.ground.warnings[:1]  # one is enough to go and check; all are on standard error
-        aside += overhang_words(self.outline_in, self.ground.lit, self.person)
-        aside += trust_words(self.ground.alignment, self.outline_in)
-        aside.append(f"piece {self.shown + 1} of {len(self.ground.pieces)}")
-        if controls.frozen:
-            aside.append("f frees it")
-        else:
-            aside += [self._step_words(), "h shows the keys"]
-        return StripWords(first=tuple(first), aside=tuple(aside))
-
-    def kept_in_place(self, placement: Placement) -> Placement:
-        """The placement moved so that the middle of the lit piece stays where it is."""
-        shift = middle(self.outline_in) - middle(outline_in(self.piece, placement))
-        return shifted(placement, shift)
-
-    def _count_words(self) -> list[str]:
-        cut = self.piece.cut
-        if not cut.mirrored:
-            return [cut.words]
-        half = cut.count // 2
-        if half == 1:
-            return [cut.words, f"now {2 if self.placement.mirrored else 1} of {cut.count}"]
-        return [cut.words, f"{half} this way"]
-
-    def _lie_words(self) -> list[str]:
-        words = []
-        if self.placement.opened:
-            words.append("opened full")
-        elif self.piece.fold is not None:
-            words.append("half, on the fold")
-        words.append("MIRRORED" if self.placement.mirrored else "not mirrored")
-        return words
-
-    def _step_words(self) -> str:
-        step, angle = self._step(other=False)
-        return f"steps {in_words(step, 32)}, {angle:g}°"
-
-    def _step(self, *, other: bool) -> tuple[float, float]:
-        return (FINE_IN, FINE_DEG) if self.fine != other else (COARSE_IN, COARSE_DEG)
-
-    def _moved(self, move: Move) -> Placement:
-        step, _ = self._step(other=move.other_step)
-        return shifted(self.placement, self.person.on_table(step * np.array([[move.right, move.away]]))[0])
-
-    def _turned(self, turn: Turn) -> Placement:
-        _, angle = self._step(other=turn.other_step)
-        turned = replace(
-            self.placement, turn_deg=_wrapped(self.placement.turn_deg + turn.anticlockwise * angle)
-        )
-        return self.kept_in_place(turned)
-
-    def _dragged(self, drag: Drag) -> Placement:
-        ends = self.ground.lit.projector_map.table_from_screen([drag.from_px, drag.to_px])
-        return shifted(self.placement, ends[1] - ends[0])
-
-    def _opened(self) -> "CutStation":
-        if self.piece.fold is None:
-            return replace(self, notice=f"{self.piece.name} has no fold to open")
-        return self._changed(replace(self.placement, opened=not self.placement.opened))
-
-    def _changed(self, placement: Placement) -> "CutStation":
-        """Mirrored or opened with the fold, or else the middle, where it was."""
-        if self.piece.fold is not None:
-            return self.placed(placement)
-        return self.placed(self.kept_in_place(placement))
-
-    def _showing(self, number: int) -> "CutStation":
-        if number > len(self.placements):
-            return replace(self, notice=f"there is no piece {number}")
-        return replace(self, shown=number - 1, notice="")
-
-
-@lru_cache(maxsize=16)
-def outline_in(piece: DraftedPiece, placement: Placement) -> Array:
-    """(n, 2) table inches of the placed cut line; of an opened piece, both halves' points."""
-    half = placement.placed(piece.cut_line)
-    if not placement.opened:
-        return half
-    other = placement.placed(piece.cut_line * (-1.0, 1.0))
-    return np.vstack([half, other[::-1]])
-
-
-def middle(points_in: Array) -> Array:
-    """(2,) the middle of the area within closed (n, 2) points: it turns with them.
-
-    The shoelace formula for the centroid of a polygon.
-    """
-    start = points_in[0]
-    one, two = points_in - start, np.roll(points_in, -1, axis=0) - start
-    weights = one[:, 0] * two[:, 1] - two[:, 0] * one[:, 1]
-    centre: Array = start + ((one + two) * weights[:, None]).sum(axis=0) / (3 * weights.sum())
-    return centre
-
-
-def shifted(placement: Placement, by_in: Array) -> Placement:
-    """The placement moved by (2,) table inches."""
-    return replace(placement, x_in=placement.x_in + float(by_in[0]), y_in=placement.y_in + float(by_in[1]))
-
-
-def in_the_middle(piece: DraftedPiece, placement: Placement, lit: LitArea, person: Person) -> Placement:
-    """Upright for the person, in the middle of the light above the strip; opened and mirrored stay."""
-    upright = replace(placement, x_in=0.0, y_in=0.0, turn_deg=_wrapped(person.facing_deg))
-    seen = person.seen(outline_in(piece, upright))
-    border = person.seen(lit.border_in)
-    centre = person.seen(lit.centre_in[None])[0]
-    low, high = border[:, 1].min() + STRIP_ROOM_IN, border[:, 1].max()
-    wanted = np.array([centre[0], (low + high) / 2])
-    shift = wanted - (seen.min(axis=0) + seen.max(axis=0)) / 2
-    return shifted(upright, person.on_table(shift[None])[0])
-
-
-def _wrapped(turn_deg: float) -> float:
-    """The same turn from -180 (exclusive) to 180, without the dust of repeated sums."""
-    turned = round(turn_deg, 6) % 360.0
-    return turned - 360.0 if turned > 180.0 else turned
+    def _gone_back(self, action: Undo | Redo) -> "CutStation":
+        history = self.history.back() if isinstance(action, Undo) else self.history.forth()
+        if history is self.history:
+            return self.refusing(f"nothing to {'undo' if isinstance(action, Undo) else 'redo'}")
+        return replace(self, work=self.work.lying(history.now), history=history, notice="")

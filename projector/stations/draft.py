@@ -39,6 +39,7 @@ from projector.actions import (
     Undo,
 )  # fmt: skip
 from projector.bindings import Binding
+from projector.cutting.laid_pieces import LaidPieces
 from projector.drafting.bindings import CHANGES, PLACING, POINTS
 from projector.drafting.ground import DraftGround
 from projector.drafting.question import DraftQuestion, of_change, of_new_change, of_number
@@ -48,7 +49,6 @@ from projector.drafting.work import DraftWork
 from projector.history import History
 from projector.person import SIDES, Person
 from projector.scene import Controls, Scene
-from projector.stations.cut import CutStation
 from projector.tracing.table_cross import TableCross
 
 IN_REACH_IN: Final = 3.0  # of the cross: a point farther away is not meant
@@ -81,11 +81,7 @@ class DraftStation:
     @classmethod
     def begun(cls, ground: DraftGround, work: DraftWork) -> "DraftStation":
         """On the list of changes, the cross not yet to be seen."""
-        return cls(
-            ground=ground,
-            history=History(now=work),
-            cross=TableCross.in_the_middle(ground.lit, work.drafted.unit),
-        )
+        return cls(ground=ground, history=History(now=work), cross=TableCross.in_the_middle(ground.lit, work.drafted.unit))
 
     @property
     def work(self) -> DraftWork:
@@ -267,11 +263,11 @@ class DraftStation:
         """The same work, seen otherwise: nothing to undo."""
         return replace(self, history=replace(self.history, now=work), notice="")
 
-    def _viewed(self, laid: CutStation) -> "DraftStation":
+    def _viewed(self, laid: LaidPieces) -> "DraftStation":
         work = replace(self.work.with_laid(laid), placing=False)
         return replace(self._seen(work), notice=laid.notice)
 
-    def _laid(self) -> CutStation:
+    def _laid(self) -> LaidPieces:
         """The pieces as they lie for the person where they stand, with the steps in force."""
         return replace(self.work.laid, side=self.side, fine=self.cross.fine, notice="")
 

@@ -6,7 +6,6 @@ from argparse import Namespace
 from collections.abc import Mapping
 from dataclasses import replace
 from datetime import datetime
-from pathlib import Path
 from typing import Any
 
 from calibration.table.saved import Alignment
@@ -14,15 +13,17 @@ from calibration.table.setups import Setup
 from calibration.table.table_file import load_table
 from patterns import read_pattern
 from patterns.cutting.marks import LineKind, marks_of
-from patterns.cutting.placement import Placement
+from projector.cutting.ground import Ground
+from projector.cutting.kept import CutSession, KeptWork
+from projector.cutting.laid_pieces import in_the_middle
 from projector.errors import ProjectorError
 from projector.lighting.canvas import frame
 from projector.lighting.lit_area import lit_area
 from projector.outputs import write_picture
-from projector.places import places_path, read_places, write_places
+from projector.places import places_path
 from projector.scene import Controls
 from projector.session import Session
-from projector.stations.cut import CutStation, Ground, in_the_middle
+from projector.stations.cut import CutStation
 from projector.stations.refusal import RefusalStation
 from projector.trust import good_to_in
 from projector.verbs.setup import check_size, setup_asked
@@ -85,7 +86,7 @@ def _placed(arguments: Namespace, station: CutStation) -> CutStation:
         placement = in_the_middle(station.piece, placement, ground.lit, station.person)
     if arguments.turn is not None:
         turned = replace(placement, turn_deg=arguments.turn + alignment.turn_deg)
-        placement = station.placed(placement).kept_in_place(turned) if arguments.at is None else turned
+        placement = station.placed(placement).laid.kept_in_place(turned) if arguments.at is None else turned
     if arguments.at is not None:
         x, y = station.ground.person(0).axes.T @ arguments.at + alignment.shift_in
         placement = replace(placement, x_in=float(x), y_in=float(y))
@@ -143,28 +144,11 @@ def _project(arguments: Namespace, ground: Ground, pattern: str) -> int:
         reason = _distrust(alignment)
         run(Session(RefusalStation(reason=reason, screen_px=screen_px)), where, screen_px, lambda _: None)
         raise ProjectorError(reason)
-    kept_in = places_path(arguments.table)
-    station = _remembered(_station(arguments, ground), kept_in, pattern)
+    kept = KeptWork(path=places_path(arguments.table), setup=alignment.name, pattern=pattern)
+    station = kept.resumed(_station(arguments, ground))
     if arguments.at or arguments.turn is not None or arguments.mirrored or arguments.opened:
         station = _placed(arguments, station)
-
-    def keep(latest: CutStation) -> None:
-        names = (piece.name for piece in ground.pieces)
-        write_places(kept_in, alignment.name, pattern, dict(zip(names, latest.placements, strict=True)))
-
     _warn(arguments, ground)
-    run(Session(station, preview=arguments.window is not None), where, screen_px, keep)
+    session = CutSession(station, kept, preview=arguments.window is not None)
+    run(session, where, screen_px, lambda _: None)
     return 0
-
-
-def _remembered(station: CutStation, path: Path, pattern: str) -> CutStation:
-    kept = read_places(path, station.ground.alignment.name, pattern)
-    placements = tuple(
-        _fitting(kept.get(piece.name, placement), opens=piece.fold is not None)
-        for piece, placement in zip(station.ground.pieces, station.placements, strict=True)
-    )
-    return replace(station, placements=placements)
-
-
-def _fitting(placement: Placement, *, opens: bool) -> Placement:
-    return placement if opens else replace(placement, opened=False)

@@ -13,6 +13,7 @@ from PIL import Image, ImageDraw
 from calibration.frames import Array
 from patterns.cutting.marks import Line, LineKind
 from projector.actions import Action, Flip, Move, Turn
+from projector.cutting.ground import Ground
 from projector.lighting.canvas import compose, put, tile, whole
 from projector.lighting.light import chalk, chalk_light
 from projector.lighting.lit_area import lit_area
@@ -20,7 +21,7 @@ from projector.lighting.look import RAMP
 from projector.lighting.painter import Painter
 from projector.lighting.strokes import Stroke
 from projector.session import Session
-from projector.stations.cut import CutStation, Ground
+from projector.stations.cut import CutStation
 from tests.bench.row import Row
 from tests.outside.test_projective import sections
 from tests.unit.projector.samples import a_map, an_alignment, pieces

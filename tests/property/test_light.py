@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from calibration.frames import Array
 from patterns.cutting.placement import Placement
 from projector.actions import Action, Flip, Home, Mirror, Move, Open, Turn, Undo
+from projector.cutting.ground import Ground
 from projector.lighting.clipping import clipped
 from projector.lighting.dashes import dashed
 from projector.lighting.lit_area import lit_area
@@ -16,7 +17,7 @@ from projector.lighting.piece_light import piece_light
 from projector.lighting.strokes import Stroke, split
 from projector.person import Person
 from projector.session import Session
-from projector.stations.cut import CutStation, Ground
+from projector.stations.cut import CutStation
 from projector.words.strip import StripWords, lay_strip
 from tests.unit.projector.samples import SCREEN_PX, a_map, an_alignment, pieces
 

@@ -14,12 +14,13 @@ from calibration.table.table_file import save_alignment, save_table
 from patterns import example, read_pattern
 from patterns.cutting.marks import LineKind, marks_of
 from projector.actions import Action, Flip, Freeze, Help, Home, Mirror, Move, Open, Turn
+from projector.cutting.ground import Ground
 from projector.lighting.canvas import frame
 from projector.lighting.lit_area import lit_area
 from projector.lighting.look import DISPLAY_GAMMA
-from projector.places import places_path, read_places
+from projector.places import places_path, read_work
 from projector.session import Session
-from projector.stations.cut import CutStation, Ground
+from projector.stations.cut import CutStation
 from tests.outside.test_projective import sections
 from tests.unit.projector.samples import SCREEN_PX, a_map, a_setup, an_alignment
 from tests.window.desk import Desk, Pixels
@@ -215,7 +216,7 @@ def test_places_are_kept_when_leaving_and_found_again(desk: Desk, table: Path, a
         left = wait_for_picture(desk, expected(session, Turn(anticlockwise=-1), Mirror()), "turned")
         desk.keys("q")
         assert program.end()[0] == 0
-    assert read_places(places_path(table), alignment.name, DRAFTED.name)["front"] == session.station.placement
+    assert read_work(places_path(table), alignment.name, DRAFTED.name) == session.station.work
     with desk.program("cut", PATTERN, "--table", table) as program:
         program.focus()
         wait_for_picture(desk, left, "as it was left")

@@ -23,11 +23,13 @@ from projector.actions import (
     Turn,
     Undo,
 )
+from projector.cutting.ground import Ground
+from projector.cutting.laid_pieces import middle
 from projector.lighting.lit_area import lit_area
 from projector.lighting.reach import overhang_words
 from projector.scene import Controls
 from projector.session import Session
-from projector.stations.cut import CutStation, Ground, middle
+from projector.stations.cut import CutStation
 from tests.unit.projector.samples import SCREEN_PX, an_alignment, pieces
 
 ALIGNMENT = an_alignment()
@@ -55,10 +57,10 @@ def test_every_piece_starts_whole_in_the_light_above_the_strip() -> None:
         assert station.outline_in[:, 1].min() > border[:, 1].min() + 3
 
 
-def test_the_strip_says_which_how_many_how_it_lies_and_how_good_it_is() -> None:
+def test_the_strip_says_which_how_many_how_it_lies_how_good_it_is_and_what_the_next_press_does() -> None:
     assert words(START) == (
         "front | cut 1 on fold | half, on the fold | not mirrored | / | good to 1/32 in here | "
-        "piece 1 of 3 | steps 1/2 in, 5° | h shows the keys"
+        "1 of 4 | page down: pocket | steps 1/2 in, 5° | h: keys"
     )
 
 
@@ -110,7 +112,7 @@ def test_mirroring_keeps_the_fold_and_is_always_said() -> None:
     assert mirrored.placement.placed(fold) == pytest.approx(START.placement.placed(fold))
     for station in (mirrored, after(Mirror(), Open()), after(Mirror(), Turn(anticlockwise=1), ChangeSide())):
         assert "| MIRRORED |" in words(station)
-        assert "MIRRORED" in words(station, Controls(frozen=True, preview=True, helping=True))
+        assert "| MIRRORED |" in words(station.after(Freeze()), Controls(frozen=True, preview=True))
     assert "| not mirrored |" in words(after(Mirror(), Mirror()))
 
 
@@ -119,12 +121,13 @@ def test_mirroring_a_piece_without_a_fold_keeps_its_middle() -> None:
     assert middle(after(Mirror(), station=pocket).outline_in) == pytest.approx(middle(pocket.outline_in))
 
 
-def test_of_a_mirrored_pair_it_says_which_one_this_is() -> None:
-    pocket = after(Show(number=2))
-    assert words(pocket).startswith("pocket | cut 2 mirrored | now 1 of 2 | not mirrored")
-    assert words(after(Mirror(), station=pocket)).startswith(
-        "pocket | cut 2 mirrored | now 2 of 2 | MIRRORED"
-    )
+def test_of_a_mirrored_pair_the_second_is_mirrored_and_each_says_which_it_is() -> None:
+    left = after(Show(number=2))
+    assert words(left).startswith("pocket | cut 2 mirrored | 1 of 2 | left, not mirrored")
+    right = after(Flip(by=1), station=left)
+    assert words(right).startswith("pocket | cut 2 mirrored | 2 of 2 | right, MIRRORED")
+    assert right.placement.mirrored
+    assert middle(right.outline_in) == pytest.approx(middle(left.outline_in), abs=0.5)
 
 
 def test_opening_is_said_and_a_piece_without_a_fold_cannot_be_opened() -> None:
@@ -140,8 +143,8 @@ def test_each_piece_remembers_where_and_how_it_lay() -> None:
     station = after(Move(right=1), Mirror(), Flip(by=1), Turn(anticlockwise=1), Flip(by=-1))
     assert station.placement == after(Move(right=1), Mirror()).placement
     assert after(Flip(by=1), station=station).placement.turn_deg == 5.0
-    assert after(Flip(by=-1)).shown == 2
-    assert after(Flip(by=1), Flip(by=1), Flip(by=1)).shown == 0
+    assert after(Flip(by=-1)).shown == 3
+    assert after(*[Flip(by=1)] * 4).shown == 0
 
 
 def test_a_number_without_a_piece_is_said() -> None:
@@ -157,9 +160,7 @@ def test_home_brings_the_piece_back_upright_for_the_person_and_keeps_it_mirrored
     assert after(ChangeSide(), Home()).placement.turn_deg == 90.0
 
 
-def test_frozen_and_preview_are_said() -> None:
-    assert words(START, Controls(frozen=True)).startswith("FROZEN | front")
-    assert "f frees it" in words(START, Controls(frozen=True))
+def test_a_preview_is_said() -> None:
     assert "preview, not true to size" in words(START, Controls(preview=True))
 
 
@@ -205,6 +206,7 @@ def test_a_layer_is_the_same_until_what_it_shows_changes() -> None:
     assert before[0] != moved[0]
     assert before[1] == moved[1]
     session.take(Freeze())
+    assert session.frozen
     frozen = [layer.key for layer in session.scene()]
     assert frozen[0] == moved[0]
     assert frozen[1] != moved[1]

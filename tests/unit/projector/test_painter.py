@@ -3,11 +3,12 @@
 import numpy as np
 
 from projector.actions import Action, Flip, Freeze, Help, Mirror, Move, Turn
+from projector.cutting.ground import Ground
 from projector.lighting.canvas import compose, tile, whole
 from projector.lighting.lit_area import lit_area
 from projector.lighting.painter import Painter
 from projector.session import Session
-from projector.stations.cut import CutStation, Ground
+from projector.stations.cut import CutStation
 from tests.unit.projector.samples import SCREEN_PX, an_alignment, pieces
 
 

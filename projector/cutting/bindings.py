@@ -1,0 +1,75 @@
+"""The keys of the cut station: while pieces are laid, while they are cut, and when cutting is come back to.
+
+A presenter remote or a foot pedal sends page keys, and mostly the keys that blank and that start: these are enough.
+"""
+
+from dataclasses import replace
+from typing import Final
+
+from projector.actions import Back, ChangeTool, Flip, Next, Redo, Show, Stand, Undo, Untick
+from projector.bindings import BLANK, CUT_BINDINGS, FREEZE, HELP, QUIT, SIDE, Binding
+
+_PIECES: Final = Binding(
+    shown="n, p", says="next piece; the one before", keys=("n", "p"), actions=(Flip(by=1), Flip(by=-1))
+)
+_NUMBERS: Final = Binding(
+    shown="1 to 9",
+    says="that piece",
+    keys=tuple(str(number) for number in range(1, 10)),
+    actions=tuple(Show(number=number) for number in range(1, 10)),
+)
+_BACK: Final = (
+    Binding(shown="backspace, u", says="undo a move", keys=("backspace", "u"), actions=(Undo(),)),
+    Binding(shown="y", says="redo it", keys=("y",), actions=(Redo(),)),
+)
+_TOOL: Final = Binding(
+    shown="tab", says="another tool for the arrows and the mouse", keys=("tab",), actions=(ChangeTool(),)
+)
+_LEAVE: Final = replace(QUIT, says="leave; everything is kept")
+
+
+def _pages(down: str, up: str) -> Binding:
+    return Binding(
+        shown="page down; page up",
+        says=f"{down}; {up}",
+        keys=("page down", "page up"),
+        actions=(Next(), Back()),
+    )
+
+
+BESIDE_TOOL: Final = (
+    _pages("next piece, then begin cutting", "the one before"),
+    _PIECES,
+    _NUMBERS,
+    replace(FREEZE, says="begin cutting: the light is frozen"),
+    *_BACK,
+    SIDE,
+    BLANK,
+    HELP,
+    _LEAVE,
+)
+LAYING: Final = (*CUT_BINDINGS[4:10], *BESIDE_TOOL)
+CUTTING: Final = (
+    _pages("that is done, on to the next", "the piece before, as it stands"),
+    BLANK,
+    _PIECES,
+    _NUMBERS,
+    Binding(shown="home", says="back to where the work stands", keys=("home", "w"), actions=(Stand(),)),
+    Binding(
+        shown="x, delete",
+        says="that was not done: take the last tick back",
+        keys=("x", "delete"),
+        actions=(Untick(),),
+    ),
+    replace(FREEZE, says="free the light, to lay pieces anew"),
+    _LEAVE,
+)
+ASKING: Final = (
+    _pages("the cloth lies where it lay: go on", "look at the piece before"),
+    replace(FREEZE, says="it has moved: lay the pieces anew"),
+    _PIECES,
+    SIDE,
+    BLANK,
+    HELP,
+    _LEAVE,
+)

@@ -1,0 +1,47 @@
+"""Work that is on disk before it is shown."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from projector.actions import Action
+from projector.cutting.work import CutWork
+from projector.errors import ProjectorError
+from projector.places import read_work, write_work
+from projector.session import Session
+from projector.stations.cut import CutStation
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeptWork:
+    """Where the work of one pattern in one set-up is kept."""
+
+    path: Path
+    setup: str
+    pattern: str
+
+    def resumed(self, station: CutStation) -> CutStation:
+        """The station as it was left; as it is where nothing is kept of it."""
+        kept = read_work(self.path, self.setup, self.pattern)
+        return station if kept is None else station.resumed(kept)
+
+    def keep(self, work: CutWork) -> None:
+        """Keep it; ProjectorError where it cannot be written."""
+        write_work(self.path, self.setup, self.pattern, work)
+
+
+class CutSession(Session[CutStation]):
+    """A session whose every change is kept before its light is seen; else it is not made."""
+
+    def __init__(self, station: CutStation, kept: KeptWork, *, preview: bool = False) -> None:
+        super().__init__(station, preview=preview)
+        self._kept = kept
+
+    def take(self, action: Action) -> None:
+        before = self.station
+        super().take(action)
+        if self.station.work == before.work:
+            return
+        try:
+            self._kept.keep(self.station.work)
+        except ProjectorError as error:
+            self.station = before.refusing(str(error))

@@ -1,0 +1,75 @@
+"""What the arrow keys and the mouse work on while pieces are laid."""
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Protocol
+
+from projector.actions import Action, ChangeStep, Drag, Grab, Home, Mirror, Move, Open, Turn
+from projector.bindings import Binding
+from projector.cutting.bindings import LAYING
+from projector.scene import Scene
+
+if TYPE_CHECKING:
+    from projector.stations.cut import CutStation
+
+
+class CutTool(Protocol):
+    """A frozen value that the station holds while it is in use; it may keep what it has so far."""
+
+    @property
+    def name(self) -> str:
+        """What the strip calls it."""
+
+    @property
+    def bindings(self) -> tuple[Binding, ...]:
+        """The keys that have a meaning with it."""
+
+    def taken_up(self, station: "CutStation") -> "CutTool":
+        """The tool as it begins."""
+
+    def after(self, station: "CutStation", action: Action) -> "CutStation":
+        """The station after an action; for one that is not the tool's own, what the station makes of it."""
+
+    def words(self, station: "CutStation") -> tuple[str, ...]:
+        """What the strip says of it."""
+
+    def layers(self, station: "CutStation") -> Scene:
+        """What is lit besides the piece."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceTool:
+    """The arrows and the mouse move the piece that is lit."""
+
+    @property
+    def name(self) -> str:
+        """What the strip calls it."""
+        return "the piece"
+
+    @property
+    def bindings(self) -> tuple[Binding, ...]:
+        """Moving, turning, mirroring, opening, and what the station has besides."""
+        return LAYING
+
+    def taken_up(self, station: "CutStation") -> "PieceTool":
+        """It has nothing to keep."""
+        return self
+
+    def after(self, station: "CutStation", action: Action) -> "CutStation":
+        """The piece moved; a drag is one thing to undo, from where it was grabbed."""
+        match action:
+            case Move() | Turn() | Mirror() | Open() | Home() | ChangeStep():
+                return station.with_laid(station.laid.after(action))
+            case Grab():
+                return station.grabbed()
+            case Drag():
+                return station.dragged(station.laid.after(action))
+            case _:
+                return station.besides(action)
+
+    def words(self, station: "CutStation") -> tuple[str, ...]:
+        """How far its steps go."""
+        return (station.laid.step_words,)
+
+    def layers(self, station: "CutStation") -> Scene:
+        """Nothing."""
+        return ()

@@ -1,0 +1,93 @@
+"""What is known of the job on the cloth: where everything lies, and what is done of it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from patterns.cutting.drafted import DraftedPiece
+from patterns.cutting.placement import Placement
+from projector.cutting.cloth_place import ClothPlace
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lies:
+    """Where the cloth lies on the table, and each copy on the cloth."""
+
+    cloth: ClothPlace
+    places: tuple[Placement, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CopyWork:
+    """One copy of a piece, counted from 1: its place on the cloth, and the steps that are ticked off."""
+
+    piece: str
+    number: int
+    place: Placement
+    ticked: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutWork:
+    """All copies in the order they are cut. `at` is the place in it of the one at work; `begun` once cutting is."""
+
+    copies: tuple[CopyWork, ...]
+    cloth: ClothPlace = field(default_factory=ClothPlace)
+    begun: bool = False
+    at: int = 0
+
+    @property
+    def lies(self) -> Lies:
+        """Where it all lies."""
+        return Lies(cloth=self.cloth, places=tuple(copy.place for copy in self.copies))
+
+    @property
+    def placements(self) -> tuple[Placement, ...]:
+        """Where each copy lies on the table."""
+        return tuple(self.cloth.laid(copy.place) for copy in self.copies)
+
+    def lying(self, lies: Lies) -> "CutWork":
+        """The same work where it lies otherwise."""
+        copies = tuple(
+            replace(copy, place=place) for copy, place in zip(self.copies, lies.places, strict=True)
+        )
+        return replace(self, cloth=lies.cloth, copies=copies)
+
+    def placed(self, placements: Sequence[Placement]) -> "CutWork":
+        """With each copy where it is placed on the table; those that lay so keep their places to the last digit."""
+        places = tuple(
+            copy.place if placement == before else self.cloth.lifted(placement)
+            for copy, before, placement in zip(self.copies, self.placements, placements, strict=True)
+        )
+        return self.lying(Lies(cloth=self.cloth, places=places))
+
+    def ticked(self, number: int, steps: tuple[str, ...]) -> "CutWork":
+        """With those steps of a copy ticked off, and no others."""
+        copy = replace(self.copies[number], ticked=steps)
+        return replace(self, copies=(*self.copies[:number], copy, *self.copies[number + 1 :]))
+
+    def afresh(self) -> "CutWork":
+        """Everything where it lies, and nothing done."""
+        copies = tuple(replace(copy, ticked=()) for copy in self.copies)
+        return replace(self, copies=copies, begun=False, at=0)
+
+
+def fitted(kept: CutWork, fresh: CutWork, pieces: Sequence[DraftedPiece]) -> CutWork:
+    """Work that was kept, as the copies of `fresh`, whose `pieces` these are: a pattern may have changed meanwhile.
+
+    A copy that was not there lies on the table as in `fresh`; one that has no fold any more is not opened.
+    """
+    known = {(copy.piece, copy.number): copy for copy in kept.copies}
+    names = [(copy.piece, copy.number) for copy in fresh.copies]
+    copies = tuple(
+        _fitted(known[name], piece)
+        if name in known
+        else replace(copy, place=kept.cloth.lifted(fresh.cloth.laid(copy.place)))
+        for name, copy, piece in zip(names, fresh.copies, pieces, strict=True)
+    )
+    at = next((names.index(name) for name in list(known)[kept.at : kept.at + 1] if name in names), 0)
+    return CutWork(copies=copies, cloth=kept.cloth, begun=kept.begun, at=at)
+
+
+def _fitted(copy: CopyWork, piece: DraftedPiece) -> CopyWork:
+    opened = copy.place.opened and piece.fold is not None
+    return replace(copy, place=replace(copy.place, opened=opened))

@@ -1,0 +1,283 @@
+"""Cutting by page keys: what each press does, what a frozen light allows, how work is come back to."""
+
+import random
+from dataclasses import replace
+
+import pytest
+
+from patterns.cutting.placement import Placement
+from projector.actions import (
+    Action,
+    Back,
+    Blank,
+    ChangeSide,
+    ChangeStep,
+    ChangeTool,
+    Drag,
+    Flip,
+    Freeze,
+    Grab,
+    Help,
+    Home,
+    Mirror,
+    Move,
+    Next,
+    Open,
+    Redo,
+    Show,
+    Stand,
+    Turn,
+    Undo,
+    Untick,
+)
+from projector.cutting.bindings import ASKING, CUTTING, LAYING
+from projector.cutting.cloth_place import ClothPlace
+from projector.cutting.ground import Ground
+from projector.cutting.stage import Stage
+from projector.cutting.steps import steps_of
+from projector.cutting.work import CopyWork, CutWork
+from projector.lighting.lit_area import lit_area
+from projector.lighting.strokes import Patch, Stroke
+from projector.scene import Controls
+from projector.session import Session
+from projector.stations.cut import CutStation
+from tests.unit.projector.samples import an_alignment, pieces
+
+ALIGNMENT = an_alignment()
+GROUND = Ground(pieces=tuple(pieces().values()), alignment=ALIGNMENT, lit=lit_area(ALIGNMENT.map))
+START = CutStation.begun(GROUND)
+ORDER = ("front", "pocket", "pocket", "écharpe à nœud")
+ANY: tuple[Action, ...] = (
+    Move(right=1),
+    Turn(anticlockwise=1),
+    Grab(),
+    Drag(from_px=(500.0, 500.0), to_px=(520.0, 490.0)),
+    Mirror(),
+    Open(),
+    Home(),
+    Flip(by=1),
+    Flip(by=-1),
+    Show(number=2),
+    ChangeSide(),
+    ChangeStep(),
+    ChangeTool(),
+    Undo(),
+    Redo(),
+    Blank(),
+    Help(),
+    Next(),
+    Back(),
+    Stand(),
+    Untick(),
+)
+
+
+def after(*actions: Action, station: CutStation = START) -> CutStation:
+    """The station in a session's hands, which keeps a frozen light."""
+    session = Session(station)
+    for action in actions:
+        session.take(action)
+    return session.station
+
+
+def first(station: CutStation) -> str:
+    return " | ".join(station.strip_words(Controls(frozen=station.frozen)).first)
+
+
+def aside(station: CutStation) -> tuple[str, ...]:
+    return station.strip_words(Controls(frozen=station.frozen)).aside
+
+
+def test_page_down_alone_lays_cuts_and_marks_everything_in_order() -> None:
+    station, seen, shown = START, [], []
+    for _ in range(20):
+        seen.append((station.stage, station.piece.name, station.step.name if station.step else ""))
+        shown.append(next((words for words in aside(station) if words.startswith("page down")), ""))
+        station = after(Next(), station=station)
+    laying = [(Stage.LAYING, name, "cut") for name in ORDER]
+    cutting = [
+        (Stage.CUTTING, "front", "cut"),
+        (Stage.CUTTING, "front", "notches"),
+        (Stage.CUTTING, "front", "V point"),
+        *[(Stage.CUTTING, name, "cut") for name in ORDER[1:]],
+    ]
+    done = (Stage.CUTTING, "écharpe à nœud", "")
+    steps = [*laying, *cutting]
+    assert seen == [*steps, *[done] * (20 - len(steps))]
+    assert first(station).startswith("FROZEN | ALL IS CUT")
+    assert shown[: len(steps) + 1] == [
+        "page down: pocket",
+        "page down: pocket",
+        "page down: écharpe à nœud",
+        "page down: begin cutting",
+        "page down: it is cut",
+        "page down: notches are clipped",
+        "page down: the V point is tacked, lift it",
+        "page down: it is cut, lift it",
+        "page down: it is cut, lift it",
+        "page down: it is cut, lift it",
+        "",
+    ]
+
+
+def test_the_steps_of_a_piece_are_cutting_and_its_marks_in_words() -> None:
+    assert [step.does for step in steps_of(pieces()["front"])] == [
+        "cut along the solid line",
+        "clip the notches: side, overarm 2",
+        "tack the V point",
+    ]
+    assert [step.name for step in steps_of(pieces()["pocket"])] == ["cut"]
+
+
+def test_what_is_left_is_counted_down_with_the_copies_of_a_pair() -> None:
+    station = after(Freeze())
+    assert "0 of 4 cut" in aside(station)
+    assert "then 2 pocket, écharpe à nœud" in aside(station)
+    left = after(Next(), Next(), Next(), station=station)
+    assert first(left) == "FROZEN | pocket | 1 of 2 | left, not mirrored | cut along the solid line"
+    assert "1 of 4 cut" in aside(left)
+    assert "then pocket, écharpe à nœud" in aside(left)
+    right = after(Next(), station=left)
+    assert first(right) == "FROZEN | pocket | 2 of 2 | right, MIRRORED | cut along the solid line"
+    assert "then écharpe à nœud" in aside(right)
+
+
+def test_page_up_shows_what_was_and_page_down_goes_back_to_where_the_work_stands() -> None:
+    station = after(Freeze(), Next(), Next(), Next(), Next())
+    assert station.shown == 2
+    back = after(Back(), Back(), station=station)
+    assert (back.piece.name, back.step) == ("front", None)
+    assert first(back) == "FROZEN | front | half, on the fold | not mirrored | done"
+    assert "page down: back to where the work stands" in aside(back)
+    assert back.work == station.work
+    assert after(Next(), station=back).shown == 2
+    assert after(Stand(), station=back).shown == 2
+    assert after(Next(), station=back).work == station.work
+    assert "this is the first piece" in aside(after(Back(), station=back))
+
+
+def test_only_untick_takes_a_tick_back_and_the_last_first() -> None:
+    station = after(Freeze(), Next(), Next())
+    assert station.copy.ticked == ("cut", "notches")
+    for action in (*ANY, Freeze()):
+        if not isinstance(action, Untick):
+            ticked = [copy.ticked for copy in after(action, action, station=station).work.copies]
+            assert all(set(("cut", "notches")[: len(one)]) <= set(one) for one in ticked), action
+            assert {"cut", "notches"} <= set(ticked[0]), action
+    assert after(Untick(), station=station).copy.ticked == ("cut",)
+    assert after(Untick(), Untick(), station=station).copy.ticked == ()
+    assert "nothing is ticked off here" in aside(after(*[Untick()] * 3, station=station))
+
+
+def test_no_action_moves_the_light_from_the_beginning_of_cutting_till_it_is_freed() -> None:
+    choice = random.Random(7)
+    for _ in range(20):
+        session = Session(after(Move(right=1), Mirror(), Freeze()))
+        lies, main = session.station.lies, session.station.scene(Controls())[0].key
+        for action in choice.choices(ANY, k=60):
+            session.take(action)
+            assert session.frozen
+            assert session.station.lies == lies, action
+        if session.blank:
+            session.take(Blank())
+        session.take(Show(number=1))
+        assert session.scene()[0].key == main
+        session.take(Freeze())
+        session.take(Move(right=1))
+        assert session.station.lies != lies
+
+
+def test_a_freed_light_is_frozen_again_by_page_down_over_the_piece_that_was_laid() -> None:
+    freed = after(Freeze(), Next(), Freeze())
+    assert freed.stage is Stage.LAYING
+    assert "page down: freeze and go on cutting" in aside(freed)
+    laid = after(Move(right=1), Next(), station=freed)
+    assert laid.stage is Stage.CUTTING
+    assert laid.copy.ticked == ("cut",)
+    assert laid.placement.x_in == START.placement.x_in + 0.5
+
+
+def test_undoing_a_move_takes_no_tick_back_and_a_tick_is_no_move() -> None:
+    station = after(Move(right=1), Freeze(), Next(), Freeze(), Undo())
+    assert station.placement == START.placement
+    assert station.copy.ticked == ("cut",)
+    assert after(Redo(), station=station).placement == after(Move(right=1)).placement
+    assert "nothing to undo" in aside(after(Undo(), station=station))
+
+
+def test_a_piece_asked_for_out_of_turn_is_cut_next_and_the_rest_comes_after() -> None:
+    station = after(Freeze(), Show(number=3), Next())
+    assert station.work.copies[3].ticked == ("cut",)
+    assert station.piece.name == "front"
+    station = after(*[Next()] * 3, Show(number=2), station=station)
+    assert station.copy.number == 1
+    assert after(Next(), Show(number=2), station=station).copy.number == 2
+
+
+def test_left_work_asks_whether_the_cloth_has_moved_and_shows_no_cut_line_till_then() -> None:
+    left = after(Move(right=2), Freeze(), Next(), Next(), Next())
+    asked = START.resumed(left.work)
+    assert (asked.stage, asked.piece.name, asked.work) == (Stage.ASKING, "pocket", left.work)
+    assert not asked.frozen
+    assert first(asked).startswith("does the cloth lie where it lay?")
+    assert asked.scene(Controls())[0].key != left.scene(Controls())[0].key
+    for drawn in asked.scene(Controls())[0].draw():
+        assert isinstance(drawn, Stroke | Patch)
+        assert drawn.light < 1.0
+    for action in ANY:
+        if not isinstance(action, Next):
+            assert after(action, station=asked).stage is Stage.ASKING, action
+            assert after(action, station=asked).work.lies == left.work.lies, action
+    assert after(Next(), station=asked).stage is Stage.CUTTING
+    assert after(Next(), station=asked).work == left.work
+    assert after(Freeze(), station=asked).stage is Stage.LAYING
+
+
+def test_a_garment_that_is_all_cut_is_begun_anew_where_it_lies() -> None:
+    cut = after(Move(right=1), Freeze(), *[Next()] * 20)
+    asked = START.resumed(cut.work)
+    assert first(asked) == "everything is cut"
+    anew = after(Next(), station=asked)
+    assert (anew.stage, anew.shown, anew.work.begun) == (Stage.LAYING, 0, False)
+    assert anew.copies.still_to_cut(0) == (1, 2, 3, 0)
+    assert anew.work.lies == cut.work.lies
+
+
+def test_kept_work_fits_a_pattern_that_has_changed_meanwhile() -> None:
+    kept = CutWork(
+        copies=(
+            CopyWork(piece="cuff", number=1, place=Placement()),
+            CopyWork(piece="pocket", number=2, place=Placement(x_in=3.0, opened=True), ticked=("cut",)),
+        ),
+        cloth=ClothPlace(x_in=1.0, turn_deg=90.0),
+        begun=True,
+        at=1,
+    )
+    station = START.resumed(kept)
+    assert station.shown == 2
+    assert station.copy == CopyWork(piece="pocket", number=2, place=Placement(x_in=3.0), ticked=("cut",))
+    for mine, fresh in zip(station.placements, START.placements, strict=True):
+        if mine != station.placement:
+            assert (mine.x_in, mine.y_in, mine.turn_deg) == pytest.approx(
+                (fresh.x_in, fresh.y_in, fresh.turn_deg)
+            )
+    assert START.resumed(replace(kept, at=0)).shown == 0
+
+
+def test_pieces_go_with_the_cloth() -> None:
+    lies = START.work.lies
+    moved = START.lying(replace(lies, cloth=ClothPlace(x_in=2.0, y_in=-1.0, turn_deg=30.0)))
+    for before, now in zip(START.placements, moved.placements, strict=True):
+        assert now.turn_deg == pytest.approx(before.turn_deg + 30.0)
+    there = moved.work.cloth.on_table(START.outline_in)
+    assert moved.outline_in == pytest.approx(there)
+    stepped = after(Move(right=1), station=moved)
+    assert stepped.placement.x_in == pytest.approx(moved.placement.x_in + 0.5)
+    assert stepped.work.cloth == moved.work.cloth
+    assert stepped.placements[1:] == moved.placements[1:]
+
+
+@pytest.mark.parametrize("bindings", [LAYING, CUTTING, ASKING])
+def test_a_remote_with_two_keys_and_one_with_blank_and_start_is_enough(bindings: tuple[object, ...]) -> None:
+    keys = {key for binding in bindings for key in getattr(binding, "keys", ())}
+    assert {"page down", "page up", "b", ".", "f5", "escape"} <= keys
