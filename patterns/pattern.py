@@ -103,7 +103,7 @@ class Pattern:
         with lengths_said_in(self.unit):
             for change in sorted(self.changes_in(version), key=lambda change: change.turn):
                 draft = change.apply(draft) if change.turn else after_change(draft, change)
-        return self._edged(draft)
+        return self._edged(self._to_cut(draft))
 
     def drafted(self, version: str | None = None) -> "DraftedPattern":
         """The pieces with seam line, cut line, notches and grain, in inches.
@@ -123,6 +123,13 @@ class Pattern:
         """Inches of a neck's allowance where the finish says so; None where it has its kind's."""
         given = any(one.kind is Kind.SEAM for one in self.allowances)
         return None if self.finish is None or given else FACED_NECK_IN
+
+    def _to_cut(self, draft: Draft) -> Draft:
+        """The draft without the pieces that are there to be compared alone."""
+        aside = {name for change in self.changes for name in change.aside}
+        strips = (strip for strip in draft.unmeasured if aside.isdisjoint(ref.piece for ref in strip.edges))
+        shapes = (shape for shape in draft.shapes if shape.name not in aside)
+        return replace(draft, shapes=tuple(shapes), unmeasured=tuple(strips))
 
     def _edged(self, draft: Draft) -> Draft:
         """The draft with the allowance of raw edges on the pieces that changes have made, as on all others."""
@@ -191,7 +198,10 @@ def reference_complaints(
 def _change_complaints(
     known: dict[str, tuple[str, ...]], changes: Sequence[Change | None]
 ) -> Iterator[Complaint]:
-    """Changes that speak of what is not there at their turn; `known` grows by the pieces they make."""
+    """Changes that speak of what is not there at their turn.
+
+    `known` gains the pieces that they make and loses those that they set aside.
+    """
     for number, change in enumerate(changes):
         if change is None:
             continue
@@ -206,6 +216,8 @@ def _change_complaints(
                 at=("changes", number),
             )
         known |= made
+        for name in change.aside:
+            known.pop(name, None)
 
 
 def _join_complaints(

@@ -3,6 +3,7 @@
 A change never touches the outline that was traced: it makes a new draft from the draft before it.
 """
 
+from patterns.changes.averages import Average
 from patterns.changes.change import Change
 from patterns.changes.draft import Draft, EdgeRef, Join, Strip
 from patterns.changes.facings import Binding, Facing
@@ -17,6 +18,7 @@ from patterns.changes.widths import Narrow, Place, SlantHem, SleeveOpening, Wide
 
 __all__ = [
     "KINDS",
+    "Average",
     "Binding",
     "Change",
     "Draft",

@@ -34,6 +34,11 @@ class Change(ABC):
     def needs(self) -> tuple[tuple[str, EdgeRef], ...]:
         """The edges and pieces that this change needs, each with the key that names it."""
 
+    @property
+    def aside(self) -> tuple[str, ...]:
+        """The pieces of the file that are not to be cut because of this change, made or not."""
+        return ()
+
     def makes(self, edges: Mapping[str, tuple[str, ...]]) -> dict[str, tuple[str, ...]]:
         """The pieces that this change adds, with the names of their edges, given those that are there."""
         return {}

@@ -2,6 +2,7 @@
 
 from typing import Final
 
+from patterns.changes.averages import Average
 from patterns.changes.change import Change
 from patterns.changes.facings import Binding, Facing
 from patterns.changes.lengths import HemBand, Lengthen, LengthenSleeve, Shorten, ShortenSleeve
@@ -36,4 +37,5 @@ KINDS: Final[tuple[type[Change], ...]] = (
     Truing,
     NotchSeam,
     NotchAll,
+    Average,
 )

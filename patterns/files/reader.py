@@ -41,6 +41,8 @@ line, y down from the high shoulder point.
       - {notch: [front/side, back/side]}      # in matching pairs, set last of all; walked: alike or against, where
                                               # which ends meet is not plain
       - {notches: all}                        # of every join that has none; hand-set ones stay
+      - {average: [front, front left]}        # front half way to another trace of it, which is a piece of this file
+                                              # and is not cut; use: front, or use: front left, the better one alone
       - {shoulder forward: 3/8 in}    # of the traced top: front shorter, back longer (front: and back: name them)
                                       # changes that name no piece are made to front and back, or to pieces: [...]
     versions:

@@ -5,7 +5,8 @@ from typing import Final
 
 import numpy as np
 
-from patterns.curves import Array, Curve
+from patterns.alterations.between import APART_IN, between
+from patterns.curves import Curve
 from patterns.errors import PatternError
 from patterns.measures import in_words
 from patterns.parts import Bend, Edge, Kind
@@ -13,8 +14,8 @@ from patterns.piece import Piece, closed_curves
 from patterns.tracing.curve_fitting import Fitted, aim_for, fitted
 from patterns.tracing.traced_edges import edge_of
 
-APART_IN: Final = 1 / 4  # halves that differ more were not folded or traced alike (common practice)
-_SAMPLE_IN: Final = 0.05  # between the places that are averaged
+_SAME_DIGITS: Final = 6  # of inches: a corner is said to be of the edge that it begins
+_SAMPLE_IN: Final = 0.05  # between the places that a path is fitted to
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,14 +48,15 @@ def averaged(one: Piece, other: Piece) -> Averaged:
     for edge, first, second in zip(
         one.edges, closed_curves(one.edges), closed_curves(other.edges), strict=True
     ):
-        between, farthest, at = _between(first, second)
-        worst = max(worst, (farthest, edge.name, at), key=lambda one: one[0])
-        if farthest > APART_IN:
+        found = between(edge.name, first, second)
+        here = (found.apart_in, edge.name, found.along_in)
+        worst = max(here, worst, key=lambda one: round(one[0], _SAME_DIGITS))
+        if found.apart_in > APART_IN:
             warnings.append(
-                f"{edge.name}: the two traces lie {in_words(farthest)} apart {in_words(at, 2)} along it, more "
-                f"than {in_words(APART_IN)}; trace the worse half again, or use the better one"
+                f"{edge.name}: the two traces lie {in_words(found.apart_in)} apart {in_words(found.along_in, 2)} "
+                f"along it, more than {in_words(APART_IN)}; trace the worse half again, or use the better one"
             )
-        edges.append(_edge(edge, between))
+        edges.append(_edge(edge, found.curve))
     apart, name, along = worst
     return Averaged(
         piece=replace(one, edges=tuple(edges)),
@@ -65,32 +67,16 @@ def averaged(one: Piece, other: Piece) -> Averaged:
     )
 
 
-def _between(first: Curve, second: Curve) -> tuple[list[Fitted], float, float]:
-    """The paths between two edges, how far these lie apart at most, and how far along that is."""
-    runs, others = first.runs(), second.runs()
-    if len(runs) != len(others):
-        runs, others = (first,), (second,)
-    between, farthest, farthest_at, along = [], 0.0, 0.0, 0.0
-    for run, other in zip(runs, others, strict=True):
-        shares = np.linspace(0, 1, max(int(run.length_in / _SAMPLE_IN), 2))
-        here, there = (curve.points_at(shares * curve.length_in) for curve in (run, other))
-        apart = np.hypot(*(here - there).T)
-        worst = int(np.argmax(apart))
-        if apart[worst] > farthest:
-            farthest, farthest_at = float(apart[worst]), along + float(shares[worst]) * run.length_in
-        along += run.length_in
-        between.append(_path((here + there) / 2, straight=run.is_straight and other.is_straight))
-    return between, farthest, farthest_at
-
-
-def _path(points: Array, *, straight: bool) -> Fitted:
-    if straight:
-        return Fitted(points=points[[0, -1]], bend=Bend.STRAIGHT, stray_in=0.0)
+def _fit(run: Curve) -> Fitted:
+    """A path along a smooth run, through few points."""
+    if run.is_straight:
+        return Fitted(points=np.stack([run.start, run.end]), bend=Bend.STRAIGHT, stray_in=0.0)
+    points = run.points_at(np.linspace(0, run.length_in, max(int(run.length_in / _SAMPLE_IN), 3)))
     return fitted(points[1:-1], points[0], points[-1], aim_in=aim_for(0.0))
 
 
-def _edge(like: Edge, between: list[Fitted]) -> Edge:
-    made = edge_of(like.name, Kind.SEAM, between, like.path[0].x.unit)
+def _edge(like: Edge, curve: Curve) -> Edge:
+    made = edge_of(like.name, Kind.SEAM, [_fit(run) for run in curve.runs()], like.path[0].x.unit)
     if like.kind is Kind.FOLD:
         nought = replace(made.path[0].x, spelling="0")
         return replace(like, path=tuple(replace(point, x=nought) for point in made.path), bend=Bend.STRAIGHT)

@@ -52,6 +52,9 @@ def _usual(kind: type[Change], key: Key, work: DraftWork, shown: str) -> str:
         return f"{join.first} and {join.second}" if two and join is not None else f"{shown}/{NECK}"
     if key.holds is EdgeRef:
         return f"{shown}/{NECK}"
+    if kind.opens == "average":
+        names = (piece.name for piece in work.pattern.pieces)
+        return " and ".join((shown, *(name for name in names if name.startswith(f"{shown} "))))
     return USUAL_WORDS.get(key.name, shown)
 
 

@@ -34,6 +34,18 @@ def smock_text(changes: str = "", backwards: bool = False, unit: Unit = Unit.IN)
     return "\n".join(lines) + "\n"
 
 
+def twice_traced_text(
+    changes: str, wider: float = 1.02, longer: float = 1.01, backwards: bool = False
+) -> str:
+    """The smock's file in inches with a second trace of its front, "front left", so many times wider and longer."""
+    lines = ["  front left:", "    cut: 1 on fold", "    edges:"]
+    for name, kind, bend, points in EDGES[::-1] if backwards else EDGES:
+        walked = points[::-1] if backwards else points
+        path = ", ".join(f"[{x * wider:.9f}, {y * longer:.9f}]" for x, y in walked)
+        lines.append(f"      - {{name: {name}, kind: {kind}, path: [{path}], curve: {bend}}}")
+    return smock_text(changes).replace("joins:", "\n".join(lines) + "\njoins:")
+
+
 def smock(folder: Path, *changes: str, backwards: bool = False) -> Pattern:
     """The smock with the changes."""
     return pattern_of(folder, smock_text(", ".join(changes), backwards))

@@ -5,9 +5,9 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+import shapely
 
 from patterns import DraftedPattern, Pattern
-from patterns.curves import Curve
 from tests.unit.patterns.build import HALF_TOP, pattern_of, refusal
 from tests.unit.patterns.smock import drafted, smock, smock_text
 
@@ -39,20 +39,9 @@ joins: [[front/armhole, sleeve/front cap], [sleeve/front underarm, sleeve/back u
 def groups(pattern: DraftedPattern, piece: str, edge: str) -> list[tuple[float, float, int]]:
     """How far each group is from the edge's start and from its end, and how many clips it has."""
     found = pattern.pieces[piece]
-    curve = found.edges[edge].curve
-    return [
-        (round(at, 4), round(curve.length_in - at, 4), notch.count)
-        for notch in found.notches
-        if notch.edge == edge
-        for at in [along(curve, notch.position)]
-    ]
-
-
-def along(curve: Curve, place: np.ndarray) -> float:
-    lengths = np.linspace(0, curve.length_in, 4001)
-    nearest = lengths[np.argmin(np.hypot(*(curve.points_at(lengths) - place).T))]
-    fine = np.linspace(max(nearest - 0.01, 0), min(nearest + 0.01, curve.length_in), 2001)
-    return float(fine[np.argmin(np.hypot(*(curve.points_at(fine) - place).T))])
+    line = shapely.LineString(found.edges[edge].curve.points)
+    at = [(line.project(shapely.Point(n.position)), n.count) for n in found.notches if n.edge == edge]
+    return [(round(along, 3), round(line.length - along, 3), count) for along, count in at]
 
 
 def places(pattern: DraftedPattern, piece: str, edge: str) -> list[float]:

@@ -247,7 +247,8 @@ NOTCHES = [
 
 OPENINGS = (
     "neck, raise neck, lower neck, widen neck, narrow neck, lengthen, shorten, lengthen sleeve, shorten sleeve, "
-    "sleeve opening, widen, narrow, slant hem, hem band, facing, binding, shoulder forward, true up, notch or notches"
+    "sleeve opening, widen, narrow, slant hem, hem band, facing, binding, shoulder forward, true up, notch, "
+    "notches or average"
 )
 
 TAILS = [
