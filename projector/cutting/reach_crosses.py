@@ -1,0 +1,92 @@
+"""Where the two crosses lie by which cloth is found again, and how well the next reach will go on from there."""
+
+import math
+from dataclasses import dataclass
+from itertools import combinations
+from typing import Final
+
+import numpy as np
+import shapely
+
+from calibration.frames import Array
+from patterns.cutting.drafted import DraftedPiece
+from patterns.cutting.placement import Placement
+from patterns.tracing.hand_trace import Place
+from projector.cutting.laid_pieces import outline_in
+from projector.cutting.on_cloth import LEAST_APART_IN, MARK_IN
+from projector.cutting.reaches import STEP_IN, Reaches, Room, cut_path
+from projector.errors import ProjectorError
+
+CLEAR_IN: Final = 1 / 4  # within the cut line: in the middle of an allowance, where chalk never shows
+ARM_IN: Final = 1.0  # a cross is lit whole
+STRETCH_OVER_IN: Final = 10.0  # what the marks tell of a stretch is weighed over so much cloth
+GRID_IN: Final = 1.0  # between the places that are looked at
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReachCrosses:
+    """Two marks on the piece, in piece inches, and the error to expect of the cut lines after them.
+
+    `at_join_in` where one reach goes over into the next, `at_most_in` where the next is farthest from the marks:
+    root mean squares if each mark is 1/64 in amiss.
+    """
+
+    marks_in: tuple[Place, Place]
+    at_join_in: float
+    at_most_in: float
+
+
+def crosses_between(piece: DraftedPiece, reaches: Reaches, number: int, room: Room) -> ReachCrosses:
+    """The best two marks between a reach, counted from 0, and the next: lit in both, on the piece.
+
+    Raises ProjectorError where what both show is too small for two.
+    """
+    before, after = reaches.reaches[number], reaches.reaches[number + 1]
+    outline = after.placement.lifted(cut_path(piece, after.placement))
+    along = reaches.along_in(outline)
+    ahead = outline[(along >= after.start_in - STEP_IN) & (along <= after.end_in)]
+    join = outline[np.abs(along - after.start_in) <= STEP_IN]
+    places = _places(piece, before.placement, after.placement, room)
+    pairs = [pair for pair in combinations(places, 2) if math.dist(*pair) >= LEAST_APART_IN]
+    if not pairs:
+        raise ProjectorError(
+            "two reaches show too little cloth in common for two crosses: lay the piece anew"
+        )
+    best = min(pairs, key=lambda pair: _most(pair, ahead) + _stretch_unseen_in(pair))
+    return ReachCrosses(marks_in=best, at_join_in=_most(best, join), at_most_in=_most(best, ahead))
+
+
+def error_in(marks_in: tuple[Place, Place], points_in: Array) -> Array:
+    """(n,) inches, the root mean square error to expect at points when each mark is 1/64 in amiss, in root mean square.
+
+    The middle of the marks is half as uncertain (in square) as either; the direction turns what lies farther away.
+    """
+    away = np.hypot(*(points_in - np.mean(marks_in, axis=0)).T)
+    error: Array = MARK_IN * np.sqrt(1 / 2 + (away / math.dist(*marks_in)) ** 2)
+    return error
+
+
+def _stretch_unseen_in(pair: tuple[Place, Place]) -> float:
+    """Inches of stretch over `STRETCH_OVER_IN` that marks 1/64 in amiss would hide."""
+    return math.sqrt(2) * MARK_IN * STRETCH_OVER_IN / math.dist(*pair)
+
+
+def _most(pair: tuple[Place, Place], points_in: Array) -> float:
+    return float(error_in(pair, points_in).max())
+
+
+def _places(piece: DraftedPiece, before: Placement, after: Placement, room: Room) -> list[Place]:
+    """Corners of the cloth of the piece that both reaches show, in piece inches."""
+    ring = shapely.Polygon(before.lifted(outline_in(piece, before)))
+    within = ring.buffer(-CLEAR_IN)
+    low_x, low_y, high_x, high_y = within.bounds
+    across, down = np.meshgrid(np.arange(low_x, high_x, GRID_IN), np.arange(low_y, high_y, GRID_IN))
+    edge = np.vstack([shapely.get_coordinates(within.boundary.segmentize(GRID_IN))])
+    inner = np.column_stack([across.ravel(), down.ravel()])
+    inner = inner[shapely.contains_xy(within, inner[:, 0], inner[:, 1])]
+    places = np.vstack([edge, inner])
+    for lying in (before, after):
+        over = lying.placed(places.reshape(-1, 2)) @ room.normals.T - room.limits
+        places = places[(over <= -ARM_IN).all(axis=1)]
+    hull = shapely.MultiPoint(places).convex_hull
+    return [(float(x), float(y)) for x, y in shapely.get_coordinates(hull).tolist()]
