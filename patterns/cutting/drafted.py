@@ -22,13 +22,17 @@ from patterns.shape import Shape, ShapeEdge, crosses_itself, signed_area
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class DraftedEdge:
-    """One edge on the seam line: `points` (n, 2) inches, its exact length, its whole allowance."""
+    """One edge on the seam line: `points` (n, 2) inches, its exact length, its whole allowance.
+
+    `folds_in` are the allowance's parts: two of a hem that is folded twice.
+    """
 
     name: str
     kind: Kind
     points: Array
     length_in: float
     allowance_in: float
+    folds_in: tuple[float, ...]
     curve: Curve
 
 
@@ -134,5 +138,6 @@ def _drafted_edge(edge: ShapeEdge) -> DraftedEdge:
         points=edge.curve.points,
         length_in=edge.curve.length_in,
         allowance_in=edge.width_in,
+        folds_in=edge.allowance_in,
         curve=edge.curve,
     )

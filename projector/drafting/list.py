@@ -1,7 +1,6 @@
 """The list of changes in words on the table, beside the piece."""
 
 import math
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -18,6 +17,7 @@ from projector.lighting.strokes import Drawing
 from projector.person import Person, room_across
 from projector.words.messages import wrapped
 from projector.words.strip import CLEAR_IN, EDGE_IN, Strip
+from projector.words.unbroken import spaced
 
 HEIGHTS_IN: Final = (0.7, 0.6, 0.5, 0.42, 0.36)  # of the letters: the largest that leave room for all rows
 SMALL_PART: Final = 0.8  # height of what is said below a change, in parts of the others'
@@ -25,7 +25,6 @@ SPACING: Final = 1.7
 GAP: Final = 0.6  # letter heights between one entry and the next
 INDENT: Final = 1.2  # letter heights
 SLIDES_IN: Final = (0.0, 1.0, 2.0, 4.0)  # where the far edge of the light is askew there is more room nearer
-HELD: Final = "\N{NO-BREAK SPACE}"
 NARROWEST: Final = 12.0  # letter heights in which words can still be read
 
 
@@ -82,16 +81,6 @@ def line_light(line: ListLine, lit: LitArea, person: Person) -> Drawing:
     at = person.on_table(np.array([[across, line.top - line.height_in / 2]]))[0]
     label = Label(text=line.text, at=at, height_in=line.height_in, along=person.axes[0])
     return label_light(label, line.light, lit)
-
-
-def unbroken(text: str) -> str:
-    """The words with every length held together, for a line to break elsewhere."""
-    return re.sub(r"(?<=[0-9]) (?=[0-9]+/|(?:in|cm|mm)\b)", HELD, text)
-
-
-def spaced(text: str) -> str:
-    """Inverse of `unbroken`."""
-    return text.replace(HELD, " ")
 
 
 @lru_cache(maxsize=64)

@@ -12,12 +12,13 @@ from patterns.saying import Say
 from patterns.stepping import step_words
 from projector.drafting.checks import apart_words, neck_words, warnings
 from projector.drafting.light import v_points
-from projector.drafting.list import ListRow, spaced, unbroken
+from projector.drafting.list import ListRow
 from projector.drafting.offers import said
 from projector.drafting.work import DraftWork
 from projector.lighting.reach import overhang_words
 from projector.scene import Controls
 from projector.words.strip import StripWords
+from projector.words.unbroken import spaced, unbroken
 
 if TYPE_CHECKING:
     from projector.stations.draft import DraftStation

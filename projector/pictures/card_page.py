@@ -4,13 +4,15 @@ import unicodedata
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Final
 
-from patterns.paper.card import CAUTIONS, Step
+from patterns.paper.card import CAUTIONS
+from patterns.sewing.step import Step
+from projector.words.unbroken import unbroken
 
 if TYPE_CHECKING:
     from fpdf import FPDF
 
 MARGIN_MM: Final = 16
-TITLE_PT, STEP_PT, TEXT_PT = 18, 11.5, 10.5
+TITLE_PT, STEP_PT, TEXT_PT = 18, 11, 10
 LINE_PART: Final = 0.48  # height of a line in mm, of its size in points
 BOX_MM: Final = 3.6  # to tick off
 INDENT_MM: Final = 8
@@ -42,15 +44,17 @@ def _step(pdf: "FPDF", number: int, step: Step) -> None:
     pdf.ln(1.5)
     pdf.rect(pdf.l_margin, pdf.get_y() + 0.9, BOX_MM, BOX_MM)
     _write(pdf, f"{number}  {step.title}", STEP_PT, "B", INDENT_MM)
-    for sentence in step.says:
-        _write(pdf, sentence, TEXT_PT, "", INDENT_MM)
+    for length in step.lengths:
+        _write(pdf, length, TEXT_PT, "B", INDENT_MM)
+    if step.says:
+        _write(pdf, " ".join(step.says), TEXT_PT, "", INDENT_MM)
 
 
 def _write(pdf: "FPDF", text: str, size_pt: float, style: str, indent_mm: float = 0) -> None:
     pdf.set_font("Helvetica", style, size_pt)
     pdf.set_x(pdf.l_margin + indent_mm)
     pdf.multi_cell(
-        0, size_pt * LINE_PART, in_standard_letters(text), new_x="LMARGIN", new_y="NEXT", align="L"
+        0, size_pt * LINE_PART, in_standard_letters(unbroken(text)), new_x="LMARGIN", new_y="NEXT", align="L"
     )
 
 

@@ -5,7 +5,8 @@ from argparse import Namespace
 from collections.abc import Iterator
 
 from patterns import read_pattern
-from patterns.paper.card import CAUTIONS, Step, card
+from patterns.paper.card import CAUTIONS, card
+from patterns.sewing.step import Step
 from projector.outputs import write_bytes
 
 
@@ -20,7 +21,10 @@ def card_of(arguments: Namespace) -> int:
 
         write_bytes(arguments.out, card_page(name, steps, arguments.paper))
     if arguments.json:
-        told = [{"title": step.title, "says": list(step.says)} for step in steps]
+        told = [
+            {"title": step.title, "says": list(step.sentences), "lengths": list(step.lengths)}
+            for step in steps
+        ]
         print(json.dumps({"pattern": name, "steps": told, "cautions": list(CAUTIONS)}))
     elif arguments.out is not None:
         print(f"{arguments.out}: {name}, {len(steps)} steps")
@@ -33,5 +37,5 @@ def _lines(name: str, steps: tuple[Step, ...]) -> Iterator[str]:
     yield name
     for number, step in enumerate(steps, start=1):
         yield f"{number:2}  {step.title}"
-        yield from (f"      {sentence}" for sentence in step.says)
+        yield from (f"      {sentence}" for sentence in step.sentences)
     yield from CAUTIONS

@@ -4,7 +4,8 @@ import pytest
 
 from patterns import example, read_pattern
 from patterns.cutting.finish import Finish, HemFinish, SeamFinish
-from patterns.paper.card import Step, card
+from patterns.paper.card import card
+from patterns.sewing.step import Step
 from tests.unit.patterns.build import pattern_of
 
 OVERTOP = read_pattern(example("harbour overtop"))
@@ -14,14 +15,14 @@ FRENCH = Finish(seam=SeamFinish.FRENCH, hem=HemFinish.DOUBLE)
 
 def step(steps: tuple[Step, ...], title: str) -> str:
     (found,) = (one for one in steps if one.title == title)
-    return " ".join(found.says)
+    return " ".join(found.sentences)
 
 
 def test_the_steps_are_in_the_order_in_which_they_are_sewn() -> None:
     assert [one.title for one in card(DRAFTED)] == [
         "Set the machine",
         "Hold a tape against every piece",
-        "Finish the front facing and back facing",
+        "Finish the single edges while the pieces lie flat",
         "Sew the front facing to the front's neck",
         "Sew the back facing to the back's neck",
         "Sew the overarm",
@@ -59,8 +60,8 @@ def test_the_card_follows_the_finish() -> None:
     """A French seam is 1/4 in, trimmed to 1/8, and then 3/8 in (common practice)."""
     french, overlocked = card(DRAFTED, FRENCH), card(DRAFTED)
     assert "Wrong sides together first, 1/4 in" in step(french, "Sew the side")
-    assert "Overlock" not in " ".join(" ".join(one.says) for one in french)
-    assert "Overlock the raw edges together." in step(overlocked, "Sew the side")
+    assert "Overlock" not in " ".join(" ".join(one.sentences) for one in french)
+    assert "Overlock the raw edges together, and press." in step(overlocked, "Sew the side")
     assert "Fold it up twice" in step(french, "Turn up the hem")
     assert "Fold up 1/2 in" in step(overlocked, "Turn up the hem")
 

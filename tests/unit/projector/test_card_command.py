@@ -5,7 +5,7 @@ import pypdfium2
 import pytest
 
 from patterns import example
-from patterns.paper.card import Step
+from patterns.sewing.step import Step
 from projector.command_line import main
 from projector.pictures.card_page import card_page
 from tests.unit.projector.commands import check_refusal, result

@@ -4,11 +4,12 @@ import numpy as np
 import pytest
 
 from calibration.frames import Array
-from projector.drafting.list import ListLine, ListRow, lay_list, line_light, spaced, unbroken
+from projector.drafting.list import ListLine, ListRow, lay_list, line_light
 from projector.lighting.letters import words_width
 from projector.lighting.lit_area import lit_area
 from projector.person import Person
 from projector.words.strip import Strip, StripWords, lay_strip
+from projector.words.unbroken import spaced, unbroken
 from tests.unit.projector.samples import a_map
 
 LIT = lit_area(a_map())

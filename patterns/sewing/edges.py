@@ -1,0 +1,128 @@
+"""The edges of a garment that no seam takes up: raw edges, hems, strips, and what is still to be finished."""
+
+from collections.abc import Iterator
+from typing import Final
+
+from patterns.changes import EdgeRef, Strip
+from patterns.checks.joins import TRUE_IN
+from patterns.cutting.drafted import DraftedEdge, DraftedPiece
+from patterns.cutting.finish import HemFinish, SeamFinish
+from patterns.parts import Kind
+from patterns.sewing.garment import Garment
+from patterns.sewing.rings import rings_in
+from patterns.sewing.seams import RAW
+from patterns.sewing.step import Step
+
+_TURNED: Final = "turn under"
+_EDGED: Final = {
+    SeamFinish.OVERLOCKED: "overlock",
+    SeamFinish.OVERCAST: "overcast with a zigzag stitch",
+    SeamFinish.BOUND: "bind with a strip of bias cloth",
+    SeamFinish.FRENCH: "overcast by hand or with a zigzag stitch",
+}
+
+
+def raw_edges(garment: Garment) -> Iterator[Step]:
+    """A step for all edges that are finished singly, which is easiest while the pieces lie flat."""
+    ways: dict[str, list[str]] = {}
+    for piece in garment.pattern.pieces.values():
+        for edge in piece.edges.values():
+            if way := _way(garment, piece, edge):
+                ways.setdefault(way, []).append(f"{piece.name} {_called(edge)}")
+    if ways:
+        yield Step(
+            title="Finish the single edges while the pieces lie flat",
+            says=tuple(f"{way[0].upper()}{way[1:]}: {', '.join(edges)}." for way, edges in ways.items()),
+        )
+
+
+def _way(garment: Garment, piece: DraftedPiece, edge: DraftedEdge) -> str:
+    """How a single edge is finished; empty for one that a seam, a strip or a double hem takes up."""
+    if garment.has_strip(piece.name, edge.name):
+        return ""
+    if edge.kind is Kind.EDGE and edge.allowance_in > 0:
+        return f"turn under by {garment.say(edge.allowance_in)} and edge-stitch"
+    single = edge.kind is Kind.HEM and edge.allowance_in > 0 and not _is_double(garment, edge)
+    return _EDGED[garment.finish.seam] if single or edge.kind is Kind.EDGE else ""
+
+
+def _called(edge: DraftedEdge) -> str:
+    return edge.name if edge.kind is Kind.HEM else f"{edge.name} edge"
+
+
+def strip_step(garment: Garment, strip: Strip) -> Step:
+    """A strip round edges that are joined by now: bare ones are wrapped by it, others sewn to it."""
+    say, allowance = garment.say, max(garment.edge(ref).allowance_in for ref in strip.edges)
+    them = "it" if strip.count == 1 else f"{strip.count}"
+    cut = f"{say(strip.width_in)} wide and {say(strip.length_in)} long"
+    if allowance == 0.0:
+        lengths = f"Cut {them} on the bias, {cut}; join the strip first if the cloth is too short for that."
+        says = [
+            "Fold it lengthwise round the raw edge, stretching it a little on curves, and edge-stitch it."
+        ]
+    else:
+        lengths = f"Cut {them} {cut}, and close {'it' if strip.count == 1 else 'each'} to a ring."
+        says = [
+            f"Right sides together, {say(allowance)} from the edge.",
+            RAW.get(garment.finish.seam, "Enclose the raw edges in the seam."),
+        ]
+    title = f"Sew on the {strip.name.replace('/', ' ')}"
+    return Step(title=title, lengths=(lengths,), says=tuple(says))
+
+
+def bare_edges(garment: Garment) -> Iterator[Step]:
+    """A step for seams' allowances that nothing is sewn to."""
+    listed = [
+        f"{piece.name} {edge.name}, {garment.say(edge.length_in)} with {garment.say(edge.allowance_in)} to turn."
+        for piece, edge in garment.bare
+    ]
+    if listed:
+        yield Step(
+            title="Finish what nothing is sewn to",
+            lengths=tuple(listed),
+            says=(
+                "The pattern joins no piece, facing or binding to these: face or bind them, or turn the allowance "
+                "under, before they stretch.",
+            ),
+        )
+
+
+def hems(garment: Garment) -> Iterator[Step]:
+    """A step a name of hem that is turned up: its length all round, from the pieces that have it."""
+    found: dict[str, list[EdgeRef]] = {}
+    for piece in garment.pattern.pieces.values():
+        for edge in piece.edges.values():
+            turned = edge.kind is Kind.HEM and edge.allowance_in > 0
+            if turned and not garment.has_strip(piece.name, edge.name):
+                found.setdefault(edge.name, []).append(EdgeRef(piece=piece.name, edge=edge.name))
+    for name, refs in found.items():
+        edge = garment.edge(refs[0])
+        yield Step(
+            title=f"Turn up the {name}",
+            lengths=(f"{_round(garment, refs)}.",),
+            says=tuple(_turned_up(garment, edge)),
+        )
+
+
+def _round(garment: Garment, refs: list[EdgeRef]) -> str:
+    """How long each ring is: "44 in round", "12 in round each", "40 in and 12 in round"."""
+    rings = rings_in(garment, refs)
+    if rings[0] - rings[-1] <= TRUE_IN:
+        return f"{garment.say(rings[0])} round{' each' if len(rings) > 1 else ''}"
+    return f"{' and '.join(map(garment.say, rings))} round"
+
+
+def _turned_up(garment: Garment, edge: DraftedEdge) -> Iterator[str]:
+    say = garment.say
+    if not _is_double(garment, edge):
+        yield f"Fold up {say(edge.allowance_in)}, press, and stitch close to the finished edge."
+        return
+    shown, under = edge.folds_in if len(edge.folds_in) > 1 else 2 * (edge.allowance_in / 2,)
+    yield (
+        f"Fold it up twice, {say(under)} and then {say(shown)}, {say(edge.allowance_in)} in all; press, and "
+        "stitch close to the inner fold."
+    )
+
+
+def _is_double(garment: Garment, edge: DraftedEdge) -> bool:
+    return garment.finish.hem is HemFinish.DOUBLE or len(edge.folds_in) > 1

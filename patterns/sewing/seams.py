@@ -1,0 +1,134 @@
+"""The seams of the garment itself, step by step, as the finish has them."""
+
+import math
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
+from typing import Final
+
+import numpy as np
+
+from patterns.changes import EdgeRef
+from patterns.checks.joins import TRUE_IN, JoinReport
+from patterns.cutting.drafted import DraftedEdge, DraftedPiece
+from patterns.cutting.finish import SeamFinish
+from patterns.sewing.garment import Garment
+from patterns.sewing.step import Step
+from patterns.shape import signed_area
+
+FRENCH_FIRST_IN: Final = 1 / 4  # of a french seam's allowance, taken by its first seam (common practice)
+FRENCH_TRIM_IN: Final = 1 / 8  # what is left of it, to be enclosed (common practice)
+EASED_PART: Final = 1 / 4  # of an edge's length: more would be gathers (common practice)
+CURVES_IN_RAD: Final = math.radians(
+    40
+)  # a seam that turns in by more strains its allowance (common practice)
+COUNTED: Final[Mapping[int, str]] = MappingProxyType({1: "single", 2: "double", 3: "triple"})
+RAW: Final[Mapping[SeamFinish, str]] = MappingProxyType(
+    {
+        SeamFinish.OVERLOCKED: "Overlock the raw edges together, and press.",
+        SeamFinish.OVERCAST: "Overcast the raw edges together with a zigzag stitch, and press.",
+        SeamFinish.BOUND: "Bind the raw edges with a strip of bias cloth, and press.",
+    }
+)
+
+
+def seam_steps(garment: Garment) -> Iterator[Step]:
+    """Those at the neck, down the centre, the others, and last those that go round."""
+    titles = [_title(garment, report) for report in garment.seams]
+    steps = [
+        (garment.turn_of(report), _seam_step(garment, report, _alone(title, titles, report)))
+        for report, title in zip(garment.seams, titles, strict=True)
+    ]
+    yield from (step for turn, step in steps if turn == 0)
+    yield from (_centre_step(garment, ref) for ref in garment.centre_seams)
+    yield from (step for turn, step in steps if turn > 0)
+
+
+def _title(garment: Garment, report: JoinReport) -> str:
+    one, two = report.join.first, report.join.second
+    if one.edge == two.edge:
+        return f"Sew the {one.edge}"
+    if one.piece == two.piece:
+        return f"Sew the {one.edge} to {two.edge}"
+    return f"Sew the {one.piece}'s {one.edge} to the {two.piece}'s {two.edge}"
+
+
+def _alone(title: str, titles: list[str], report: JoinReport) -> str:
+    """The title, with its pieces where another seam is called so too."""
+    if titles.count(title) == 1:
+        return title
+    return f"{title}, {report.join.first.piece} to {report.join.second.piece}"
+
+
+def _seam_step(garment: Garment, report: JoinReport, title: str) -> Step:
+    one, two, say = report.join.first, report.join.second, garment.say
+    cut = garment.pattern.pieces[one.piece].cut
+    alike = "; left and right alike" if cut.on_fold or cut.mirrored else ""
+    along = garment.along(report)
+    facing = f", and on through the opened facing, {say(along)} more" if along is not None else ""
+    lengths = f"{one.piece} {say(report.first_in)} on {two.piece} {say(report.second_in)}{facing}{alike}."
+    says = [*_notches(garment, one), *_eased(garment, report), *_stitched(garment, one)]
+    return Step(title=title, lengths=(lengths,), says=tuple(says))
+
+
+def _centre_step(garment: Garment, ref: EdgeRef) -> Step:
+    length = garment.say(garment.edge(ref).length_in)
+    return Step(
+        title=f"Sew the {ref.edge}",
+        lengths=(f"{ref.piece} on {ref.piece}, left on right, {length} each.",),
+        says=(
+            *_notches(garment, ref),
+            *_stitched(garment, ref),
+            "Where an opening or a zip is to be, baste it there and leave the seam open.",
+        ),
+    )
+
+
+def _notches(garment: Garment, ref: EdgeRef) -> Iterator[str]:
+    counts = [notch.count for notch in garment.pattern.pieces[ref.piece].notches if notch.edge == ref.edge]
+    if counts:
+        kinds = " and the ".join(f"{COUNTED.get(count, count)} notch" for count in counts)
+        yield f"Pin the ends and the {kinds} first."
+
+
+def _eased(garment: Garment, report: JoinReport) -> Iterator[str]:
+    apart = report.difference_in
+    if abs(apart) > EASED_PART * min(report.first_in, report.second_in):
+        yield f"They differ by {garment.say(abs(apart))}, more than can be eased: look at the pattern first."
+    elif abs(apart) > TRUE_IN:
+        longer = report.join.first if apart > 0 else report.join.second
+        yield (
+            f"The {longer.piece}'s {longer.edge} is {garment.say(abs(apart), 32)} longer: "
+            "ease it in evenly, without tucks."
+        )
+
+
+def _stitched(garment: Garment, ref: EdgeRef) -> Iterator[str]:
+    """How that edge is sewn to its other."""
+    piece, edge, say = garment.pattern.pieces[ref.piece], garment.edge(ref), garment.say
+    if garment.finish.seam is SeamFinish.FRENCH:
+        yield from _french(garment, edge.allowance_in)
+        return
+    yield f"Right sides together, {say(edge.allowance_in)} from the edge."
+    if curves_in_rad(piece, edge) > CURVES_IN_RAD:
+        yield "Where it curves in, clip the allowance to just short of the stitches, so that it lies flat."
+    yield RAW[garment.finish.seam]
+
+
+def _french(garment: Garment, allowance_in: float) -> Iterator[str]:
+    """Both seams of a french seam, the second where the seam line is drawn."""
+    say, second_in = garment.say, allowance_in - FRENCH_FIRST_IN
+    if second_in < FRENCH_FIRST_IN:
+        yield (
+            f"{say(allowance_in)} is too little for a french seam: cut it with {say(2 * FRENCH_FIRST_IN)} or more."
+        )
+        return
+    yield f"Wrong sides together first, {say(FRENCH_FIRST_IN)} from the edge; trim to {say(FRENCH_TRIM_IN)} and press."
+    yield f"Then right sides together, {say(second_in)} from the fold, so that the raw edges are enclosed; press."
+
+
+def curves_in_rad(piece: DraftedPiece, edge: DraftedEdge) -> float:
+    """How far the edge turns into its piece, where it does, in radians all told."""
+    way = np.diff(edge.points, axis=0)
+    turns = np.arctan2(way[:-1, 0] * way[1:, 1] - way[:-1, 1] * way[1:, 0], (way[:-1] * way[1:]).sum(axis=1))
+    turns_in = -turns * (1.0 if signed_area(piece.seam_line) > 0 else -1.0)
+    return float(turns_in[turns_in > 0].sum())

@@ -1,0 +1,17 @@
+"""One step of a sewing card."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """What is done, the drafted lengths of what is sewn there, and how it is done, a sentence each."""
+
+    title: str
+    lengths: tuple[str, ...] = ()
+    says: tuple[str, ...] = ()
+
+    @property
+    def sentences(self) -> tuple[str, ...]:
+        """All that follows the title."""
+        return self.lengths + self.says
