@@ -14,7 +14,7 @@ import numpy as np
 from calibration.frames import Array
 from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.placement import Placement
-from patterns.measures import in_words
+from patterns.saying import LengthError, Say
 from patterns.tracing.hand_trace import Place
 from projector.cutting.cloth_place import ClothPlace
 from projector.cutting.laid_pieces import outline_in, shifted, wrapped
@@ -24,6 +24,7 @@ LEAST_APART_IN: Final = 4.0  # marks 1/64 in amiss so near each other turn a gar
 MARK_IN: Final = 1 / 64  # what a careful hand is off with the cross
 TURNED_IN: Final = 1 / 32  # the alignment's own tolerance; more than that along the piece is said
 ON_LINE_IN: Final = 1.0  # a third mark nearer than that lies on the line itself
+FINEST: Final = 64  # parts of an inch
 UNSURE_DEG: Final = 60.0  # a turn beyond which the present side of the line may be the wrong one
 SELVEDGE_IN: Final = 1 / 2  # left free beside the selvedge (common practice)
 
@@ -38,7 +39,10 @@ class ClothEdge(Enum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ClothLine:
-    """A straight line of the cloth through two marks, in table inches; ProjectorError where they give no direction."""
+    """A straight line of the cloth through two marks, in table inches.
+
+    Raises ProjectorError or LengthError where they give no direction.
+    """
 
     kind: ClothEdge
     marks_in: tuple[Place, Place]
@@ -47,9 +51,11 @@ class ClothLine:
         if not self.apart_in:
             raise ProjectorError("both marks are at one place: set the second along the cloth's edge")
         if self.apart_in < LEAST_APART_IN:
-            raise ProjectorError(
-                f"the marks are only {in_words(self.apart_in)} apart: set the second at least "
-                f"{in_words(LEAST_APART_IN)} away"
+            raise LengthError(
+                lambda say: (
+                    f"the marks are only {say(self.apart_in)} apart: set the second at least "
+                    f"{say(LEAST_APART_IN)} away"
+                )
             )
 
     @property
@@ -167,15 +173,15 @@ def slid_to(piece: DraftedPiece, placement: Placement, line: ClothLine, mark_in:
     return shifted(placement, by * line.onward)
 
 
-def turn_words(piece: DraftedPiece, placement: Placement, line: ClothLine) -> list[str]:
+def turn_words(piece: DraftedPiece, placement: Placement, line: ClothLine, say: Say) -> list[str]:
     """What marks 1/64 in amiss would do over the piece's length, where that is worth saying."""
     length_in = float(np.ptp(outline_in(piece, placement) @ line.onward))
     off_in = line.off_over_in(length_in)
     if off_in <= TURNED_IN:
         return []
     return [
-        f"marks {in_words(line.apart_in, 4)} apart",
-        f"1/64 in amiss is {in_words(off_in, 64)} over the piece's {in_words(length_in, 4)}",
+        f"marks {say(line.apart_in, 4)} apart",
+        f"{say(MARK_IN, FINEST)} amiss is {say(off_in, FINEST)} over the piece's {say(length_in, 4)}",
         "set them farther apart",
     ]
 

@@ -1,7 +1,7 @@
 """Where the two crosses lie by which cloth is found again, and how well the next reach will go on from there."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 from typing import Final
 
@@ -12,9 +12,10 @@ from calibration.frames import Array
 from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.placement import Placement
 from patterns.tracing.hand_trace import Place
-from projector.cutting.laid_pieces import outline_in
+from projector.cutting.laid_pieces import outline_in, shifted
 from projector.cutting.on_cloth import LEAST_APART_IN, MARK_IN
-from projector.cutting.reaches import STEP_IN, Reaches, Room, cut_path
+from projector.cutting.reach_split import STEP_IN, cut_path, split_of
+from projector.cutting.reaches import Reaches, Room
 from projector.errors import ProjectorError
 
 CLEAR_IN: Final = 1 / 4  # within the cut line: in the middle of an allowance, where chalk never shows
@@ -36,17 +37,33 @@ class ReachCrosses:
     at_most_in: float
 
 
-def crosses_between(piece: DraftedPiece, reaches: Reaches, number: int, room: Room) -> ReachCrosses:
+def planned(piece: DraftedPiece, placement: Placement, room: Room) -> Reaches:
+    """The piece in reaches from where it lies, with the crosses between; ProjectorError where that cannot be."""
+    split = split_of(piece, placement, room)
+    crosses = [crosses_between(piece, placement, split, k, room) for k in range(len(split.reaches) - 1)]
+    reaches = tuple(
+        replace(reach, marks_in=one.marks_in) for reach, one in zip(split.reaches, crosses, strict=False)
+    )
+    return replace(split, reaches=(*reaches, split.reaches[-1]))
+
+
+def crosses_between(
+    piece: DraftedPiece, placement: Placement, reaches: Reaches, number: int, room: Room
+) -> ReachCrosses:
     """The best two marks between a reach, counted from 0, and the next: lit in both, on the piece.
 
-    Raises ProjectorError where what both show is too small for two.
+    `placement` is where the piece lay when its reaches were planned. Raises ProjectorError where what both show is
+    too small for two.
     """
-    before, after = reaches.reaches[number], reaches.reaches[number + 1]
-    outline = after.placement.lifted(cut_path(piece, after.placement))
+    after = reaches.reaches[number + 1]
+    before, then = (
+        shifted(placement, np.array(reach.slide_in)) for reach in reaches.reaches[number : number + 2]
+    )
+    outline = placement.lifted(cut_path(piece, placement))
     along = reaches.along_in(outline)
     ahead = outline[(along >= after.start_in - STEP_IN) & (along <= after.end_in)]
     join = outline[np.abs(along - after.start_in) <= STEP_IN]
-    places = _places(piece, before.placement, after.placement, room)
+    places = _places(piece, before, then, room)
     pairs = [pair for pair in combinations(places, 2) if math.dist(*pair) >= LEAST_APART_IN]
     if not pairs:
         raise ProjectorError(

@@ -11,16 +11,15 @@ import numpy as np
 
 from calibration.frames import Array
 from calibration.solving.starts import rigid
-from patterns.measures import in_words
+from patterns.saying import LengthError, Say
 from patterns.tracing.hand_trace import Place
 from projector.cutting.cloth_place import ClothPlace
-from projector.cutting.on_cloth import LEAST_APART_IN, MARK_IN
+from projector.cutting.on_cloth import FINEST, LEAST_APART_IN, MARK_IN
 from projector.errors import ProjectorError
 
 SAID_OVER_IN: Final = 20.0  # stretch is told over so much cloth
 MOST_OVER_IN: Final = 1 / 16  # of it, and no more: a projected line's tolerance (common practice)
 MOST: Final = MOST_OVER_IN / SAID_OVER_IN
-PARTS: Final = 64  # of an inch in which it is told
 OTHER_WAY_DEG: Final = 90.0  # cloth is slid, not turned about: marks taken one for the other seem to turn it
 
 
@@ -28,7 +27,7 @@ OTHER_WAY_DEG: Final = 90.0  # cloth is slid, not turned about: marks taken one 
 class FoundAgain:
     """Two marks on the cloth: where they were on the table, and where they were found later, in the same order.
 
-    Raises ProjectorError for marks too near each other, or taken one for the other.
+    Raises LengthError for marks too near each other, ProjectorError where one was taken for the other.
     """
 
     were_in: tuple[Place, Place]
@@ -37,9 +36,12 @@ class FoundAgain:
     def __post_init__(self) -> None:
         apart_in = math.dist(*self.found_in)
         if apart_in < LEAST_APART_IN:
-            raise ProjectorError(
-                f"the marks were set {in_words(apart_in)} apart and lay {in_words(math.dist(*self.were_in))} apart: "
-                "set the cross on each of the two"
+            lay_in = math.dist(*self.were_in)
+            raise LengthError(
+                lambda say: (
+                    f"the marks were set {say(apart_in)} apart and lay {say(lay_in)} apart: "
+                    "set the cross on each of the two"
+                )
             )
         if abs(self.place.turn_deg) > OTHER_WAY_DEG:
             raise ProjectorError("the two marks were taken one for the other: set the first on mark 1")
@@ -64,17 +66,14 @@ class FoundAgain:
         """Whether it grew or shrank by more than is to be cut from."""
         return abs(self.stretch) > MOST
 
-    @property
-    def words(self) -> str:
+    def words(self, say: Say) -> str:
         """How much it has grown or shrunk; from the limit on, also over so much cloth."""
         share = f"{abs(self.stretch):.1%}, give or take {max(self.doubt, 0.001):.1%}"
         did = "grew" if self.stretch > 0 else "shrank"
         if not self.too_far:
             return f"the cloth {did} by {share} between the marks"
-        over = f"{in_words(abs(self.stretch) * SAID_OVER_IN, PARTS)} over {in_words(SAID_OVER_IN)}"
-        return (
-            f"the cloth {did} by {share} between the marks: {over}, and {in_words(MOST_OVER_IN)} is the most"
-        )
+        over = f"{say(abs(self.stretch) * SAID_OVER_IN, FINEST)} over {say(SAID_OVER_IN)}"
+        return f"the cloth {did} by {share} between the marks: {over}, and {say(MOST_OVER_IN)} is the most"
 
 
 def fitted(cloth_in: Array, table_in: Array) -> ClothPlace:

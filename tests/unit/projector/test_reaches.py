@@ -14,7 +14,8 @@ from patterns.cutting.placement import Placement
 from patterns.tracing.hand_trace import Place
 from projector.cutting.laid_pieces import in_the_middle, middle, outline_in, shifted
 from projector.cutting.reach_crosses import crosses_between, error_in
-from projector.cutting.reaches import EDGE_IN, LAP_IN, Reaches, reaches_of, room_in
+from projector.cutting.reach_split import split_of
+from projector.cutting.reaches import EDGE_IN, LAP_IN, Reaches, room_in
 from projector.errors import ProjectorError
 from projector.lighting.lit_area import LitArea, lit_area
 from projector.person import Person
@@ -28,7 +29,7 @@ CLOAK, FRONT = cloak(), pieces()["front"]
 
 
 def split(piece: DraftedPiece, placement: Placement, lit: LitArea) -> Reaches:
-    return reaches_of(piece, placement, room_in(lit, PERSON))
+    return split_of(piece, placement, room_in(lit, PERSON))
 
 
 def placed(piece: DraftedPiece, lit: LitArea, turn_deg: float = 0.0, *, opened: bool = False) -> Placement:
@@ -67,12 +68,11 @@ def test_every_reach_is_within_the_light_and_shows_what_goes_on_in_the_next(
         shown = shapely.intersection(
             ring, _band(reaches, reach.start_in - LAP_IN / 2, reach.end_in + LAP_IN / 2)
         )
-        table = reach.placement.placed(shapely.get_coordinates(shown))
+        table = shifted(placement, np.array(reach.slide_in)).placed(shapely.get_coordinates(shown))
         pixels = lit.projector_map.screen_from_table(table)
         assert (pixels > 0).all()
         assert (pixels < np.array(SCREEN_PX) - 1).all()
         assert PERSON.seen(table)[:, 1].min() > lit.border_in[:, 1].min() + 3 - 1e-6, "room for the words"
-        assert reach.placement == replace(placement, x_in=reach.placement.x_in, y_in=reach.placement.y_in)
 
 
 def _band(reaches: Reaches, start: float, end: float) -> shapely.Polygon:
@@ -86,7 +86,7 @@ def _band(reaches: Reaches, start: float, end: float) -> shapely.Polygon:
 def test_a_piece_that_fits_is_one_reach_where_it_lies() -> None:
     placement = placed(FRONT, WIDE)
     (reach,) = split(FRONT, placement, WIDE).reaches
-    assert reach.placement == placement
+    assert reach.slide_in == (0.0, 0.0)
 
 
 def test_there_are_no_more_reaches_than_the_length_of_the_light_asks_for() -> None:
@@ -118,7 +118,7 @@ def test_the_first_reach_is_where_the_person_laid_it_if_that_end_is_in_the_light
     high = placed(CLOAK, WIDE)
     top_in_light = replace(high, y_in=10.0)
     first = split(CLOAK, top_in_light, WIDE).reaches[0]
-    assert first.placement == top_in_light
+    assert first.slide_in == (0.0, 0.0)
 
 
 def test_a_piece_too_wide_both_ways_is_refused() -> None:
@@ -145,12 +145,14 @@ def test_crosses_lie_on_the_piece_in_both_lights_and_no_other_two_are_much_bette
     ring, rng = shapely.Polygon(outline), np.random.default_rng(3)
     along = reaches.along_in(outline)
     for number in range(len(reaches.reaches) - 1):
-        crosses = crosses_between(piece, reaches, number, room)
+        crosses = crosses_between(piece, placement, reaches, number, room)
         before, after = reaches.reaches[number : number + 2]
         marks = np.array(crosses.marks_in)
         assert shapely.contains_xy(ring, marks[:, 0], marks[:, 1]).all()
         for reach in (before, after):
-            pixels = lit.projector_map.screen_from_table(reach.placement.placed(marks))
+            pixels = lit.projector_map.screen_from_table(
+                shifted(placement, np.array(reach.slide_in)).placed(marks)
+            )
             assert (pixels > 20).all()
             assert (pixels < np.array(SCREEN_PX) - 20).all()
         ahead = outline[(along >= after.start_in) & (along <= after.end_in)]
@@ -158,7 +160,10 @@ def test_crosses_lie_on_the_piece_in_both_lights_and_no_other_two_are_much_bette
         spots = rng.uniform(outline.min(axis=0), outline.max(axis=0), (400, 2))
         inside = shapely.contains_xy(ring.buffer(-0.25), spots[:, 0], spots[:, 1])
         for reach in (before, after):
-            inside &= (reach.placement.placed(spots) @ room.normals.T - room.limits <= -1).all(axis=1)
+            inside &= (
+                shifted(placement, np.array(reach.slide_in)).placed(spots) @ room.normals.T - room.limits
+                <= -1
+            ).all(axis=1)
         spots = spots[inside]
         for one, other in zip(spots[::2].tolist(), spots[1::2].tolist(), strict=False):
             if math.dist(one, other) > 4:

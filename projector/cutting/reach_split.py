@@ -1,0 +1,229 @@
+"""How a piece is split into reaches: as few as can be, each ended at a plain place, the cloth slid evenly."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from typing import Final
+
+import numpy as np
+
+from calibration.frames import Array
+from patterns.cutting.drafted import DraftedPiece
+from patterns.cutting.marks import LineKind, lines_of
+from patterns.cutting.placement import Placement
+from patterns.tracing.hand_trace import Place
+from projector.cutting.on_cloth import piece_line
+from projector.cutting.reaches import LAP_IN, Reach, Reaches, Room
+from projector.errors import ProjectorError
+
+STEP_IN: Final = 0.25  # between the places that are looked at
+PLAIN_IN: Final = 3.0  # from a corner or a notch: farther is no plainer
+EVEN: Final = 0.05  # what an inch from an even split is worth, in inches from a corner
+CORNER_DEG: Final = 10.0
+MOST: Final = 12  # of reaches: a light that needs more is no light to cut by
+ACROSS_IN: Final = tuple(np.arange(0.0, 24.0, 0.5).tolist())  # by which the cloth may be slid sideways first
+
+
+def split_of(piece: DraftedPiece, placement: Placement, room: Room) -> Reaches:
+    """The fewest reaches that cut the piece from where it lies; one where it fits into the light in one.
+
+    Raises ProjectorError where it is too wide for the light whichever way the cloth is slid.
+    """
+    try:
+        own = placement.direction(piece_line(piece, placement).along)
+    except ProjectorError:
+        own = _longest(placement.placed(piece.cut_line))
+    found: list[tuple[int, float, float, int, Array, float, list[_Part]]] = []
+    for along in (own, -own, _leftward(own), -_leftward(own)):
+        split = _Split(piece, placement, room, along)
+        for across in sorted((*ACROSS_IN, *(-off for off in ACROSS_IN[1:])), key=abs):
+            plan = split.plan(across)
+            if plan:
+                found.append((len(plan), abs(across), abs(plan[0].slide_in), len(found), along, across, plan))
+                break
+    if not found:
+        raise ProjectorError(
+            f"{piece.name} is wider than the light whichever way the cloth is slid: turn it by a quarter, "
+            "or align the projector from higher up"
+        )
+    *_, along, across, plan = min(found, key=lambda one: one[:4])
+    origin = np.array([placement.x_in, placement.y_in])
+    sideways = across * _leftward(along)
+    reaches = tuple(
+        Reach(
+            start_in=part.start_in - float(origin @ along),
+            end_in=part.end_in - float(origin @ along),
+            slide_in=_place(part.slide_in * along + sideways),
+        )
+        for part in plan
+    )
+    return Reaches(along=_place(placement.lifted((origin + along)[None])[0]), reaches=reaches)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Part:
+    start_in: float
+    end_in: float
+    slide_in: float
+
+
+class _Split:
+    """A placed piece split along one direction."""
+
+    def __init__(self, piece: DraftedPiece, placement: Placement, room: Room, along: Array) -> None:
+        self._along, self._room = along, room
+        lines = lines_of(piece, placement)
+        cut = next(line for line in lines if line.kind is LineKind.CUT)
+        self._edge = cut_path(piece, placement)
+        whole = dense(np.vstack([cut.points, cut.points[:1]]))
+        order = np.argsort(whole @ along)
+        self._points = whole[order]
+        self._at = self._points @ along
+        self._marks = np.vstack(
+            [_corners(cut.points, closed=cut.closed)]
+            + [line.points for line in lines if line.kind in (LineKind.NOTCH, LineKind.CLIP)]
+        )
+
+    @property
+    def _whole(self) -> tuple[float, float]:
+        return float(self._at[0]), float(self._at[-1])
+
+    def plan(self, across_in: float) -> list[_Part]:
+        """The parts with the cloth slid so far sideways first; none where they are too wide."""
+        room = replace(
+            self._room, limits=self._room.limits - across_in * self._room.normals @ _leftward(self._along)
+        )
+        first, last = self._whole
+        latest = self._latest(room)
+        if latest is None:
+            return []
+        earliest = self._earliest(room, len(latest))
+        ends, start = [], first
+        for k, (low, high) in enumerate(zip(earliest, latest, strict=True)):
+            high = min(high, self._far(room, self._shown_from(start)) - LAP_IN / 2)
+            even = first + (last - first) * (k + 1) / (len(latest) + 1)
+            ends.append(self._plainest(min(low, high), high, even))
+            start = ends[-1]
+        spans = list(pairwise((first, *ends, last)))
+        bounds = [self._slides(room, self._shown_from(start), self._shown_to(end)) for start, end in spans]
+        return [
+            _Part(start_in=start, end_in=end, slide_in=slide)
+            for (start, end), slide in zip(spans, _even_slides(bounds), strict=True)
+        ]
+
+    def _latest(self, room: Room) -> list[float] | None:
+        """How far each reach but the last can go; None where the light is too narrow."""
+        start, last = self._whole
+        ends: list[float] = []
+        while (far := self._far(room, self._shown_from(start))) < last:
+            end = far - LAP_IN / 2
+            if end < start + LAP_IN or len(ends) == MOST:
+                return None
+            ends.append(end)
+            start = end
+        return ends
+
+    def _earliest(self, room: Room, count: int) -> list[float]:
+        """Where each reach but the last must have come to, for the rest to be done in as few."""
+        _, end = self._whole
+        ends: list[float] = []
+        for _ in range(count):
+            end = self._near(room, self._shown_to(end)) + LAP_IN / 2
+            ends.insert(0, end)
+        return ends
+
+    def _shown_from(self, start: float) -> float:
+        return max(start - LAP_IN / 2, self._whole[0])
+
+    def _shown_to(self, end: float) -> float:
+        return min(end + LAP_IN / 2, self._whole[1])
+
+    def _far(self, room: Room, start: float) -> float:
+        """The farthest end up to which the piece can be lit from `start` on."""
+        low, high = start, self._whole[1]
+        if self._fits(room, start, high):
+            return high
+        while high - low > STEP_IN / 4:
+            middle = (low + high) / 2
+            low, high = (middle, high) if self._fits(room, start, middle) else (low, middle)
+        return low
+
+    def _near(self, room: Room, end: float) -> float:
+        """The nearest start from which it can be lit up to `end`."""
+        low, high = self._whole[0], end
+        while high - low > STEP_IN / 4:
+            middle = (low + high) / 2
+            low, high = (low, middle) if self._fits(room, middle, end) else (middle, high)
+        return high
+
+    def _fits(self, room: Room, start: float, end: float) -> bool:
+        least, most = self._slides(room, start, end)
+        return least <= most
+
+    def _slides(self, room: Room, start: float, end: float) -> tuple[float, float]:
+        one = int(np.searchsorted(self._at, start - STEP_IN))
+        other = int(np.searchsorted(self._at, end + STEP_IN))
+        return room.slides(self._points[one:other], self._along)
+
+    def _plainest(self, low: float, high: float, even: float) -> float:
+        """Where in between the cut line runs along, far from its corners and marks; near `even` where all is alike."""
+        places = np.arange(low, high + 1e-9, STEP_IN)
+        return max(map(float, places), key=lambda at: self._plain(at) - EVEN * abs(at - even))
+
+    def _plain(self, at: float) -> float:
+        start, end = self._edge[:-1], self._edge[1:]
+        crossing = (start @ self._along < at) != (end @ self._along < at)
+        spots, steps = start[crossing], (end - start)[crossing]
+        if not len(spots):
+            return 0.0
+        straight = np.abs(steps @ self._along) / np.hypot(*steps.T)
+        clear = np.hypot(*(spots[:, None] - self._marks).T).min(axis=0)
+        return float((np.minimum(clear, PLAIN_IN) * straight).min())
+
+
+def _even_slides(bounds: Sequence[tuple[float, float]]) -> list[float]:
+    """How far the cloth is slid for each reach, as evenly as may be: any two reaches then share much of the cloth."""
+    first, last = (min(max(0.0, least), most) for least, most in (bounds[0], bounds[-1]))
+    even = np.linspace(first, last, len(bounds)).tolist()
+    return [min(max(slide, least), most) for slide, (least, most) in zip(even, bounds, strict=True)]
+
+
+def cut_path(piece: DraftedPiece, placement: Placement) -> Array:
+    """(n, 2) table inches along the line that is cut, finely: of a half, without its fold."""
+    cut = next(line for line in lines_of(piece, placement) if line.kind is LineKind.CUT)
+    return dense(np.vstack([cut.points, cut.points[:1]]) if cut.closed else cut.points)
+
+
+def dense(path: Array) -> Array:
+    """A path (n, 2) with points at most `STEP_IN` apart."""
+    runs = []
+    for one, other in pairwise(path):
+        count = max(1, int(np.ceil(np.hypot(*(other - one)) / STEP_IN)))
+        runs.append(one + np.arange(count)[:, None] / count * (other - one))
+    return np.vstack([*runs, path[-1:]])
+
+
+def _corners(path: Array, *, closed: bool) -> Array:
+    """(k, 2) the points where the path turns sharply, and the ends of an open one."""
+    before, after = path - np.roll(path, 1, axis=0), np.roll(path, -1, axis=0) - path
+    turn = np.arctan2(before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0], (before * after).sum(axis=1))
+    sharp = np.abs(turn) > np.deg2rad(CORNER_DEG)
+    if not closed:
+        sharp[[0, -1]] = True
+    corners: Array = path[sharp]
+    return corners
+
+
+def _longest(points: Array) -> Array:
+    """(2,) the unit direction in which points reach farthest."""
+    _, _, axes = np.linalg.svd(points - points.mean(axis=0))
+    longest: Array = axes[0]
+    return longest
+
+
+def _place(point: Array) -> Place:
+    return float(point[0]), float(point[1])
+
+
+def _leftward(along: Array) -> Array:
+    return np.array([-along[1], along[0]])
