@@ -61,6 +61,11 @@ class Open:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class OpenAll:
+    """Every piece on the fold opened full, for a single layer of cloth; or all of them half again."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Home:
     """Back to the middle of the light, upright."""
 
@@ -241,6 +246,41 @@ class ShowGrid:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class OtherSide:
+    """To the other side of a line of the cloth, turned about and not turned over."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChangeEdge:
+    """Marks lie on another edge of the cloth: the fold, the selvedge, a thread."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LayOn:
+    """The piece that is lit laid by the marks that are set."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Forget:
+    """Marks forgotten, to be set anew."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LayGauge:
+    """The seam gauge laid at the cross, or lifted."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutInReaches:
+    """A piece larger than the light cut in reaches, or no longer so."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FindCloth:
+    """The cloth found again by its two crosses."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Freeze:
     """Hold the light still, or let it move again."""
 
@@ -264,5 +304,6 @@ Action = (
     Move | Turn | Grab | Drag | Aim | ChangeOffset | ChangeStep | Mirror | Open | Home | Flip | Show | ChangeSide
     | Accept | SetCurve | TakeUp | PutDown | Insert | Remove | TurnPoint | Smooth | Straighten | MoveEdge | NameEdge
     | ChangeTool | AddChange | Rewrite | SwitchChange | Offer | Cancel | Finish | Type | Undo | Redo | Freeze | Blank
-    | ChangeLook | ChangeLine | ChangeText | ShowRepeats | ShowGrid | Help | Quit | Next | Back | Stand | Untick
+    | ChangeLook | ChangeLine | ChangeText | ShowRepeats | ShowGrid | Help | Quit | Next | Back | Stand | Untick | OpenAll
+    | OtherSide | ChangeEdge | LayOn | Forget | LayGauge | CutInReaches | FindCloth
 )  # fmt: skip
