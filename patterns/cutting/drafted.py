@@ -79,6 +79,11 @@ class DraftedPattern:
     strips: tuple[Strip, ...] = ()
     unit: Unit = Unit.IN
 
+    @property
+    def say(self) -> Say:
+        """Lengths in the author's unit."""
+        return Say(self.unit)
+
     @classmethod
     def of(cls, name: str, draft: Draft, unit: Unit) -> "DraftedPattern":
         """The draft's pieces with all that is cut from them."""

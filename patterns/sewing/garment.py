@@ -27,7 +27,7 @@ class Garment:
     @property
     def say(self) -> Say:
         """Lengths in the pattern's own unit."""
-        return Say(self.pattern.unit)
+        return self.pattern.say
 
     @cached_property
     def facings(self) -> Mapping[str, DraftedPiece]:

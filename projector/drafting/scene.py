@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from patterns.saying import Say
 from projector.drafting.light import traced_light, v_light, v_points, with_v_words
 from projector.drafting.list import ListLine, lay_list, line_light
 from projector.drafting.words import list_rows, strip_words
@@ -54,7 +53,7 @@ def _piece(station: "DraftStation") -> Iterator[Layer]:
         key=(work.piece, work.traced, placement, person, station.pointing, held),
         draw=lambda: tuple(part for drawing in _lines(station, held) for part in drawing),
     )
-    vees, say = v_points(work.piece), Say(work.drafted.unit)
+    vees, say = v_points(work.piece), work.drafted.say
     if vees is not None:
         yield Layer(
             name="points of the V",

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Final
 
 from patterns.changes.change_list import is_on
 from patterns.errors import PatternError
-from patterns.saying import Say
 from patterns.stepping import step_words
 from projector.drafting.checks import apart_words, neck_words, warnings
 from projector.drafting.light import v_points
@@ -86,15 +85,13 @@ def _at_hand(station: "DraftStation", work: DraftWork) -> list[str]:
             what, edges = work.points.at_point(station.held.number)
         except PatternError:
             return []
-        say = Say(work.drafted.unit)
+        say = work.drafted.say
         lengths = [f"{work.points.said(i)} {say(work.points.length_in(i))}" for i in edges]
         return [f"{what} in hand", *lengths]
     points = v_points(work.piece)
     # beside the fold of a half piece they stand on the table
     words = (
-        [f"V {points.words(Say(work.drafted.unit))}"]
-        if points is not None and work.laid.placement.opened
-        else []
+        [f"V {points.words(work.drafted.say)}"] if points is not None and work.laid.placement.opened else []
     )
     if work.stops and work.stop.field:
         words.insert(0, f"{work.stop.field.replace('_', ' ')} {work.length.words}")

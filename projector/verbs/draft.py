@@ -14,7 +14,6 @@ from patterns.checks.head_check import USUAL_HEAD_IN, HeadCheck, head_check
 from patterns.cutting.drafted import DraftedEdge, DraftedPattern, DraftedPiece
 from patterns.parts import Kind
 from patterns.pattern import Pattern
-from patterns.saying import Say
 from projector.pictures.pattern_drawings import write_drawings
 from projector.usage.draft import Measure
 
@@ -46,14 +45,9 @@ class _Report:
     drawings: tuple[Path, ...]
 
     @property
-    def say(self) -> Say:
-        """Lengths in the file's own unit."""
-        return Say(self.drafted.unit)
-
-    @property
     def warnings(self) -> tuple[str, ...]:
         """What to look at before cutting."""
-        say, head = self.say, (self.head.warning,) if self.head and self.head.warning else ()
+        say, head = self.drafted.say, (self.head.warning,) if self.head and self.head.warning else ()
         tight = tuple(
             f"{one.measure.name}: the garment is {say(one.garment_in)} round, {say(-one.ease_in)} less "
             "than the body; widen it"
@@ -94,7 +88,7 @@ def _traced_in(pattern: Pattern) -> Mapping[tuple[str, str], float]:
 
 
 def _lines(report: _Report) -> Iterator[str]:
-    say = report.say
+    say = report.drafted.say
     yield report.drafted.name
     for change in report.changes:
         yield f"{spelled(change)}: keeps {change.keeps}"
@@ -125,7 +119,7 @@ def _lines(report: _Report) -> Iterator[str]:
 
 
 def _edge_line(report: _Report, piece: DraftedPiece, edge: DraftedEdge) -> str:
-    say = report.say
+    say = report.drafted.say
     traced_in = report.traced_in.get((piece.name, edge.name))
     was = ""
     if traced_in is not None and abs(traced_in - edge.length_in) >= SAME_IN:
