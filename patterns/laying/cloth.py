@@ -8,6 +8,9 @@ import math
 from dataclasses import dataclass
 from typing import Final
 
+import numpy as np
+
+from patterns.curves import Array
 from patterns.errors import PatternError
 from patterns.measures import LONGEST_IN, in_words
 
@@ -58,6 +61,18 @@ class Flaw:
     def __post_init__(self) -> None:
         if not (self.left_in < self.right_in and self.bottom_in < self.top_in):
             raise PatternError("found a flaw without an area; give its left, bottom, right and top in order")
+
+    @property
+    def corners_in(self) -> Array:
+        """(4, 2) inches on the cloth."""
+        return np.array(
+            [
+                [self.left_in, self.bottom_in],
+                [self.right_in, self.bottom_in],
+                [self.right_in, self.top_in],
+                [self.left_in, self.top_in],
+            ]
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,6 +8,7 @@ fold line.
 import math
 from dataclasses import dataclass
 from enum import Enum
+from typing import Final
 
 import numpy as np
 
@@ -31,6 +32,17 @@ class Fold(Enum):
     CROSSWISE = "crosswise"
     REFOLDED = "refolded"
     SINGLE = "single"
+
+
+FOLD_WORDS: Final = {
+    Fold.SELVEDGES: "folded selvedge to selvedge",
+    Fold.PARTIAL: "partly folded",
+    Fold.CENTRE: "folded to the middle",
+    Fold.BOTH: "folded from both sides",
+    Fold.CROSSWISE: "folded crosswise",
+    Fold.REFOLDED: "folded, then folded anew",
+    Fold.SINGLE: "in a single layer",
+}
 
 
 class Direction(Enum):

@@ -1,15 +1,24 @@
 """A lay: pieces at their places on folded cloth. It says where everything lies; `rules.py` says whether it may."""
 
-from dataclasses import dataclass
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from enum import Enum
+from types import MappingProxyType
+from typing import Final
 
 import numpy as np
 
 from patterns.curves import Array
 from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.placement import Placement
+from patterns.errors import PatternError
 from patterns.laying.cloth import Cloth
 from patterns.laying.folding import Folding, FoldLine
+from patterns.measures import Unit
+
+_UPRIGHT: Final = 1e-6  # the sine of what rounding may turn a piece by
+GAP_IN: Final = 1 / 2  # common practice: room for the shears, and for a line that is cut a little wide
 
 
 class Layer(Enum):
@@ -20,16 +29,38 @@ class Layer(Enum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Terms:
+    """What is agreed for a lay.
+
+    Between any two pieces `gap_in` stays. A piece that is too wide may be turned a quarter where the
+    `crosswise_grain` is consented to. `match_points` are the points, in piece inches, that lie at one place of the
+    stripe's or check's repeat; a piece without one has its own rule (`matching.py`). Cloth is `sold_by` parts of a
+    yard, or of a metre.
+    """
+
+    gap_in: float = GAP_IN
+    crosswise_grain: bool = False
+    match_points: Mapping[str, tuple[float, float]] = field(default_factory=lambda: MappingProxyType({}))
+    sold_by: Unit = Unit.IN
+
+    def __post_init__(self) -> None:
+        if not (math.isfinite(self.gap_in) and self.gap_in >= 0):
+            raise PatternError(f"found a gap of {self.gap_in} in between pieces; give one of nothing or more")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class PieceOnCloth:
     """One laying of a piece: `placement` takes piece inches to the cloth, as it lies below.
 
     With a `fold_line` it is cut through both layers. A piece drawn as half then lies with its fold edge on that line
-    and gives one whole piece; a piece without a fold gives two, mirrored to one another.
+    and gives one whole piece; one that is opened, or has no fold, gives two, mirrored to one another. `stage`
+    counts how often the cloth was folded before: 2 is what is cut after the rest was opened and folded anew.
     """
 
     piece: DraftedPiece
     placement: Placement
     fold_line: FoldLine | None = None
+    stage: int = 1
 
     @property
     def layer(self) -> Layer:
@@ -39,7 +70,13 @@ class PieceOnCloth:
     @property
     def on_fold(self) -> bool:
         """Whether it is drawn as half and lies with its own fold edge on the fold of the cloth."""
-        return self.fold_line is not None and self.piece.fold is not None
+        return self.fold_line is not None and self.piece.fold is not None and not self.placement.opened
+
+    @property
+    def own_fold_in(self) -> float | None:
+        """x of the centre line of a piece that lies opened with it along the cloth, where it may be folded too."""
+        along = abs(math.sin(math.radians(self.placement.turn_deg))) < _UPRIGHT
+        return self.placement.x_in if self.placement.opened and along else None
 
     @property
     def outline_in(self) -> Array:
@@ -69,10 +106,12 @@ class PieceOnCloth:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Lay:
-    """All that is cut from one cloth, in the order of cutting."""
+    """All that is cut from one cloth, in the order of cutting; `pieces` are those that it is for."""
 
     folding: Folding
     placed: tuple[PieceOnCloth, ...]
+    terms: Terms = Terms()
+    pieces: tuple[DraftedPiece, ...] = ()
 
     @property
     def cloth(self) -> Cloth:

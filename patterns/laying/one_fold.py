@@ -1,0 +1,110 @@
+"""The search for a lay on one folding: what it looks for, and what it found as a lay."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from enum import Enum
+from typing import Final
+
+from patterns.cutting.drafted import DraftedPiece
+from patterns.laying.buying import bought_length_in, on_table_in, whole_cloth
+from patterns.laying.folding import Fold, Folding
+from patterns.laying.lay import Lay, Terms
+from patterns.laying.profile import Outlines, Profile
+from patterns.laying.remnant import Standing, largest_on_lattice
+from patterns.laying.search import Score, Search
+from patterns.laying.sliding import Slides, Spot
+from patterns.laying.ways import Job, Ways
+
+_REMNANT_CELL_IN: Final = 1 / 2  # coarse: it only tells lays of one length apart
+
+
+class Prefer(Enum):
+    """What a lay saves first: the length to buy, or cloth that is neither piece nor whole remnant."""
+
+    LENGTH = "length"
+    REMNANT = "remnant"
+
+
+class OneFold:
+    """The search on one folding; `search` goes on for as long as it is asked."""
+
+    def __init__(
+        self,
+        folding: Folding,
+        pieces: Sequence[DraftedPiece],
+        terms: Terms,
+        prefer: Prefer,
+        outlines: Outlines,
+        seed: int,
+    ) -> None:
+        self._folding, self._pieces, self._terms, self._prefer = folding, tuple(pieces), terms, prefer
+        ways = Ways(folding=folding, terms=terms, outlines=outlines)
+        jobs = [job for piece in pieces for job in ways.jobs(piece)]
+        self._jobs = _in_two_stages(jobs) if folding.fold is Fold.REFOLDED else jobs
+        self._flaws = tuple((Profile.of(flaw.corners_in, 0.0), 0.0, 0.0) for flaw in folding.cloth.flaws)
+        self.search = Search(self._jobs, Slides(folding.cloth, outlines), self._score, seed)
+
+    @property
+    def impossible(self) -> tuple[DraftedPiece, ...]:
+        """The pieces that this folding has no way for."""
+        return tuple(dict.fromkeys(job.piece for job in self._jobs if not job.ways))
+
+    def lay(self, spots: Sequence[Spot]) -> Lay:
+        """The spots as a lay, in the order of cutting: what needs no refolding first, large before small."""
+        placed = sorted((spot.laid for spot in spots), key=lambda one: (one.stage, -one.piece.area_in2))
+        folding = self._folding
+        if folding.fold is Fold.CROSSWISE:
+            folding = replace(folding, far_in=self._layer_in(max(spot.top_in for spot in spots)))
+            line = folding.fold_lines[0]
+            placed = [replace(one, fold_line=line) for one in placed]
+        return Lay(folding=folding, placed=tuple(placed), terms=self._terms, pieces=self._pieces)
+
+    def _layer_in(self, far_end_in: float) -> float:
+        """Where a crosswise fold lies: half a gap beyond the pieces, since what mirrors them is beyond it."""
+        return far_end_in + self._terms.gap_in / 2
+
+    def _score(self, spots: Sequence[Spot]) -> Score:
+        """Less is better: what is bought, then what of it does not stay whole, then what is used; or as preferred."""
+        used = max(spot.top_in for spot in spots)
+        if self._folding.fold is Fold.CROSSWISE:
+            used = 2 * self._layer_in(used)
+        cloth, sold_by = self._folding.cloth, self._terms.sold_by
+        bought = bought_length_in(used, cloth, sold_by) if cloth.length_in is None else cloth.length_in
+        best = self.search.best
+        if self._prefer is Prefer.LENGTH and best is not None and bought > best.score[0]:
+            return bought, 0.0, used
+        table = whole_cloth(cloth, on_table_in(used, cloth, sold_by))
+        whole = 0.0
+        if self._folding.fold is not Fold.CROSSWISE:
+            whole = largest_on_lattice(table, self._standing(spots), _REMNANT_CELL_IN).area_in2
+        if self._prefer is Prefer.LENGTH:
+            return bought, -whole, used
+        return table.area_in2 - whole, bought, used
+
+    def _standing(self, spots: Sequence[Spot]) -> list[Standing]:
+        taken = [(profile, x, spot.y_in) for spot in spots for profile, x in spot.outlines]
+        return [*taken, *self._flaws]
+
+
+def _in_two_stages(jobs: Sequence[Job]) -> list[Job]:
+    """The largest cut on the first fold and the smallest after it; the others may be either.
+
+    Where all are as large there is nothing to refold for, and no job keeps a way.
+    """
+    largest = max((job.area_in2 for job in jobs), default=0.0)
+    smallest = min((job.area_in2 for job in jobs), default=0.0)
+    if largest == smallest:
+        return [replace(job, ways=()) for job in jobs]
+    return [
+        _only(job, 1) if job.area_in2 == largest else _only(job, 2) if job.area_in2 == smallest else job
+        for job in jobs
+    ]
+
+
+def _only(job: Job, stage: int) -> Job:
+    """The job with only the ways that are wholly of that stage."""
+    ways = tuple(
+        tuple(tuple(option for option in laying if option.laid.stage == stage) for laying in way)
+        for way in job.ways
+    )
+    return replace(job, ways=tuple(way for way in ways if all(way)))

@@ -1,0 +1,241 @@
+"""Outlines as a slide along the cloth meets them: how high and how low they reach at each place across.
+
+Two outlines keep a gap if both, each grown by half of it, are apart. A grown outline is cut into chains, parts
+that any line along the cloth meets once, and of each its reach is kept at places PITCH_IN apart, joined straight
+and never short of the outline. Where one chain may not lie beside another is then an interval along the
+cloth, for each shift across it: a table that is reckoned once for two outlines (`Clashes`).
+"""
+
+import math
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Final
+
+import numpy as np
+import shapely
+
+from patterns.curves import Array
+
+PITCH_IN: Final = 1 / 16
+STRAY_IN: Final = 1 / 128  # by which a curve may be made plainer, always outwards
+_CRACK_IN: Final = 1.0  # a narrower one holds no piece and is closed
+_ROUND: Final = 8  # chords of a quarter circle
+_FAR_IN: Final = 1e6  # farther along than any cloth: where nothing is in the way
+_SAME_IN: Final = 1e-9
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Chain:
+    """A part that is met once: `lower` and `upper` (n,) inches along, at places `first`, `first` + 1, ... pitches."""
+
+    first: int
+    lower: Array
+    upper: Array
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Profile:
+    """The chains of a grown outline, in the frame of the outline; `left_in` to `right_in` is all it covers."""
+
+    chains: tuple[Chain, ...]
+    left_in: float
+    right_in: float
+
+    @classmethod
+    def of(cls, ring: Array, gap_in: float) -> "Profile":
+        """That of a closed ring (n, 2) which keeps `gap_in` to every other."""
+        polygon = grown(ring, gap_in / 2)
+        left, _, right, _ = polygon.bounds
+        return cls(
+            chains=tuple(_on_lattice(part) for part in _met_once(polygon)), left_in=left, right_in=right
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Clashes:
+    """Where a moving outline clashes with one that stands: open intervals along, for each shift across.
+
+    `low` and `high` are (chains, shifts), shifts from `first` pitches on; straight between. Beyond `nearest_in` and
+    `farthest_in` the two pass one another.
+    """
+
+    first: int
+    low: Array
+    high: Array
+    nearest_in: float
+    farthest_in: float
+
+    @classmethod
+    def between(cls, standing: Profile, moving: Profile) -> "Clashes":
+        """Those of any chain of the one with any of the other."""
+        pairs = [(one, other) for one in standing.chains for other in moving.chains]
+        firsts = [one.first - other.first - len(other.lower) + 1 for one, other in pairs]
+        first = min(firsts)
+        count = max(
+            start + len(one.lower) + len(other.lower) - 1
+            for start, (one, other) in zip(firsts, pairs, strict=True)
+        )
+        low = np.full((len(pairs), count - first), _FAR_IN)
+        high = -low
+        for row, (start, (one, other)) in enumerate(zip(firsts, pairs, strict=True)):
+            shifts = slice(start - first, start - first + len(one.lower) + len(other.lower) - 1)
+            low[row, shifts] = -_most_beyond(-one.lower, -other.upper)
+            high[row, shifts] = _most_beyond(one.upper, other.lower)
+        return cls(
+            first=first,
+            low=low,
+            high=high,
+            nearest_in=standing.left_in - moving.right_in,
+            farthest_in=standing.right_in - moving.left_in,
+        )
+
+    def at(self, shifts_in: Array) -> tuple[Array, Array]:
+        """Lower and upper ends (chains, n) of what is closed, for n shifts across; low above high where open."""
+        place = shifts_in / PITCH_IN - self.first
+        passed = (shifts_in <= self.nearest_in + _SAME_IN) | (shifts_in >= self.farthest_in - _SAME_IN)
+        cell = np.clip(np.floor(place).astype(np.intp), 0, self.low.shape[1] - 2)
+        share = np.clip(place - cell, 0.0, 1.0)
+        low = self.low[:, cell] * (1 - share) + self.low[:, cell + 1] * share
+        high = self.high[:, cell] * (1 - share) + self.high[:, cell + 1] * share
+        low[:, passed], high[:, passed] = _FAR_IN, -_FAR_IN
+        return low, high
+
+
+class Outlines:
+    """The outlines of one cloth: their profiles and how they clash, each reckoned once."""
+
+    def __init__(self, gap_in: float) -> None:
+        self._gap_in = gap_in
+        self._profiles: dict[bytes, Profile] = {}
+        self._clashes: dict[tuple[Profile, Profile], Clashes] = {}
+
+    def profile(self, ring: Array) -> Profile:
+        """That of a closed ring (n, 2)."""
+        key = np.round(ring, 6).tobytes()
+        if key not in self._profiles:
+            self._profiles[key] = Profile.of(ring, self._gap_in)
+        return self._profiles[key]
+
+    def clashes(self, standing: Profile, moving: Profile) -> Clashes:
+        """Those of a moving outline with one that stands."""
+        key = (standing, moving)
+        if key not in self._clashes:
+            self._clashes[key] = Clashes.between(standing, moving)
+        return self._clashes[key]
+
+
+def grown(ring: Array, by_in: float) -> shapely.Polygon:
+    """The closed ring (n, 2) and all within `by_in` of it: never less, straight edges exactly, cracks closed."""
+    whole = shapely.Polygon(ring)
+    plain = whole.simplify(STRAY_IN)
+    by = by_in + shapely.hausdorff_distance(whole, plain)
+    polygon = plain
+    if by > 0:
+        rounded = plain.buffer(by / math.cos(math.pi / 4 / _ROUND), quad_segs=_ROUND)
+        polygon = rounded & plain.buffer(by, join_style="mitre", mitre_limit=5.0)
+    closed = polygon.buffer(_CRACK_IN / 2, join_style="mitre").buffer(-_CRACK_IN / 2, join_style="mitre")
+    return shapely.Polygon(_largest(polygon | closed).exterior)
+
+
+def _largest(shape: shapely.Geometry) -> shapely.Polygon:
+    parts = [part for part in shapely.get_parts(shape) if isinstance(part, shapely.Polygon)]
+    return max(parts, key=lambda part: part.area)
+
+
+def _most_beyond(standing: Array, moving: Array) -> Array:
+    """max over places of standing - moving, for each shift of `moving` from before `standing` to behind it."""
+    count = len(moving)
+    padded = np.pad(standing, count - 1, constant_values=-_FAR_IN)
+    windows = np.lib.stride_tricks.sliding_window_view(padded, count)
+    most: Array = (windows - moving).max(axis=1)
+    return most
+
+
+@dataclass(slots=True)
+class _Run:
+    """Trapezoids next to one another: at `across` (n + 1,) their sides, before and behind each."""
+
+    across: list[float]
+    sides: list[list[float]]  # lower and upper at the left side, then at the right
+
+
+def _met_once(polygon: shapely.Polygon) -> list[_Run]:
+    """The polygon cut into runs of trapezoids, each of which a line along the cloth meets once."""
+    ring = np.asarray(polygon.exterior.coords)
+    start, end = ring[:-1], ring[1:]
+    turned = start[:, :1] > end[:, :1]
+    left, right = np.where(turned, end, start), np.where(turned, start, end)
+    places = np.unique(np.round(ring[:, 0], 9))
+    done: list[_Run] = []
+    open_runs: list[_Run] = []
+    for low, high in pairwise(places.tolist()):
+        crossing = (left[:, 0] < low + _SAME_IN) & (right[:, 0] > high - _SAME_IN)
+        first, last = left[crossing], right[crossing]
+        slope = (last[:, 1] - first[:, 1]) / (last[:, 0] - first[:, 0])
+        at_low = first[:, 1] + slope * (low - first[:, 0])
+        at_high = first[:, 1] + slope * (high - first[:, 0])
+        order = np.argsort(at_low + at_high)
+        below, above = order[::2], order[1::2]
+        sides = np.stack([at_low[below], at_low[above], at_high[below], at_high[above]], axis=1).tolist()
+        open_runs, ended = _continued(open_runs, sides, low, high)
+        done += ended
+    return done + open_runs
+
+
+def _continued(
+    runs: list[_Run], trapezoids: list[list[float]], low: float, high: float
+) -> tuple[list[_Run], list[_Run]]:
+    """The runs open after the next slab, and those that end before it."""
+    meets = [
+        [min(run.sides[-1][3], t[1]) - max(run.sides[-1][2], t[0]) > _SAME_IN for t in trapezoids]
+        for run in runs
+    ]
+    following: list[_Run] = []
+    taken: set[int] = set()
+    for number, trapezoid in enumerate(trapezoids):
+        before = [i for i, row in enumerate(meets) if row[number]]
+        if len(before) == 1 and sum(meets[before[0]]) == 1:
+            run = runs[before[0]]
+            taken.add(before[0])
+        else:
+            run = _Run([low], [])
+        run.across.append(high)
+        run.sides.append(trapezoid)
+        following.append(run)
+    return following, [run for i, run in enumerate(runs) if i not in taken]
+
+
+def _on_lattice(run: _Run) -> Chain:
+    """The run's reach at lattice places, so that straight between them it is never short."""
+    across, sides = np.array(run.across), np.array(run.sides)
+    first = math.floor(across[0] / PITCH_IN + _SAME_IN)
+    last = max(math.ceil(across[-1] / PITCH_IN - _SAME_IN), first + 1)
+    at = np.stack([across[:-1], across[1:]], axis=1).ravel()  # each place twice: before and behind a step
+    upper = _covering(at, sides[:, [1, 3]].ravel(), first, last)
+    lower = -_covering(at, -sides[:, [0, 2]].ravel(), first, last)
+    return Chain(first=first, lower=lower, upper=upper)
+
+
+def _covering(at: Array, reach: Array, first: int, last: int) -> Array:
+    """(last - first + 1,) values at lattice places, never below the line through (`at`, `reach`).
+
+    A cell in which the line bends is lifted: either both its ends by how far the line stands above the chord
+    or each to the highest of the line, whichever lifts less.
+    """
+    places = np.arange(first, last + 1) * PITCH_IN
+    before = np.interp(places - _SAME_IN, at, reach)
+    behind = np.interp(places + _SAME_IN, at, reach)
+    values = np.maximum(before, behind)
+    cell = np.clip(np.floor(at / PITCH_IN - first).astype(np.intp), 0, last - first - 1)
+    share = np.clip(at / PITCH_IN - first - cell, 0.0, 1.0)
+    above = np.zeros(last - first)
+    np.maximum.at(above, cell, reach - values[cell] * (1 - share) - values[cell + 1] * share)
+    highest = np.full(last - first, -_FAR_IN)
+    np.maximum.at(highest, cell, reach)
+    ends = np.stack([values[:-1], values[1:]])
+    to_highest = np.maximum(highest - ends, 0.0)
+    lift = np.where(to_highest.sum(axis=0) < 2 * above, to_highest, above)
+    lifted = values.copy()
+    np.maximum.at(lifted, np.arange(last - first), values[:-1] + lift[0])
+    np.maximum.at(lifted, np.arange(1, last - first + 1), values[1:] + lift[1])
+    return np.asarray(lifted, dtype=np.float64)

@@ -1,0 +1,171 @@
+"""The search for a lay on one folding: which piece goes first, in which of its ways, leaning to which side.
+
+Pieces are pushed to the cut end one after another (`sliding.py`), so that an order is a lay. Orders that are
+known to be good come first, larger pieces before smaller; then one thing at a time is changed at random, and what
+is no worse is kept. The same seed gives the same lay.
+"""
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+
+from patterns.laying.sliding import Slides, Spot
+from patterns.laying.ways import Job, Laying
+
+Score = tuple[float, ...]
+Scored = Callable[[tuple[Spot, ...]], Score]
+FREE: Final = -1  # a choice that is left to what lies nearest to the cut end
+_STALE: Final = 40  # rounds without a better lay, after which several things are changed at once
+_SHAKEN: Final = 4
+_SAME_IN: Final = 1e-6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """An order of the jobs; for each job its way, the option of its layings, and the side it leans to (1 left)."""
+
+    order: tuple[int, ...]
+    way: tuple[int, ...]
+    option: tuple[int, ...]
+    lean: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Found:
+    """A lay that was found, and how good it is: less is better."""
+
+    spots: tuple[Spot, ...]
+    score: Score
+
+    @property
+    def used_in(self) -> float:
+        """Inches along up to the last cut."""
+        return _far_end(self.spots)
+
+
+class Search:
+    """All that is kept while one folding is searched. `lays` may be called on for more."""
+
+    def __init__(self, jobs: Sequence[Job], slides: Slides, scored: Scored, seed: int) -> None:
+        self._jobs = tuple(jobs)
+        self._slides = slides
+        self._scored = scored
+        self._chance = np.random.default_rng(seed)
+        self.best: Found | None = None
+        self._rounds = self._all_rounds()
+
+    def rounds(self, count: int) -> Iterator[Found | None]:
+        """The best so far after each of so many further rounds."""
+        for _ in range(count):
+            yield next(self._rounds)
+
+    def _all_rounds(self) -> Iterator[Found | None]:
+        """Climbs by length alone and by the whole score in turn, changing over whenever it gets no further."""
+        plans = self._first_plans()
+        known = [(plan, self._tried(plan)) for plan in plans]
+        current, at = min(known, key=lambda one: one[1].score if one[1] else (math.inf,))
+        by_length, stale = True, 0
+        while True:
+            yield self.best
+            before = self.best
+            shaken = stale > _STALE
+            changed = self._changed(current, _SHAKEN if shaken else 1)
+            found = self._tried(changed)
+            if shaken:
+                by_length, stale = not by_length, 0
+            if at is None or (found is not None and (shaken or _no_worse(found, at, by_length))):
+                current, at = changed, found
+            stale = 0 if self.best is not before else stale + 1
+
+    def _first_plans(self) -> list[Plan]:
+        count = len(self._jobs)
+        extents = np.array([_extent(job) for job in self._jobs]).reshape(count, 3)
+        free = (FREE,) * count
+        orders = dict.fromkeys(
+            tuple(int(i) for i in np.argsort(-extents[:, key], kind="stable")) for key in range(3)
+        )
+        return [Plan(order=order, way=free, option=free, lean=(1,) * count) for order in orders]
+
+    def _tried(self, plan: Plan) -> Found | None:
+        """The plan as a lay, remembered if it is the best; None where the cloth is too short for it."""
+        spots: tuple[Spot, ...] = ()
+        for number in plan.order:
+            added = self._laid(plan, number, spots)
+            if added is None:
+                return None
+            spots += added
+        found = Found(spots=spots, score=self._scored(spots))
+        if self.best is None or found.score < self.best.score:
+            self.best = found
+        return found
+
+    def _laid(self, plan: Plan, number: int, taken: tuple[Spot, ...]) -> tuple[Spot, ...] | None:
+        ways = self._jobs[number].ways
+        way = plan.way[number]
+        best: tuple[Spot, ...] | None = None
+        for layings in ways if way == FREE else (ways[way % len(ways)],):
+            spots: tuple[Spot, ...] = ()
+            for laying in layings:
+                spot = self._nearest(laying, plan.option[number], plan.lean[number], taken + spots)
+                if spot is None:
+                    break
+                spots += (spot,)
+            else:
+                if best is None or _far_end(spots) < _far_end(best) - _SAME_IN:
+                    best = spots
+        return best
+
+    def _nearest(self, laying: Laying, option: int, lean: int, taken: tuple[Spot, ...]) -> Spot | None:
+        options = laying if option == FREE else (laying[option % len(laying)],)
+        found = [spot for one in options if (spot := self._slides.nearest(one, taken, lean)) is not None]
+        return min(found, key=lambda spot: round(spot.top_in, 6), default=None)
+
+    def _changed(self, plan: Plan, times: int) -> Plan:
+        """The plan with so many things changed at random."""
+        for _ in range(times):
+            plan = self._changed_once(plan)
+        return plan
+
+    def _changed_once(self, plan: Plan) -> Plan:
+        count = len(self._jobs)
+        what = self._chance.random()
+        number = int(self._chance.integers(count))
+        if what < 0.35 and count > 1:
+            other = int(self._chance.integers(count))
+            order = list(plan.order)
+            order[number], order[other] = order[other], order[number]
+            return replace(plan, order=tuple(order))
+        if what < 0.6 and count > 1:
+            order = [one for one in plan.order if one != number]
+            order.insert(int(self._chance.integers(count)), number)
+            return replace(plan, order=tuple(order))
+        if what < 0.75:
+            return replace(plan, lean=_with(plan.lean, number, -plan.lean[number]))
+        ways = self._jobs[number].ways
+        if what < 0.87 and len(ways) > 1:
+            return replace(plan, way=_with(plan.way, number, int(self._chance.integers(FREE, len(ways)))))
+        most = max(len(laying) for way in ways for laying in way)
+        return replace(plan, option=_with(plan.option, number, int(self._chance.integers(FREE, most))))
+
+
+def _no_worse(found: Found, than: Found, by_length: bool) -> bool:
+    if by_length:
+        return found.used_in <= than.used_in + _SAME_IN
+    return found.score <= than.score
+
+
+def _with(values: tuple[int, ...], number: int, value: int) -> tuple[int, ...]:
+    return (*values[:number], value, *values[number + 1 :])
+
+
+def _far_end(spots: tuple[Spot, ...]) -> float:
+    return max(spot.top_in for spot in spots)
+
+
+def _extent(job: Job) -> tuple[float, float, float]:
+    """Inches along, square inches, and inches across of the job's piece."""
+    across, along = np.ptp(job.piece.cut_line, axis=0)
+    return float(along), job.area_in2, float(across)

@@ -1,0 +1,135 @@
+"""Pieces pushed along the cloth, each as near to the cut end as those before it allow."""
+
+import math
+from dataclasses import dataclass
+from itertools import product
+from typing import Final
+
+import numpy as np
+
+from patterns.curves import Array
+from patterns.laying.cloth import Cloth
+from patterns.laying.lay import PieceOnCloth
+from patterns.laying.profile import Outlines, Profile
+from patterns.laying.ways import Option
+
+STEP_IN: Final = 1 / 4  # between places across that are tried at first; then finer about the best
+_FINER: Final = tuple(sixteenth / 16 for sixteenth in range(-3, 4))
+_SAME_IN: Final = 1e-7
+_FAR_IN: Final = 1e6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Spot:
+    """An option at its place: its piece's origin at (`x_in`, `y_in`) on the cloth, its far end at `top_in`."""
+
+    option: Option
+    x_in: float
+    y_in: float
+
+    @property
+    def top_in(self) -> float:
+        """y of its far end."""
+        return self.y_in + self.option.top_in
+
+    @property
+    def outlines(self) -> tuple[tuple[Profile, float], ...]:
+        """What it takes of the flat cloth, each with x of its origin."""
+        return tuple((part.profile, part.at_in + part.sign * self.x_in) for part in self.option.parts)
+
+    @property
+    def laid(self) -> PieceOnCloth:
+        """The piece as it lies."""
+        return self.option.at(self.x_in, self.y_in)
+
+
+class Slides:
+    """Where an option may lie on a cloth, beside spots that are taken."""
+
+    def __init__(self, cloth: Cloth, outlines: Outlines) -> None:
+        self._cloth = cloth
+        self._outlines = outlines
+        self._flaws = tuple(Profile.of(flaw.corners_in, 0.0) for flaw in cloth.flaws)
+
+    def nearest(self, option: Option, taken: tuple[Spot, ...], lean: int) -> Spot | None:
+        """The spot whose far end is nearest to the cut end, of equals the one on the side it leans to.
+
+        None where there is not length enough.
+        """
+        places = self._places(option, taken)
+        if not len(places):
+            return None
+        best = self._best_of(option, taken, places, lean)
+        if option.low_in < option.high_in and not self._cloth.repeat.across_in:
+            finer = np.clip(best[0] + np.array(_FINER), option.low_in, option.high_in)
+            best = self._best_of(option, taken, finer, lean)
+        x, y = best
+        if self._cloth.length_in is not None and y + option.top_in > self._cloth.length_in + _SAME_IN:
+            return None
+        return Spot(option=option, x_in=x, y_in=y)
+
+    def _best_of(
+        self, option: Option, taken: tuple[Spot, ...], places: Array, lean: int
+    ) -> tuple[float, float]:
+        nearest = self._along(option, taken, places)
+        best = int(np.lexsort((lean * places, np.round(nearest, 6)))[0])
+        return float(places[best]), float(nearest[best])
+
+    def _places(self, option: Option, taken: tuple[Spot, ...]) -> Array:
+        """Places across that are tried: evenly spread, and where it would just touch what is there."""
+        low, high = option.low_in, option.high_in
+        repeat = self._cloth.repeat.across_in
+        if repeat is not None and taken:
+            phase = taken[0].x_in + taken[0].option.match_in[0] - option.match_in[0]
+            first = math.ceil((low - phase) / repeat - _SAME_IN)
+            last = math.floor((high - phase) / repeat + _SAME_IN)
+            return np.asarray(phase + repeat * np.arange(first, last + 1))
+        if high - low < _SAME_IN:
+            return np.array([low])
+        even = np.linspace(low, high, math.ceil((high - low) / STEP_IN) + 1)
+        touching = [
+            part.sign * (x + side - part.at_in)
+            for spot in taken
+            for profile, x in spot.outlines
+            for part in option.parts
+            for side in (profile.right_in - part.profile.left_in, profile.left_in - part.profile.right_in)
+        ]
+        return np.concatenate([even, [x for x in touching if low <= x <= high]])
+
+    def _along(self, option: Option, taken: tuple[Spot, ...], places: Array) -> Array:
+        """(n,) y nearest to the cut end at each of the (n,) places."""
+        standing = [(profile, x, spot.y_in) for spot in taken for profile, x in spot.outlines]
+        standing += [(profile, 0.0, 0.0) for profile in self._flaws]
+        lows, highs = [], []
+        for (profile, x, y), part in product(standing, option.parts):
+            low, high = self._outlines.clashes(profile, part.profile).at(part.at_in + part.sign * places - x)
+            lows.append(low + y)
+            highs.append(high + y)
+        step, phase = self._along_phase(option, taken)
+        floor = np.full((1, len(places)), -option.bottom_in)
+        if not lows:
+            return np.asarray(_at_phase(floor, step, phase)[0])
+        low, high = np.concatenate(lows), np.concatenate(highs)
+        order = np.argsort(low, axis=0)
+        low = np.take_along_axis(low, order, axis=0)
+        high = np.take_along_axis(high, order, axis=0)
+        reach = np.maximum.accumulate(np.concatenate([floor, high]), axis=0)
+        reach = _at_phase(reach, step, phase)
+        following = np.concatenate([low, np.full((1, len(places)), _FAR_IN)])
+        first_free = (following >= reach - _SAME_IN).argmax(axis=0)
+        return np.asarray(np.take_along_axis(reach, first_free[None], axis=0)[0])
+
+    def _along_phase(self, option: Option, taken: tuple[Spot, ...]) -> tuple[float | None, float]:
+        """The repeat along the cloth, and a y of the option that is in step with the first spot."""
+        repeat = self._cloth.repeat.along_in
+        if repeat is None or not taken:
+            return None, 0.0
+        return repeat, float(taken[0].y_in + taken[0].option.match_in[1] - option.match_in[1])
+
+
+def _at_phase(reach: Array, step_in: float | None, phase_in: float) -> Array:
+    """The next places at the phase of the repeat; all as they are without one."""
+    if step_in is None:
+        return reach
+    at: Array = np.ceil((reach - phase_in) / step_in - _SAME_IN) * step_in + phase_in
+    return at

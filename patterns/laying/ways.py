@@ -1,0 +1,216 @@
+"""The ways in which each piece may be laid on one folding of the cloth.
+
+A `Job` is what one or two layings give: one piece, or a pair. It is done in one of its `ways`, a laying or two;
+of each laying there are `options`, which leave open only where across and along the cloth it lies.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import product
+from typing import Final
+
+import numpy as np
+
+from patterns.curves import Array
+from patterns.cutting.drafted import DraftedPiece
+from patterns.cutting.placement import Placement
+from patterns.laying.cloth import Cloth
+from patterns.laying.folding import Direction, Fold, Folding, FoldLine, Zone
+from patterns.laying.hanging import hangs_by_its_fold, is_symmetrical, turn_of
+from patterns.laying.lay import PieceOnCloth, Terms
+from patterns.laying.matching import match_point_of
+from patterns.laying.profile import Outlines, Profile
+
+QUARTER_DEG: Final = 90.0
+_HAIR_IN: Final = 1e-9
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Part:
+    """An outline taken from the flat cloth: with the piece at x it lies at `at_in` + `sign` x."""
+
+    profile: Profile
+    at_in: float = 0.0
+    sign: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Option:
+    """A laying of a piece, all but its place: x from `low_in` to `high_in`, y from its `bottom_in` up.
+
+    `match_in` (2,) is where its match point lies from its origin.
+    """
+
+    laid: PieceOnCloth
+    parts: tuple[Part, ...]
+    low_in: float
+    high_in: float
+    bottom_in: float
+    top_in: float
+    match_in: Array
+
+    @property
+    def upside_down(self) -> bool:
+        """Whether its top is towards the near end."""
+        return abs(self.laid.placement.turn_deg) > QUARTER_DEG
+
+    def at(self, x_in: float, y_in: float) -> PieceOnCloth:
+        """The laying with its piece's origin there."""
+        return replace(self.laid, placement=replace(self.laid.placement, x_in=x_in, y_in=y_in))
+
+
+Laying = tuple[Option, ...]
+Way = tuple[Laying, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Job:
+    """One piece or a pair that is to be cut."""
+
+    piece: DraftedPiece
+    ways: tuple[Way, ...]
+
+    @property
+    def area_in2(self) -> float:
+        """Square inches of one of it as drawn, by which the larger is known."""
+        return self.piece.area_in2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Ways:
+    """The ways that one folding has for pieces."""
+
+    folding: Folding
+    terms: Terms
+    outlines: Outlines
+
+    @property
+    def cloth(self) -> Cloth:
+        """The cloth on it."""
+        return self.folding.cloth
+
+    def jobs(self, piece: DraftedPiece) -> tuple[Job, ...]:
+        """What is to be cut of the piece; jobs without ways where this folding has none for it."""
+        cut = piece.cut
+        pairs, rest = divmod(cut.count, 2)
+        if not (cut.on_fold or cut.mirrored or is_symmetrical(piece)):
+            pairs, rest = 0, cut.count
+        one = Job(piece=piece, ways=_ways((self._alone(piece),)))
+        return (self._pair(piece),) * pairs + (one,) * rest
+
+    def _pair(self, piece: DraftedPiece) -> Job:
+        through = tuple(self._through_two(piece))
+        other = tuple(self._single(piece, mirrored=True)) if piece.cut.mirrored else self._alone(piece)
+        return Job(piece=piece, ways=_ways((through,), (self._alone(piece), other)))
+
+    def _alone(self, piece: DraftedPiece) -> Laying:
+        on_fold = self._on_fold(piece) if hangs_by_its_fold(piece) else ()
+        return (*on_fold, *self._single(piece))
+
+    def _on_fold(self, piece: DraftedPiece) -> Iterator[Option]:
+        """The half with its fold edge on a fold of the cloth."""
+        for zone, line in self._double_zones(Direction.LENGTHWISE):
+            for upside_down in self._ways_up():
+                mirrored = (line.below < 0) != upside_down
+                turn = turn_of(piece, mirrored=mirrored, upside_down=upside_down)
+                laid = PieceOnCloth(
+                    piece=piece,
+                    placement=Placement(x_in=line.at_in, turn_deg=turn, mirrored=mirrored),
+                    fold_line=line,
+                )
+                if np.ptp(laid.outline_in[:, 0]) <= zone.width_in + _HAIR_IN:
+                    whole = laid.parts_in[0] - (line.at_in, 0.0)
+                    yield self._option(
+                        laid, (Part(profile=self.outlines.profile(whole)),), line.at_in, line.at_in
+                    )
+
+    def _through_two(self, piece: DraftedPiece) -> Iterator[Option]:
+        """All of the piece through both layers."""
+        for zone, line in self._double_zones(*Direction):
+            for upside_down, mirrored in product(
+                self._ways_up(), (False, True) if piece.cut.mirrored else (False,)
+            ):
+                laid = self._lying(piece, mirrored, upside_down)
+                below = laid.outline_in
+                parts = [Part(profile=self.outlines.profile(below))]
+                low, high = _room(below, zone)
+                if line.direction is Direction.LENGTHWISE:
+                    above = Part(
+                        profile=self.outlines.profile(below * (-1.0, 1.0)), at_in=2 * line.at_in, sign=-1
+                    )
+                    parts.append(above)
+                    inset = self.terms.gap_in / 2
+                    low, high = (low + inset, high) if line.below > 0 else (low, high - inset)
+                yield from self._fitting(replace(laid, fold_line=line), tuple(parts), low, high)
+
+    def _single(self, piece: DraftedPiece, *, mirrored: bool = False) -> Iterator[Option]:
+        """All of the piece through one layer; turned a quarter where it is too wide and that is agreed."""
+        for zone in self._single_zones():
+            found = tuple(self._single_in(zone, piece, mirrored, 0.0))
+            if not found and self.terms.crosswise_grain:
+                found = tuple(self._single_in(zone, piece, mirrored, QUARTER_DEG))
+            yield from found
+
+    def _single_in(
+        self, zone: Zone, piece: DraftedPiece, mirrored: bool, turn_deg: float
+    ) -> Iterator[Option]:
+        for upside_down in self._ways_up():
+            laid = self._lying(piece, mirrored, upside_down, turn_deg)
+            outline = laid.outline_in
+            part = Part(profile=self.outlines.profile(outline))
+            yield from self._fitting(replace(laid, stage=self._stage), (part,), *_room(outline, zone))
+
+    def _lying(
+        self, piece: DraftedPiece, mirrored: bool, upside_down: bool, turn_deg: float = 0.0
+    ) -> PieceOnCloth:
+        turn = turn_of(piece, mirrored=mirrored, upside_down=upside_down) + turn_deg
+        opened = piece.fold is not None
+        return PieceOnCloth(piece=piece, placement=Placement(turn_deg=turn, mirrored=mirrored, opened=opened))
+
+    def _fitting(
+        self, laid: PieceOnCloth, parts: tuple[Part, ...], low_in: float, high_in: float
+    ) -> Iterator[Option]:
+        if low_in <= high_in + _HAIR_IN:
+            yield self._option(laid, parts, low_in, max(low_in, high_in))
+
+    def _option(self, laid: PieceOnCloth, parts: tuple[Part, ...], low_in: float, high_in: float) -> Option:
+        outline = laid.outline_in[:, 1]
+        origin = laid.placement.placed(np.zeros((1, 2)))[0]
+        match = laid.placement.placed(np.array([match_point_of(laid.piece, self.terms)]))[0] - origin
+        return Option(
+            laid=laid,
+            parts=parts,
+            low_in=low_in,
+            high_in=high_in,
+            bottom_in=float(outline.min()),
+            top_in=float(outline.max()),
+            match_in=match,
+        )
+
+    def _double_zones(self, *directions: Direction) -> Iterator[tuple[Zone, FoldLine]]:
+        for zone in self.folding.zones:
+            if zone.fold_line is not None and zone.fold_line.direction in directions:
+                yield zone, zone.fold_line
+
+    def _single_zones(self) -> tuple[Zone, ...]:
+        if self.folding.fold is Fold.REFOLDED:
+            low, high = self.cloth.usable_in
+            return (Zone(left_in=low, right_in=high),)
+        return tuple(zone for zone in self.folding.zones if zone.fold_line is None)
+
+    @property
+    def _stage(self) -> int:
+        return 2 if self.folding.fold is Fold.REFOLDED else 1
+
+    def _ways_up(self) -> tuple[bool, ...]:
+        return (False,) if self.cloth.has_nap else (False, True)
+
+
+def _room(outline: Array, zone: Zone) -> tuple[float, float]:
+    """From where to where the outline's origin may lie across the zone."""
+    return zone.left_in - float(outline[:, 0].min()), zone.right_in - float(outline[:, 0].max())
+
+
+def _ways(*ways: Way) -> tuple[Way, ...]:
+    """Those ways of whose layings each has an option."""
+    return tuple(way for way in ways if all(way))
