@@ -1,7 +1,7 @@
 """Lengths read back from sentences, for tests that the same garment is said alike in every unit."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from patterns.measures import Unit, inches
 
@@ -21,7 +21,7 @@ def unsaid(sentence: str) -> str:
     return LENGTH.sub("LENGTH", sentence)
 
 
-def check_alike(by_unit: dict[Unit, Iterable[str]], leeway_in: float = 0.0) -> None:
+def check_alike(by_unit: Mapping[Unit, Iterable[str]], leeway_in: float = 0.0) -> None:
     """The same sentences with the same lengths, each in its own unit, as far as a tape can tell."""
     usual = list(by_unit[Unit.IN])
     assert any(map(lengths_in, usual))
