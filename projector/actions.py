@@ -304,6 +304,6 @@ Action = (
     Move | Turn | Grab | Drag | Aim | ChangeOffset | ChangeStep | Mirror | Open | Home | Flip | Show | ChangeSide
     | Accept | SetCurve | TakeUp | PutDown | Insert | Remove | TurnPoint | Smooth | Straighten | MoveEdge | NameEdge
     | ChangeTool | AddChange | Rewrite | SwitchChange | Offer | Cancel | Finish | Type | Undo | Redo | Freeze | Blank
-    | ChangeLook | ChangeLine | ChangeText | ShowRepeats | ShowGrid | Help | Quit | Next | Back | Stand | Untick | OpenAll
-    | OtherSide | ChangeEdge | LayOn | Forget | LayGauge | CutInReaches | FindCloth
+    | ChangeLook | ChangeLine | ChangeText | ShowRepeats | ShowGrid | Help | Quit | Next | Back | Stand | Untick
+    | OpenAll | OtherSide | ChangeEdge | LayOn | Forget | LayGauge | CutInReaches | FindCloth
 )  # fmt: skip
