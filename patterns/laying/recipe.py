@@ -14,6 +14,7 @@ from patterns.measures import NOTHING_IN
 from patterns.saying import Say
 
 SQUARED: Final = "Press the cloth and cut one end square, along a crosswise thread."
+OPENED: Final = "Open what is left and lay it flat again, right side up, the squared end towards you."
 LAID_OUT: Final = "Lay it right side up, the squared end towards you."
 TOGETHER: Final = "right sides together"
 TOP: Final[Array] = np.array([0.0, -1.0])  # of a piece, whose y runs down
@@ -82,9 +83,13 @@ def cutting_order(placed: tuple[PieceOnCloth, ...], say: Say) -> tuple[str, ...]
     return tuple(_cut_words(one, say) for one in placed)
 
 
-def lies_words(one: PieceOnCloth) -> tuple[str, ...]:
+def lies_words(one: PieceOnCloth, say: Say) -> tuple[str, ...]:
     """How a piece lies on the cloth, in the words that stand on it and those that only a lay has."""
-    if one.layer is Layer.SINGLE:
+    if one.stage > 1 and one.own_fold_in is not None:
+        state: tuple[str, ...] = (
+            f"cloth folded anew {say(one.own_fold_in)} from the left selvedge, half on that fold",
+        )
+    elif one.layer is Layer.SINGLE:
         state = (*state_words(one.piece, one.placement), "single layer")
     elif one.on_fold:
         state = ("half, on the fold",)
@@ -96,7 +101,7 @@ def lies_words(one: PieceOnCloth) -> tuple[str, ...]:
 def _cut_words(one: PieceOnCloth, say: Say) -> str:
     start_in = max(0.0, float(one.outline_in[:, 1].min()))
     starts = f"{say(start_in)} from" if start_in > EVEN_IN else "at"
-    return f"{one.piece.name}: {', '.join(lies_words(one))}; starts {starts} the squared end"
+    return f"{one.piece.name}: {', '.join(lies_words(one, say))}; starts {starts} the squared end"
 
 
 def _is_turned(one: PieceOnCloth) -> bool:

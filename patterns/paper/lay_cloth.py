@@ -12,7 +12,8 @@ from patterns.curves import Array
 from patterns.cutting.signs import arrowhead
 from patterns.laying.cloth import Flaw
 from patterns.laying.folded import Box, Folded
-from patterns.laying.lay import Lay
+from patterns.laying.folding import Fold, Folding
+from patterns.laying.lay import Lay, PieceOnCloth
 from patterns.laying.recipe import TOP
 from patterns.paper import svg
 from patterns.paper.lay_pieces import piece_drawing
@@ -39,29 +40,67 @@ STAND_IN: Final = (0.25, 0.5, 0.75)  # from the cloth: of the nap's arrow, of th
 NAP_IN: Final = 0.9
 INSET_IN: Final = 0.03  # of a dashed line from the edge that it follows
 TICK_IN: Final = 0.05
-SELVEDGE_SHADE, FLAW_SHADE = 0.9, 0.8
+SELVEDGE_SHADE, FLAW_SHADE, GONE_SHADE = 0.9, 0.8, 0.85
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class LayDrawing:
-    """`length_in` is as much of the cloth as is drawn, flat; `remnant_in` a box on the flat cloth, None for none."""
+    """The cloth while the pieces of one `stage` are cut.
+
+    `length_in` is as much of it as is drawn, flat; `remnant_in` a box on the flat cloth, None for none.
+    """
 
     lay: Lay
     length_in: float
     remnant_in: Box | None
     buy: str
     say: Say
+    stage: int = 1
 
     @property
     def folded(self) -> Folded:
-        """The cloth as it lies."""
-        return Folded(folding=self.lay.folding, length_in=self.length_in)
+        """The cloth as it lies: flat again once it was opened."""
+        flat = Folding(fold=Fold.SINGLE, cloth=self.lay.cloth)
+        return Folded(folding=self.lay.folding if self.stage == 1 else flat, length_in=self.length_in)
+
+    @property
+    def size_in(self) -> tuple[float, float]:
+        """Inches across and along of the cloth as it lies."""
+        left, bottom, right, top = self.folded.box_in
+        return right - left, top - bottom
+
+    @property
+    def placed(self) -> tuple[tuple[int, PieceOnCloth], ...]:
+        """The pieces that are cut now, with their numbers in the order of cutting."""
+        numbered = enumerate(self.lay.placed, start=1)
+        return tuple((number, one) for number, one in numbered if one.stage == self.stage)
+
+    @property
+    def gone(self) -> BaseGeometry:
+        """What was cut before, off the flat cloth."""
+        before = [one for one in self.lay.placed if one.stage < self.stage]
+        return shapely.union_all([shapely.Polygon(part) for one in before for part in one.parts_in])
 
     @property
     def bare(self) -> BaseGeometry:
-        """The part of the folded cloth on which no piece lies."""
-        taken = shapely.union_all([shapely.Polygon(one.outline_in) for one in self.lay.placed])
-        return shapely.box(*self.folded.box_in).difference(taken)
+        """The part of the cloth as it lies on which nothing is cut."""
+        taken = shapely.union_all([shapely.Polygon(one.outline_in) for _, one in self.placed])
+        return shapely.box(*self.folded.box_in).difference(taken).difference(self.gone)
+
+    def items(self, corner_in: Array, scale: int) -> Iterator[PageItem]:
+        """All of it at 1/`scale`, the left end of the cut edge at `corner_in`, (2,) page inches."""
+        left, bottom, _, _ = self.folded.box_in
+        sheet = Scaled(origin_in=np.array([left, bottom]), corner_in=corner_in, scale=scale)
+        bare = self.bare
+        yield from _cloth(self, bare, sheet)
+        yield from _gone(self, sheet)
+        yield from _remnant(self, sheet)
+        free = bare.difference(shapely.union_all(list(self._other_signs())))
+        for number, placed in self.placed:
+            yield from piece_drawing(number, placed, free, sheet)
+        yield from _folds(self, sheet)
+        yield from _nap(self, sheet)
+        yield from _dimensions(self, sheet)
 
     def _other_signs(self) -> Iterator[shapely.Polygon]:
         """Selvedges, flaws, and what stays whole."""
@@ -70,20 +109,6 @@ class LayDrawing:
             yield from self.folded.lying(flaw_box(flaw))
         if self.remnant_in is not None:
             yield from self.folded.lying(shapely.box(*self.remnant_in))
-
-    def items(self, corner_in: Array, scale: int) -> Iterator[PageItem]:
-        """All of it at 1/`scale`, the left end of the cut edge at `corner_in`, (2,) page inches."""
-        left, bottom, _, _ = self.folded.box_in
-        sheet = Scaled(origin_in=np.array([left, bottom]), corner_in=corner_in, scale=scale)
-        bare = self.bare
-        yield from _cloth(self, bare, sheet)
-        yield from _remnant(self, sheet)
-        free = bare.difference(shapely.union_all(list(self._other_signs())))
-        for number, placed in enumerate(self.lay.placed, start=1):
-            yield from piece_drawing(number, placed, free, sheet)
-        yield from _folds(self, sheet)
-        yield from _nap(self, sheet)
-        yield from _dimensions(self, sheet)
 
 
 def _cloth(drawing: LayDrawing, bare: BaseGeometry, sheet: Scaled) -> Iterator[PageItem]:
@@ -136,9 +161,16 @@ def _repeats(drawing: LayDrawing, sheet: Scaled) -> Iterator[PageItem]:
         yield sheet.lines(paths, FINE_IN, QUIET, REPEAT_DASH_IN)
 
 
+def _gone(drawing: LayDrawing, sheet: Scaled) -> Iterator[PageItem]:
+    """Holes where pieces were cut before."""
+    for part in shapely.get_parts(drawing.gone):
+        yield sheet.area(outline_of(part), GONE_SHADE)
+        yield sheet.lines([outline_of(part)], FINE_IN, QUIET)
+
+
 def _remnant(drawing: LayDrawing, sheet: Scaled) -> Iterator[PageItem]:
     """What stays whole, with its size."""
-    if drawing.remnant_in is None:
+    if drawing.remnant_in is None or drawing.stage < max(one.stage for one in drawing.lay.placed):
         return
     left, bottom, right, top = drawing.remnant_in
     parts = list(drawing.folded.lying(shapely.box(*drawing.remnant_in)))
@@ -160,9 +192,9 @@ def _folds(drawing: LayDrawing, sheet: Scaled) -> Iterator[PageItem]:
 
 def _nap(drawing: LayDrawing, sheet: Scaled) -> Iterator[PageItem]:
     """Which way the nap or the print lies: as the tops of the pieces do."""
-    if not drawing.lay.cloth.has_nap or not drawing.lay.placed:
+    if not drawing.lay.cloth.has_nap or not drawing.placed:
         return
-    way = np.sign(drawing.lay.placed[0].placement.direction(TOP)[1])
+    way = np.sign(drawing.placed[0][1].placement.direction(TOP)[1])
     left, bottom, _, top = drawing.folded.box_in
     middle, half = (
         np.array([left - sheet.large(STAND_IN[0] / 2), (bottom + top) / 2]),

@@ -59,33 +59,38 @@ class LayPlan:
 
 def lay_plan(plan: LayPlan, scale: int | None = None) -> Page:
     """The page, its cloth at 1/`scale` of its size; without one, at the largest usual scale that fits a sheet."""
-    drawing = LayDrawing(
-        lay=plan.lay, remnant_in=plan.remnant_in, length_in=plan.length_in, buy=plan.buy, say=plan.say
-    )
-    left, bottom, right, top = drawing.folded.box_in
-    across_in, along_in = right - left, top - bottom
-    scale = scale or _fitting(across_in, along_in)
-    cloth_in = (across_in / scale, along_in / scale)
+    drawings = [
+        LayDrawing(
+            lay=plan.lay,
+            remnant_in=plan.remnant_in,
+            length_in=plan.length_in,
+            buy=plan.buy,
+            say=plan.say,
+            stage=stage,
+        )
+        for stage in sorted({one.stage for one in plan.lay.placed})
+    ]
+    scale = scale or _fitting(drawings)
     top_in = MARGIN_IN + TITLE_IN * 3.5
-    left_in = MARGIN_IN + DIMENSIONS_IN
-    base_in = top_in + DIMENSIONS_IN + cloth_in[1]
-    column_in = left_in + cloth_in[0] + GUTTER_IN
-    words, ends_in = _column(plan.blocks, column_in, top_in)
+    base_in = top_in + DIMENSIONS_IN + max(drawing.size_in[1] for drawing in drawings) / scale
+    left_in, items = MARGIN_IN, list(_heading(plan))
+    for drawing in drawings:
+        left_in += DIMENSIONS_IN
+        items += drawing.items(np.array([left_in, -base_in]), scale)
+        left_in += drawing.size_in[0] / scale + GUTTER_IN
+    words, ends_in = _column(plan.blocks, left_in, top_in)
     height_in = max(base_in + GUTTER_IN, ends_in) + MARGIN_IN
-    scale_words = PageWords(
-        label=level(f"scale 1:{scale}", (MARGIN_IN, -(height_in - MARGIN_IN)), TEXT_IN),
-        shade=QUIET,
-        starts_there=True,
-    )
+    scale_words = level(f"scale 1:{scale}", (MARGIN_IN, MARGIN_IN - height_in), TEXT_IN)
     return Page(
         title=f"{plan.title}: lay plan",
-        size_in=(column_in + COLUMN_IN + MARGIN_IN, height_in),
-        items=(*_heading(plan), *drawing.items(np.array([left_in, -base_in]), scale), *words, scale_words),
+        size_in=(left_in + COLUMN_IN + MARGIN_IN, height_in),
+        items=(*items, *words, PageWords(label=scale_words, shade=QUIET, starts_there=True)),
     )
 
 
-def _fitting(across_in: float, along_in: float) -> int:
-    needed = max(across_in / ROOM_IN[0], along_in / ROOM_IN[1])
+def _fitting(drawings: Sequence[LayDrawing]) -> int:
+    widest, highest = (max(sides) for sides in zip(*(drawing.size_in for drawing in drawings), strict=True))
+    needed = max(widest / ROOM_IN[0], highest / ROOM_IN[1])
     return next((scale for scale in SCALES if scale >= needed), math.ceil(needed))
 
 

@@ -1,0 +1,34 @@
+"""What is said of a lay: the fold, the cloth to buy, the waste, what stays whole."""
+
+from collections.abc import Iterator
+
+from patterns.cutting.drafted import DraftedPattern
+from patterns.laying.buying import Buying
+from patterns.laying.lay import Lay
+from patterns.laying.remnant_uses import scarf_words, strip_words
+from patterns.saying import Say
+
+
+def cloth_lines(
+    pattern: DraftedPattern,
+    lay: Lay,
+    buying: Buying,
+    say: Say,
+    scarf_in: tuple[float, float] | None,
+) -> Iterator[str]:
+    """What to buy, what of it is wasted, and what stays whole and is good for."""
+    cloth, remnant = lay.cloth, buying.remnant
+    nap = " with a nap" if cloth.has_nap else ""
+    if cloth.length_in is None:
+        yield f"Buy {buying.words} of cloth{nap} {say(cloth.bought_width_in)} wide; {say(lay.used_in)} are used."
+    else:
+        yield f"Of {say(cloth.length_in)} of cloth{nap} {say(cloth.bought_width_in)} wide, {say(lay.used_in)} are used."
+    if cloth.shrinkage.along or cloth.shrinkage.across:
+        along, across = cloth.shrinkage.along, cloth.shrinkage.across
+        yield f"Wash it first: it shrinks by {along:.1%} along and {across:.1%} across, which is counted."
+    yield f"Waste {buying.wasted:.0%}."
+    if remnant.area_in2 > 0:
+        yield f"A rectangle {say(remnant.width_in)} wide and {say(remnant.length_in)} long stays whole."
+    uses = list(strip_words(pattern, remnant, say))
+    uses += [scarf_words(remnant, scarf_in, say)] if scarf_in is not None else []
+    yield from (f"{use[0].upper()}{use[1:]}." for use in uses)
