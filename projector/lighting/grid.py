@@ -1,5 +1,6 @@
 """A faint grid over the light, in inches or centimetres, to see by it how straight cloth and piece lie."""
 
+from dataclasses import replace
 from functools import lru_cache
 from typing import Final
 
@@ -15,8 +16,8 @@ from projector.lighting.look import LineStyle
 from projector.lighting.looks import USUAL, Look
 from projector.lighting.strokes import Drawing, joined
 
-FAINT: Final = LineStyle(width_in=1 / 48, light=0.05)
-STRONGER: Final = LineStyle(width_in=1 / 48, light=0.12)
+FAINT: Final = LineStyle(width_in=1 / 48, light=0.04)
+STRONGER: Final = LineStyle(width_in=1 / 48, light=0.1)
 STRONGER_EVERY: Final = {Unit.IN: 6, Unit.CM: 10, Unit.MM: 100}  # to count by
 LEAST_PX: Final = 8.0  # between lines: closer ones are a veil of light
 COARSER: Final = {Unit.IN: 2, Unit.CM: 5, Unit.MM: 10}
@@ -34,7 +35,9 @@ def grid_light(unit: Unit, placement: Placement, lit: LitArea, look: Look = USUA
             (faint if number % every else stronger).extend(clipped(path, lit))
     points, ends = joined([subdivided(path, lit.span_in) for path in (*faint, *stronger)])
     styles = tuple((style, len(paths)) for style, paths in ((FAINT, faint), (STRONGER, stronger)) if paths)
-    return look.seen(chalk_light(Chalk(points_in=points, ends=ends, styles=styles), lit))
+    # It lies everywhere, also beside the cloth: brought up by half as much as what is read.
+    faint_look = replace(look, power=(1.0 + look.power) / 2)
+    return faint_look.seen(chalk_light(Chalk(points_in=points, ends=ends, styles=styles), lit))
 
 
 @lru_cache(maxsize=8)

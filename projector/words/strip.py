@@ -1,4 +1,8 @@
-"""The strip of words at the edge of the light nearest the person, true to size on the table."""
+"""The strip of words at the edge of the light nearest the person, true to size on the table.
+
+It keeps off the piece: to the far edge, then to wherever there is room, in smaller letters, then saying less. Where the
+piece covers all of the light, it still lies clear of the cut line.
+"""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -6,6 +10,8 @@ from functools import lru_cache
 from typing import Final
 
 import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
 
 from calibration.frames import Array
 from patterns.cutting.labels import Label
@@ -15,16 +21,21 @@ from projector.lighting.lit_area import LitArea
 from projector.lighting.look import STRIP_ASIDE_HEIGHT_IN, STRIP_ASIDE_LIGHT, STRIP_HEIGHT_IN, STRIP_LIGHT
 from projector.lighting.strokes import Drawing
 from projector.person import Person, room_across
+from projector.words.free_room import Box, FreeRoom, room_within
 
 BETWEEN: Final = "  ·  "
 EDGE_IN: Final = 0.5  # from the end of the light to the words
+ASIDE: Final = STRIP_ASIDE_HEIGHT_IN / STRIP_HEIGHT_IN
 TAIL: Final = 0.3  # letters such as "p" reach so far below the line
 ROW_GAP: Final = 0.6  # of the letters' height
 CLEAR_IN: Final = 0.5  # between the words and the piece
 SCALES: Final = (1.0, 0.85, 0.7, 0.6, 0.5)
+LEAST_IN: Final = 0.3  # of letters that have to make room
 # Where the light narrows towards the person there is more room further in; a corner may be nearest.
 SLIDES_IN: Final = ((0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0), (4.0, 6.0, 8.0, 10.0, 12.0, 15.0, 18.0))
-SIDE_ROWS: Final = 8
+EDGE_ROWS: Final = 3
+MOST_ROWS: Final = 8
+SHARES: Final = (1.0, 0.7, 0.5, 0.35, 0.25, 0.15)  # of the light's width, that words beside a piece may take
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,34 +60,33 @@ class Strip:
     """Rows in a box as the person sees it: (left, near, right, far) in inches, right and away."""
 
     rows: tuple[Row, ...]
-    box_in: tuple[float, float, float, float]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Place:
-    """Where a strip may lie: from which edge, and between which limits across."""
-
-    near: bool
-    left: float = -np.inf
-    right: float = np.inf
-    most_rows: int = 3
+    box_in: Box
 
     @property
-    def is_whole_edge(self) -> bool:
-        """Whether nothing but the light bounds it."""
-        return bool(np.isinf(self.left) and np.isinf(self.right))
+    def taken_in(self) -> Box:
+        """The box with the tails of its lowest letters."""
+        left, near, right, far = self.box_in
+        return (left, near - TAIL * self.rows[-1].height_in, right, far)
 
 
-def lay_strip(words: StripWords, lit: LitArea, person: Person, piece_in: Array | None) -> Strip:
-    """The strip at the near edge, or at the next place that leaves the piece, (n, 2) table inches, free."""
-    piece = None if piece_in is None else _bounds(person.seen(piece_in))
-    for place in _places(piece, lit, person):
-        strip = _fit(words, lit, person, place)
-        if strip is not None and (piece is None or not _overlaps(strip.box_in, piece)):
-            return strip
-    return _fit(words, lit, person, _Place(near=True, most_rows=SIDE_ROWS)) or _tiny(
-        words, person.seen(lit.border_in)
-    )
+def lay_strip(
+    words: StripWords,
+    lit: LitArea,
+    person: Person,
+    piece_in: Array | None,
+    text_in: float = STRIP_HEIGHT_IN,
+) -> Strip:
+    """The strip at the near edge, or at the next place that leaves the piece, (n, 2) table inches, free.
+
+    `text_in` is how high its letters are where they have room.
+    """
+    edges = [_fit(words, lit, person, text_in, near=near) for near in (True, False)]
+    at_edges = [strip for strip in edges if strip is not None]
+    if piece_in is None:
+        strip = next(iter(at_edges), None)
+    else:
+        strip = _off_piece(at_edges, words, lit, person, person.seen(piece_in), text_in)
+    return strip or _tiny(words, person.seen(lit.border_in))
 
 
 def strip_light(strip: Strip, lit: LitArea, person: Person) -> Drawing:
@@ -92,60 +102,98 @@ def strip_light(strip: Strip, lit: LitArea, person: Person) -> Drawing:
     return words_light(labels, [row.light for row in strip.rows], lit)
 
 
-def _places(
-    piece: tuple[float, float, float, float] | None, lit: LitArea, person: Person
-) -> Iterator[_Place]:
-    yield _Place(near=True)
-    yield _Place(near=False)
-    if piece is None:
-        return
-    left, _, right, _ = piece
-    border = person.seen(lit.border_in)
-    wider_right = border[:, 0].max() - right > left - border[:, 0].min()
-    sides = [(-np.inf, left), (right, np.inf)]
-    for start, end in reversed(sides) if wider_right else sides:
-        for near in (True, False):
-            yield _Place(near=near, left=start, right=end, most_rows=SIDE_ROWS)
+def _off_piece(
+    at_edges: Sequence[Strip], words: StripWords, lit: LitArea, person: Person, piece: Array, text_in: float
+) -> Strip | None:
+    """One of the strips at the edges, or another with room beside the piece; else one that its cut line leaves free.
+
+    `piece` is (n, 2) as the person sees it.
+    """
+    ring = np.vstack([piece, piece[:1]])
+    border = _border(lit, person)
+    for areas, lines in (([piece], []), ([], [ring])):
+        taken: list[BaseGeometry] = [*map(shapely.Polygon, areas), *map(shapely.LineString, lines)]
+        for strip in at_edges:
+            if all(_clear_of(strip, piece, shape) for shape in taken):
+                return strip
+        room = room_within(border, EDGE_IN, areas, lines, CLEAR_IN)
+        for fewer in _fewer(words):
+            for scale in SCALES:
+                beside = _nearest(fewer, room, border, text_in * scale)
+                if beside is not None:
+                    return beside
+    return None
+
+
+def _clear_of(strip: Strip, piece: Array, shape: BaseGeometry) -> bool:
+    """Whether the strip keeps its distance from a shape of the piece, whose points are looked at first."""
+    left, near, right, far = strip.taken_in
+    low, high = piece.min(axis=0) - CLEAR_IN, piece.max(axis=0) + CLEAR_IN
+    if right <= low[0] or left >= high[0] or far <= low[1] or near >= high[1]:
+        return True
+    return bool(shapely.distance(shape, shapely.box(*strip.taken_in)) >= CLEAR_IN)
+
+
+def _fewer(words: StripWords) -> Iterator[StripWords]:
+    """All the words, what must be read first, then that alone which comes first."""
+    yield words
+    if words.aside:
+        yield StripWords(first=words.first)
+    if len(words.first) > 1:
+        yield StripWords(first=words.first[:1])
+
+
+def _nearest(words: StripWords, room: FreeRoom, border: Array, text_in: float) -> Strip | None:
+    """The strip in letters of that height that lies nearest to the person; None where there is no room."""
+    if text_in < LEAST_IN:
+        return None
+    left, right = float(border[:, 0].min()), float(border[:, 0].max())
+    laid: list[Strip] = []
+    for share in SHARES:
+        rows = _wrapped(words, share * (right - left), text_in)
+        if rows is None or len(rows) > MOST_ROWS:
+            continue
+        width, height, tail = *_size(rows), TAIL * rows[-1].height_in
+        place = room.nearest(width, height + tail, (left + right) / 2)
+        if place is not None:
+            x, y = place
+            laid.append(Strip(rows=rows, box_in=(x, y + tail, x + width, y + tail + height)))
+    return min(laid, key=lambda strip: strip.box_in[1], default=None)
 
 
 @lru_cache(maxsize=64)
-def _fit(words: StripWords, lit: LitArea, person: Person, place: _Place) -> Strip | None:
-    """The largest letters that fit there, in as few rows as may be."""
+def _fit(words: StripWords, lit: LitArea, person: Person, text_in: float, *, near: bool) -> Strip | None:
+    """The largest letters that fit at the near or the far edge, in as few rows as may be."""
     for slides_in in SLIDES_IN:
         for scale in SCALES:
             for slide_in in slides_in:
-                strip = _rows_at(words, lit, person, place, scale, EDGE_IN + slide_in)
+                strip = _rows_at(words, lit, person, text_in * scale, EDGE_IN + slide_in, near=near)
                 if strip is not None:
                     return strip
     return None
 
 
 def _rows_at(
-    words: StripWords, lit: LitArea, person: Person, place: _Place, scale: float, edge_in: float
+    words: StripWords, lit: LitArea, person: Person, text_in: float, edge_in: float, *, near: bool
 ) -> Strip | None:
     border = _border(lit, person)
     nearest, furthest = float(border[:, 1].min()), float(border[:, 1].max())
     middle = float(border[:, 0].min() + border[:, 0].max()) / 2
-    for count in range(1 + bool(words.aside), place.most_rows + 1):
-        tallest = count * STRIP_HEIGHT_IN * scale * (1 + ROW_GAP)
-        tail = TAIL * STRIP_ASIDE_HEIGHT_IN * scale
-        low = nearest + edge_in + tail if place.near else furthest - edge_in - tallest
+    for count in range(1 + bool(words.aside), EDGE_ROWS + 1):
+        tallest = count * text_in * (1 + ROW_GAP)
+        tail = TAIL * ASIDE * text_in
+        low = nearest + edge_in + tail if near else furthest - edge_in - tallest
         room = _room(lit, person, low - tail, low + tallest)
         if room is None:
             continue
-        left, right = max(room[0] + EDGE_IN, place.left), min(room[1] - EDGE_IN, place.right)
-        if place.is_whole_edge:
-            # Where the light's edge is askew, further in but in the middle looks better than to one side.
-            half = min(middle - left, right - middle)
-            left, right = middle - half, middle + half
-        rows = _wrapped(words, right - left, scale)
+        # Where the light's edge is askew, further in but in the middle looks better than to one side.
+        half = min(middle - room[0], room[1] - middle) - EDGE_IN
+        rows = _wrapped(words, 2 * half, text_in)
         if rows is None or len(rows) > count:
             continue
-        height = sum(row.height_in for row in rows) + ROW_GAP * sum(row.height_in for row in rows[:-1])
-        width = max(words_width(row.text) * row.height_in for row in rows)
-        at = min(max(middle, left + width / 2), right - width / 2)
-        near = low if place.near else furthest - edge_in - height
-        return Strip(rows=rows, box_in=(at - width / 2, near, at + width / 2, near + height))
+        width, height = _size(rows)
+        foot = low if near else furthest - edge_in - height
+        return Strip(rows=rows, box_in=(middle - width / 2, foot, middle + width / 2, foot + height))
     return None
 
 
@@ -160,15 +208,21 @@ def _room(lit: LitArea, person: Person, low: float, high: float) -> tuple[float,
     return room_across(_border(lit, person), low, high)
 
 
-def _wrapped(words: StripWords, width_in: float, scale: float) -> tuple[Row, ...] | None:
-    first = _lines(words.first, width_in / (STRIP_HEIGHT_IN * scale))
-    aside = _lines(words.aside, width_in / (STRIP_ASIDE_HEIGHT_IN * scale))
+def _wrapped(words: StripWords, width_in: float, text_in: float) -> tuple[Row, ...] | None:
+    aside_in = ASIDE * text_in
+    first, aside = _lines(words.first, width_in / text_in), _lines(words.aside, width_in / aside_in)
     if first is None or aside is None:
         return None
     return (
-        *(Row(text=text, height_in=STRIP_HEIGHT_IN * scale, light=STRIP_LIGHT) for text in first),
-        *(Row(text=text, height_in=STRIP_ASIDE_HEIGHT_IN * scale, light=STRIP_ASIDE_LIGHT) for text in aside),
+        *(Row(text=text, height_in=text_in, light=STRIP_LIGHT) for text in first),
+        *(Row(text=text, height_in=aside_in, light=STRIP_ASIDE_LIGHT) for text in aside),
     )
+
+
+def _size(rows: Sequence[Row]) -> tuple[float, float]:
+    """Width and height, without the tails of the lowest letters."""
+    height = sum(row.height_in for row in rows) + ROW_GAP * sum(row.height_in for row in rows[:-1])
+    return max(words_width(row.text) * row.height_in for row in rows), height
 
 
 def _lines(phrases: Sequence[str], width: float) -> list[str] | None:
@@ -194,17 +248,3 @@ def _tiny(words: StripWords, border: Array) -> Strip:
     middle, near = float(low[0] + high[0]) / 2, float(low[1] + 0.1 * (high[1] - low[1]))
     row = Row(text=text, height_in=height, light=STRIP_LIGHT)
     return Strip(rows=(row,), box_in=(middle - width / 2, near, middle + width / 2, near + height))
-
-
-def _bounds(points: Array) -> tuple[float, float, float, float]:
-    across, away = points.T
-    return (
-        float(across.min()) - CLEAR_IN,
-        float(away.min()) - CLEAR_IN,
-        float(across.max()) + CLEAR_IN,
-        float(away.max()) + CLEAR_IN,
-    )
-
-
-def _overlaps(a: tuple[float, float, float, float], b: tuple[float, float, float, float]) -> bool:
-    return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
