@@ -1,7 +1,7 @@
 """How long an edge is once all pieces are sewn together: once round the body, or round each sleeve."""
 
 from collections.abc import Iterator, Sequence
-from itertools import pairwise, product
+from itertools import product
 from typing import NamedTuple
 
 from scipy.cluster.hierarchy import DisjointSet
@@ -26,7 +26,7 @@ def rings_in(garment: Garment, edges: Sequence[EdgeRef]) -> tuple[float, ...]:
     cuts = {ref.piece: _cuts(pieces[ref.piece]) for ref in edges}
     sewn = DisjointSet([(ref, cut) for ref in edges for cut in cuts[ref.piece]])
     for one, two in _links(garment, edges):
-        for a, b in _matched(cuts[one.piece], cuts[two.piece], same=one.piece == two.piece):
+        for a, b in _matched(cuts[one.piece], cuts[two.piece]):
             sewn.merge((one, a), (two, b))
     for ref in edges:
         if _meets_itself(garment, ref):
@@ -58,12 +58,10 @@ def _links(garment: Garment, edges: Sequence[EdgeRef]) -> Iterator[tuple[EdgeRef
                 yield one, two
 
 
-def _matched(first: Sequence[_Cut], second: Sequence[_Cut], *, same: bool) -> Iterator[tuple[_Cut, _Cut]]:
-    """Left to left and right to right; pieces all alike, each to the next; a mirrored one closes on itself."""
-    if same and not first[0].side:
-        yield from pairwise(first)
+def _matched(first: Sequence[_Cut], second: Sequence[_Cut]) -> Iterator[tuple[_Cut, _Cut]]:
+    """Left to left and right to right, which leaves each sleeve to itself; to pieces that have no side, all."""
     for a, b in product(first, second):
-        if not same and (a.side == b.side or not a.side or not b.side):
+        if not (a.side and b.side) or (a.copy, a.side) == (b.copy, b.side):
             yield a, b
 
 
