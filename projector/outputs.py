@@ -19,7 +19,10 @@ def write_bytes(path: Path, content: bytes) -> None:
         raise ProjectorError(f"{path}: found a folder where a file is to be written; name a file in it")
     part = path.with_name(f".{path.name}.{os.getpid()}.part")
     try:
-        part.write_bytes(content)
+        with part.open("wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())  # or a power cut could leave the name with nothing under it
         part.replace(path)
     except OSError as error:
         raise ProjectorError(

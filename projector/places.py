@@ -78,6 +78,7 @@ def _without_work(setups: Mapping[str, Any]) -> dict[str, Any]:
             pattern: {
                 "begun": False,
                 "at": 0,
+                "drawn": "",
                 "cloth": _cloth_document(ClothPlace()),
                 "copies": [
                     {"piece": name, "number": 1, "place": place, "ticked": []}
@@ -94,6 +95,7 @@ def _document(work: CutWork) -> dict[str, Any]:
     return {
         "begun": work.begun,
         "at": work.at,
+        "drawn": work.drawn,
         "cloth": _cloth_document(work.cloth),
         "copies": [
             {
@@ -126,6 +128,7 @@ def _work(kept: Mapping[str, Any]) -> CutWork:
     return CutWork(
         begun=kept["begun"] is True,
         at=int(kept["at"]),
+        drawn=str(kept["drawn"]),
         cloth=ClothPlace(
             x_in=float(kept["cloth"]["x_in"]),
             y_in=float(kept["cloth"]["y_in"]),

@@ -1,11 +1,13 @@
 """How far the light can be trusted under a piece, in words."""
 
+from collections.abc import Sequence
 from fractions import Fraction
 from math import ceil
 from typing import Final
 
 from calibration.frames import Array
 from calibration.table.saved import Alignment
+from calibration.trust.ruler_test import RulerTest, in_64ths
 from patterns.measures import Unit, said_in
 from projector.pictures.forecast_field import forecast_field
 
@@ -27,6 +29,14 @@ def trust_words(alignment: Alignment, points_in: Array, unit: Unit = Unit.IN) ->
     good = f"good to {rounded_up(error_in, unit)} here"
     words = (good if error_in <= LINE_IN else f"only {good}",)
     return words if alignment.size_checked else (*words, "size not checked")
+
+
+def ruler_words(tests: Sequence[RulerTest]) -> tuple[str, ...]:
+    """When the last ruler test was and how true it found the light; none where there is none, newest first."""
+    return tuple(
+        f"ruler test {test.tested_on:%d %b %Y}: {'within' if test.passed else 'off by'} {in_64ths(test.worst_in)}"
+        for test in tests[:1]
+    )
 
 
 def rounded_up(length_in: float, unit: Unit = Unit.IN) -> str:

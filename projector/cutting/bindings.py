@@ -6,7 +6,7 @@ A presenter remote or a foot pedal sends page keys, and mostly the keys that bla
 from dataclasses import replace
 from typing import Final
 
-from projector.actions import Back, ChangeTool, Flip, Next, Redo, Show, Stand, Undo, Untick
+from projector.actions import Back, ChangeTool, Flip, Next, OpenAll, Redo, Show, Stand, Undo, Untick
 from projector.bindings import BLANK, CUT_BINDINGS, FREEZE, HELP, QUIT, SIDE, Binding
 
 _PIECES: Final = Binding(
@@ -25,6 +25,7 @@ _BACK: Final = (
 _TOOL: Final = Binding(
     shown="tab", says="another tool for the arrows and the mouse", keys=("tab",), actions=(ChangeTool(),)
 )
+_DARK: Final = replace(BLANK, says="light off or on; off before you lean in")
 _LEAVE: Final = replace(QUIT, says="leave; everything is kept")
 
 
@@ -44,14 +45,21 @@ BESIDE_TOOL: Final = (
     replace(FREEZE, says="begin cutting: the light is frozen"),
     *_BACK,
     SIDE,
-    BLANK,
+    _DARK,
     HELP,
     _LEAVE,
 )
-LAYING: Final = (*CUT_BINDINGS[4:10], *BESIDE_TOOL)
+LAYING: Final = (
+    *CUT_BINDINGS[4:9],
+    Binding(
+        shown="a", says="all pieces half, or opened for a single layer", keys=("a",), actions=(OpenAll(),)
+    ),
+    CUT_BINDINGS[9],
+    *BESIDE_TOOL,
+)
 CUTTING: Final = (
     _pages("that is done, on to the next", "the piece before, as it stands"),
-    BLANK,
+    _DARK,
     _PIECES,
     _NUMBERS,
     Binding(shown="home", says="back to where the work stands", keys=("home", "w"), actions=(Stand(),)),
@@ -69,7 +77,7 @@ ASKING: Final = (
     replace(FREEZE, says="it has moved: lay the pieces anew"),
     _PIECES,
     SIDE,
-    BLANK,
+    _DARK,
     HELP,
     _LEAVE,
 )

@@ -7,7 +7,7 @@ from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.placement import Placement
 from projector.cutting.laid_pieces import in_the_middle
 from projector.cutting.steps import Step, steps_of
-from projector.cutting.work import CopyWork, CutWork
+from projector.cutting.work import CopyWork, CutWork, drawn_words
 from projector.lighting.lit_area import LitArea
 from projector.person import Person
 
@@ -64,7 +64,7 @@ def laid_out(pieces: Sequence[DraftedPiece], lit: LitArea, person: Person) -> Co
         for number in range(1, piece.cut.count + 1)
     ]
     copied = tuple(piece for piece in pieces for _ in range(piece.cut.count))
-    return Copies(pieces=copied, work=CutWork(copies=tuple(copies)))
+    return Copies(pieces=copied, work=CutWork(copies=tuple(copies), drawn=drawn_words(pieces)))
 
 
 def is_mirrored(piece: DraftedPiece, number: int) -> bool:

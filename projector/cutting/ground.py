@@ -10,12 +10,13 @@ from projector.person import QUARTER, Person
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Ground:
-    """`warnings` say why not to trust the light, the gravest first."""
+    """`warnings` say why not to trust the light, the gravest first; `tested` how the last ruler test came out."""
 
     pieces: tuple[DraftedPiece, ...]
     alignment: Alignment
     lit: LitArea
     warnings: tuple[str, ...] = ()
+    tested: tuple[str, ...] = ()
 
     def person(self, side: int) -> Person:
         """The person at one of the four sides, counted anticlockwise from the near one."""

@@ -20,6 +20,7 @@ from projector.actions import (
     Mirror,
     Move,
     Open,
+    OpenAll,
     Show,
     Turn,
 )
@@ -101,6 +102,8 @@ class LaidPieces:
                 return self._changed(replace(self.placement, mirrored=not self.placement.mirrored))
             case Open():
                 return self._opened()
+            case OpenAll():
+                return self._all_opened()
             case Home():
                 return self.placed(in_the_middle(self.piece, self.placement, self.ground.lit, self.person))
             case Flip(by=by):
@@ -136,6 +139,20 @@ class LaidPieces:
         if self.piece.fold is None:
             return replace(self, notice=f"{self.piece.name} has no fold to open")
         return self._changed(replace(self.placement, opened=not self.placement.opened))
+
+    def _all_opened(self) -> "LaidPieces":
+        """All halves full, unless they all are: then half again."""
+        folded = [piece.fold is not None for piece in self.ground.pieces]
+        if not any(folded):
+            return replace(self, notice="no piece has a fold to open")
+        all_full = all(
+            placement.opened for placement, folds in zip(self.placements, folded, strict=True) if folds
+        )
+        placements = tuple(
+            replace(placement, opened=folds and not all_full)
+            for placement, folds in zip(self.placements, folded, strict=True)
+        )
+        return replace(self, placements=placements, notice="")
 
     def _changed(self, placement: Placement) -> "LaidPieces":
         """Mirrored or opened with the fold, or else the middle, where it was."""

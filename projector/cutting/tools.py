@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
-from projector.actions import Action, ChangeStep, Drag, Grab, Home, Mirror, Move, Open, Turn
+from projector.actions import Action, ChangeStep, Drag, Grab, Home, Mirror, Move, Open, OpenAll, Turn
 from projector.bindings import Binding
 from projector.cutting.bindings import LAYING
 from projector.scene import Scene
@@ -57,7 +57,7 @@ class PieceTool:
     def after(self, station: "CutStation", action: Action) -> "CutStation":
         """The piece moved; a drag is one thing to undo, from where it was grabbed."""
         match action:
-            case Move() | Turn() | Mirror() | Open() | Home() | ChangeStep():
+            case Move() | Turn() | Mirror() | Open() | OpenAll() | Home() | ChangeStep():
                 return station.with_laid(station.laid.after(action))
             case Grab():
                 return station.grabbed()

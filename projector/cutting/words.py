@@ -2,6 +2,7 @@
 
 from typing import TYPE_CHECKING
 
+from projector.cutting.doubt import doubt_words, doubts
 from projector.cutting.stage import Stage
 from projector.lighting.reach import overhang_words
 from projector.scene import Controls
@@ -16,24 +17,35 @@ def strip_words(station: "CutStation", controls: Controls) -> StripWords:
     """The strip's words for the station as it is."""
     if controls.helping:
         return StripWords(first=("the keys",), aside=("h goes back",))
-    first, aside = _stage_words(station)
-    doubts = ["preview, not true to size"] if controls.preview else []
-    doubts += [station.notice] if station.notice else []
-    doubts += station.ground.warnings[:1]  # one is enough to go and check; all are on standard error
-    doubts += overhang_words(station.outline_in, station.ground.lit, station.person)
-    doubts += trust_words(station.ground.alignment, station.outline_in)
-    return StripWords(first=tuple(first), aside=(*doubts, *aside))
+    first, ways, progress = _stage_words(station)
+    aside = ["preview, not true to size"] if controls.preview else []
+    aside += [station.notice] if station.notice else []
+    return StripWords(first=tuple(first), aside=(*aside, *ways, *_trust(station), *progress))
 
 
-def _stage_words(station: "CutStation") -> tuple[list[str], list[str]]:
-    which = [station.piece.name, *count_words(station), *lie_words(station)]
+def _trust(station: "CutStation") -> list[str]:
+    """How far the light can be trusted under the piece, what is doubtful first."""
+    ground, outline_in = station.ground, station.outline_in
+    found = doubts(station.piece, station.placement, ground.lit.projector_map)
+    return [
+        *ground.warnings[:1],  # one is enough to go and check; all are on standard error
+        *hand_words(station),
+        *overhang_words(outline_in, ground.lit, station.person),
+        *(doubt_words(found) or trust_words(ground.alignment, outline_in)),
+        *(ground.tested if station.stage is Stage.LAYING else ()),  # later it is in the list
+    ]
+
+
+def _stage_words(station: "CutStation") -> tuple[list[str], list[str], list[str]]:
+    """What to read first, what the next press does, and how far the work is."""
     match station.stage:
         case Stage.LAYING:
-            return which, _ways_to_lay(station)
+            which = [station.piece.name, *count_words(station), *lie_words(station)]
+            return which, _ways_to_lay(station), [_which_of_all(station), "h: keys"]
         case Stage.ASKING:
             return _question(station)
         case Stage.CUTTING:
-            return ["FROZEN", *_orders(station)], _ways_on(station)
+            return ["FROZEN", *_orders(station)], _ways_on(station), _progress(station)
 
 
 def count_words(station: "CutStation") -> list[str]:
@@ -59,26 +71,27 @@ def lie_words(station: "CutStation") -> list[str]:
     return words
 
 
-def still_words(station: "CutStation") -> str:
-    """What is still to be cut, beside the copy that is lit."""
-    waiting = [number for number in station.copies.still_to_cut(station.shown) if number != station.shown]
-    names: dict[str, int] = {}
-    for number in waiting:
-        name = station.work.copies[number].piece
-        names[name] = names.get(name, 0) + 1
-    said = ", ".join(name if many == 1 else f"{many} {name}" for name, many in names.items())
-    return f"then {said}" if said else ""
+def hand_words(station: "CutStation") -> list[str]:
+    """That a pair is no pair as it lies, if so."""
+    cut = station.piece.cut
+    hands = [
+        copy.place.mirrored
+        for copy in station.work.copies
+        if cut.mirrored and copy.piece == station.piece.name
+    ]
+    if 2 * sum(hands) == len(hands):
+        return []
+    return [f"NO PAIR: {len(hands) - sum(hands)} left, {sum(hands)} right"]
 
 
 def _ways_to_lay(station: "CutStation") -> list[str]:
-    last = station.shown + 1 == len(station.work.copies)
     if station.work.begun:
         on = "page down: freeze and go on cutting"
-    elif last:
+    elif station.shown + 1 == len(station.work.copies):
         on = "page down: begin cutting"
     else:
         on = f"page down: {station.work.copies[station.shown + 1].piece}"
-    return [_which_of_all(station), on, *station.tool.words(station), "h: keys"]
+    return [on, *station.tool.words(station)]
 
 
 def _which_of_all(station: "CutStation") -> str:
@@ -86,32 +99,36 @@ def _which_of_all(station: "CutStation") -> str:
 
 
 def _orders(station: "CutStation") -> list[str]:
-    step, which = station.step, [station.piece.name, *count_words(station)[1:], *lie_words(station)]
+    words = [word for word in lie_words(station) if word != "not mirrored"]  # on cloth that is frozen over
+    step, which = station.step, [station.piece.name, *count_words(station)[1:], *words]
     if step is None and not station.copies.still_to_cut(station.shown):
         return ["ALL IS CUT", *which]
     return [*which, "done" if step is None else step.does]
 
 
 def _ways_on(station: "CutStation") -> list[str]:
-    step, done = station.step, len(station.work.copies) - len(station.copies.still_to_cut(station.shown))
-    words = [f"{done} of {len(station.work.copies)} cut"]
-    if step is not None:
-        words.append(f"page down: {step.done}{_after(station)}")
-    elif station.copies.still_to_cut(station.shown):
-        words.append("page down: back to where the work stands")
-    still = still_words(station)
-    return [*words, *([still] if still else []), "f frees it"]
+    if station.step is not None:
+        last = len(station.copies.steps_left(station.shown)) == 1
+        return [f"page down: {station.step.done}{', lift it' if last else ''}"]
+    more = station.copies.still_to_cut(station.shown)
+    return ["page down: back to where the work stands"] if more else ["q leaves"]
 
 
-def _after(station: "CutStation") -> str:
-    """What comes once the last step at the copy is done."""
-    return ", lift it" if len(station.copies.steps_left(station.shown)) == 1 else ""
+def _progress(station: "CutStation") -> list[str]:
+    copies, waiting = len(station.work.copies), station.copies.still_to_cut(station.shown)
+    done = f"{copies - len(waiting)} of {copies} cut"
+    following = [number for number in waiting if number != station.shown][:1]
+    then = [f"{done}, then {station.work.copies[number].piece}" for number in following] or [done]
+    return [*then, "f frees it"]
 
 
-def _question(station: "CutStation") -> tuple[list[str], list[str]]:
+def _question(station: "CutStation") -> tuple[list[str], list[str], list[str]]:
     copies, left = len(station.work.copies), len(station.copies.still_to_cut(station.shown))
     if not left:
-        return ["everything is cut"], ["page down: begin anew, nothing ticked off", "q leaves"]
+        return ["everything is cut"], ["page down: begin anew, nothing ticked off"], ["q leaves"]
     first = ["does the cloth lie where it lay?", station.piece.name, *lie_words(station)]
-    aside = [f"{copies - left} of {copies} cut", "page down: it lies so, go on", "f: it has moved, lay anew"]
-    return first, aside
+    return (
+        first,
+        ["page down: it lies so, go on", "f: it has moved, lay anew"],
+        [f"{copies - left} of {copies} cut"],
+    )

@@ -1,7 +1,10 @@
 """What is known of the job on the cloth: where everything lies, and what is done of it."""
 
+import zlib
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+
+import numpy as np
 
 from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.placement import Placement
@@ -28,9 +31,13 @@ class CopyWork:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutWork:
-    """All copies in the order they are cut. `at` is the place in it of the one at work; `begun` once cutting is."""
+    """All copies in the order they are cut. `at` is the place in it of the one at work; `begun` once cutting is.
+
+    `drawn` stands for all the cut lines: another says that the pattern has changed.
+    """
 
     copies: tuple[CopyWork, ...]
+    drawn: str = ""
     cloth: ClothPlace = field(default_factory=ClothPlace)
     begun: bool = False
     at: int = 0
@@ -85,9 +92,15 @@ def fitted(kept: CutWork, fresh: CutWork, pieces: Sequence[DraftedPiece]) -> Cut
         for name, copy, piece in zip(names, fresh.copies, pieces, strict=True)
     )
     at = next((names.index(name) for name in list(known)[kept.at : kept.at + 1] if name in names), 0)
-    return CutWork(copies=copies, cloth=kept.cloth, begun=kept.begun, at=at)
+    return CutWork(copies=copies, drawn=fresh.drawn, cloth=kept.cloth, begun=kept.begun, at=at)
 
 
 def _fitted(copy: CopyWork, piece: DraftedPiece) -> CopyWork:
     opened = copy.place.opened and piece.fold is not None
     return replace(copy, place=replace(copy.place, opened=opened))
+
+
+def drawn_words(pieces: Sequence[DraftedPiece]) -> str:
+    """A few letters that are others once any cut line is: a checksum of all of them to 1/1000 in."""
+    lines = [np.rint(1000 * piece.cut_line).astype(np.int64).tobytes() for piece in pieces]
+    return f"{zlib.crc32(b''.join(lines)):08x}"

@@ -23,11 +23,16 @@ class ForecastField:
     low_in: Array
     errors_in: Array
 
-    def worst_in(self, points_in: Array) -> float:
-        """The map's largest forecast at (n, 2) table inches; for a point off the light, that of the nearest place."""
+    def at_in(self, points_in: Array) -> Array:
+        """(n,) the map's forecast at (n, 2) table inches; for a point off the light, that of the nearest place."""
         rows, columns = self.errors_in.shape
         x, y = np.rint((points_in - self.low_in) / CELL_IN).astype(np.intp).T
-        return float(self.errors_in[y.clip(0, rows - 1), x.clip(0, columns - 1)].max())
+        errors_in: Array = self.errors_in[y.clip(0, rows - 1), x.clip(0, columns - 1)]
+        return errors_in
+
+    def worst_in(self, points_in: Array) -> float:
+        """The largest forecast at (n, 2) table inches."""
+        return float(self.at_in(points_in).max())
 
 
 @lru_cache(maxsize=8)

@@ -27,7 +27,7 @@ from projector.cutting.ground import Ground
 from projector.cutting.laid_pieces import LaidPieces
 from projector.cutting.scene import cut_scene
 from projector.cutting.stage import Stage
-from projector.cutting.steps import Step
+from projector.cutting.steps import CUT, Step
 from projector.cutting.tools import CutTool, PieceTool
 from projector.cutting.words import strip_words
 from projector.cutting.work import CopyWork, CutWork, Lies, fitted
@@ -36,6 +36,9 @@ from projector.person import SIDES, Person
 from projector.scene import Controls, Scene
 from projector.words.strip import StripWords
 
+CHANGED: Final = "THE PATTERN HAS CHANGED since cutting began"
+BLADE: Final = "close the blade"
+LIGHT_OUT: Final = "b puts the light out before you lean in"
 TOOLS: Final[tuple[CutTool, ...]] = (PieceTool(),)
 
 
@@ -71,7 +74,10 @@ class CutStation:
         """The station with work that was left; where cutting was begun, it is asked whether the cloth has moved."""
         work = fitted(kept, self.work, self.ground.pieces)
         stage = Stage.ASKING if work.begun else Stage.LAYING
-        return replace(self, work=work, history=History(now=work.lies), shown=work.at, stage=stage)
+        notice = CHANGED if work.begun and kept.drawn != work.drawn else ""
+        return replace(
+            self, work=work, history=History(now=work.lies), shown=work.at, stage=stage, notice=notice
+        )
 
     @property
     def bindings(self) -> tuple[Binding, ...]:
@@ -249,11 +255,13 @@ class CutStation:
     def _held(self) -> "CutStation":
         """The light frozen over the copy that is lit."""
         work = replace(self.work, begun=True)
-        return replace(self, work=work, stage=Stage.CUTTING, dragging=False)._showing(self.shown)
+        held = replace(self, work=work, stage=Stage.CUTTING, dragging=False)._showing(self.shown)
+        return replace(held, notice=LIGHT_OUT)
 
     def _ticked(self, step: Step) -> "CutStation":
-        done = replace(self, work=self.work.ticked(self.shown, (*self.copy.ticked, step.name)), notice="")
-        return done if done.step is not None else done._standing()
+        work = self.work.ticked(self.shown, (*self.copy.ticked, step.name))
+        done = replace(self, work=work, notice=BLADE if step is CUT else "")
+        return done if done.step is not None else replace(done._standing(), notice=done.notice)
 
     def _unticked(self) -> "CutStation":
         if not self.copy.ticked:

@@ -25,7 +25,7 @@ from projector.scene import Controls
 from projector.session import Session
 from projector.stations.cut import CutStation
 from projector.stations.refusal import RefusalStation
-from projector.trust import good_to_in
+from projector.trust import good_to_in, ruler_words
 from projector.verbs.setup import check_size, setup_asked
 
 
@@ -42,6 +42,7 @@ def cut(arguments: Namespace) -> int:
         alignment=alignment,
         lit=lit_area(alignment.map),
         warnings=setup.warnings(datetime.now().astimezone()),
+        tested=ruler_words(setup.ruler_tests),
     )
     if arguments.frame is not None:
         return _write_frame(arguments, ground)

@@ -23,6 +23,7 @@ from projector.actions import (
     Move,
     Next,
     Open,
+    OpenAll,
     Redo,
     Show,
     Stand,
@@ -33,6 +34,7 @@ from projector.actions import (
 from projector.cutting.bindings import ASKING, CUTTING, LAYING
 from projector.cutting.cloth_place import ClothPlace
 from projector.cutting.ground import Ground
+from projector.cutting.progress import progress_rows
 from projector.cutting.stage import Stage
 from projector.cutting.steps import steps_of
 from projector.cutting.work import CopyWork, CutWork
@@ -44,7 +46,12 @@ from projector.stations.cut import CutStation
 from tests.unit.projector.samples import an_alignment, pieces
 
 ALIGNMENT = an_alignment()
-GROUND = Ground(pieces=tuple(pieces().values()), alignment=ALIGNMENT, lit=lit_area(ALIGNMENT.map))
+GROUND = Ground(
+    pieces=tuple(pieces().values()),
+    alignment=ALIGNMENT,
+    lit=lit_area(ALIGNMENT.map),
+    tested=("ruler test today",),
+)
 START = CutStation.begun(GROUND)
 ORDER = ("front", "pocket", "pocket", "écharpe à nœud")
 ANY: tuple[Action, ...] = (
@@ -54,6 +61,7 @@ ANY: tuple[Action, ...] = (
     Drag(from_px=(500.0, 500.0), to_px=(520.0, 490.0)),
     Mirror(),
     Open(),
+    OpenAll(),
     Home(),
     Flip(by=1),
     Flip(by=-1),
@@ -86,6 +94,10 @@ def first(station: CutStation) -> str:
 
 def aside(station: CutStation) -> tuple[str, ...]:
     return station.strip_words(Controls(frozen=station.frozen)).aside
+
+
+def listed(station: CutStation) -> list[str]:
+    return [row.text for row in progress_rows(station)]
 
 
 def test_page_down_alone_lays_cuts_and_marks_everything_in_order() -> None:
@@ -131,15 +143,35 @@ def test_the_steps_of_a_piece_are_cutting_and_its_marks_in_words() -> None:
 
 def test_what_is_left_is_counted_down_with_the_copies_of_a_pair() -> None:
     station = after(Freeze())
-    assert "0 of 4 cut" in aside(station)
-    assert "then 2 pocket, écharpe à nœud" in aside(station)
+    assert "0 of 4 cut, then pocket" in aside(station)
+    assert listed(station) == [
+        "> front",
+        "cut along the solid line",
+        "clip the notches: side, overarm 2",
+        "tack the V point",
+        "pocket 1 of 2, left",
+        "pocket 2 of 2, right, mirrored",
+        "écharpe à nœud",
+        "ruler test today",
+    ]
     left = after(Next(), Next(), Next(), station=station)
     assert first(left) == "FROZEN | pocket | 1 of 2 | left, not mirrored | cut along the solid line"
-    assert "1 of 4 cut" in aside(left)
-    assert "then pocket, écharpe à nœud" in aside(left)
+    assert "1 of 4 cut, then pocket" in aside(left)
+    assert listed(left)[:4] == [
+        "front: done",
+        "> pocket 1 of 2, left",
+        "cut along the solid line",
+        "pocket 2 of 2, right, mirrored",
+    ]
     right = after(Next(), station=left)
     assert first(right) == "FROZEN | pocket | 2 of 2 | right, MIRRORED | cut along the solid line"
-    assert "then écharpe à nœud" in aside(right)
+    assert "2 of 4 cut, then écharpe à nœud" in aside(right)
+    assert listed(after(Show(number=1), Untick(), station=right))[:4] == [
+        "> front",
+        "cut: done",
+        "notches: done",
+        "tack the V point",
+    ]
 
 
 def test_page_up_shows_what_was_and_page_down_goes_back_to_where_the_work_stands() -> None:
@@ -147,7 +179,7 @@ def test_page_up_shows_what_was_and_page_down_goes_back_to_where_the_work_stands
     assert station.shown == 2
     back = after(Back(), Back(), station=station)
     assert (back.piece.name, back.step) == ("front", None)
-    assert first(back) == "FROZEN | front | half, on the fold | not mirrored | done"
+    assert first(back) == "FROZEN | front | half, on the fold | done"
     assert "page down: back to where the work stands" in aside(back)
     assert back.work == station.work
     assert after(Next(), station=back).shown == 2
@@ -195,6 +227,37 @@ def test_a_freed_light_is_frozen_again_by_page_down_over_the_piece_that_was_laid
     assert laid.stage is Stage.CUTTING
     assert laid.copy.ticked == ("cut",)
     assert laid.placement.x_in == START.placement.x_in + 0.5
+
+
+def test_cautions_are_said_when_they_matter_and_no_longer() -> None:
+    begun = after(Freeze())
+    assert "b puts the light out before you lean in" in aside(begun)
+    cut = after(Next(), station=begun)
+    assert "close the blade" in aside(cut)
+    assert "b puts the light out before you lean in" not in aside(cut)
+    assert "close the blade" not in aside(after(Next(), station=cut))
+    assert "close the blade" in aside(after(Show(number=3), Next(), station=begun))
+
+
+def test_a_pair_that_lies_the_same_way_round_is_no_pair() -> None:
+    assert not [words for words in aside(after(Show(number=2))) if "PAIR" in words]
+    assert "NO PAIR: 0 left, 2 right" in aside(after(Show(number=2), Mirror()))
+
+
+def test_a_change_of_the_pattern_since_cutting_began_is_told() -> None:
+    work = after(Freeze(), Next()).work
+    assert START.resumed(work).notice == ""
+    changed = START.resumed(replace(work, drawn="other"))
+    assert "THE PATTERN HAS CHANGED since cutting began" in aside(changed)
+    assert START.resumed(replace(work, drawn="other", begun=False)).notice == ""
+
+
+def test_all_pieces_are_opened_for_a_single_layer_and_folded_again() -> None:
+    opened = after(OpenAll())
+    assert [placement.opened for placement in opened.placements] == [True, False, False, False]
+    assert after(OpenAll(), station=opened).work.lies == START.work.lies
+    assert after(Undo(), station=opened).work.lies == START.work.lies
+    assert first(opened) == "front | cut 1 on fold | opened full | not mirrored"
 
 
 def test_undoing_a_move_takes_no_tick_back_and_a_tick_is_no_move() -> None:

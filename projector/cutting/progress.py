@@ -1,0 +1,47 @@
+"""The list beside the piece that is cut: what is done of it, what it wants before it is lifted, which pieces follow."""
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Final
+
+from projector.cutting.steps import steps_of
+from projector.drafting.list import ListRow
+
+if TYPE_CHECKING:
+    from projector.stations.cut import CutStation
+
+NOW_LIGHT: Final = 0.7
+WAITING_LIGHT: Final = 0.3
+DONE_LIGHT: Final = 0.14
+
+
+def progress_rows(station: "CutStation") -> Iterator[ListRow]:
+    """Every copy in order, the steps of the lit one below it; last, how true the light was found."""
+    for number, copy in enumerate(station.work.copies):
+        name = copy.piece + _which(station, number)
+        if number == station.shown:
+            yield ListRow(text=f"> {name}", light=NOW_LIGHT, indented=False)
+            yield from _steps(station)
+        elif station.copies.steps_left(number):
+            yield ListRow(text=name, light=WAITING_LIGHT)
+        else:
+            yield ListRow(text=f"{name}: done", light=DONE_LIGHT)
+    for words in station.ground.tested:
+        yield ListRow(text=words, light=DONE_LIGHT, indented=False)
+
+
+def _steps(station: "CutStation") -> Iterator[ListRow]:
+    for step in steps_of(station.piece):
+        if step.name in station.copy.ticked:
+            yield ListRow(text=f"{step.name}: done", light=DONE_LIGHT, small=True)
+        else:
+            light = NOW_LIGHT if step is station.step else WAITING_LIGHT
+            yield ListRow(text=step.does, light=light, small=True)
+
+
+def _which(station: "CutStation", number: int) -> str:
+    """Which of several copies it is, and of a pair which hand."""
+    cut, copy = station.ground.pieces[number].cut, station.work.copies[number]
+    if cut.count == 1:
+        return ""
+    hand = (", right, mirrored" if copy.place.mirrored else ", left") if cut.mirrored else ""
+    return f" {copy.number} of {cut.count}{hand}"
