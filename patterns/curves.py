@@ -16,6 +16,7 @@ from patterns.natural_slopes import natural_slopes
 
 Array = npt.NDArray[np.float64]
 Spans = npt.NDArray[np.intp]
+Place = tuple[int, float]  # on a path: the number of a piece, and the parameter on it
 
 FLAT_IN: Final = 0.0005  # chords stray this far at most; half of the 0.001 promised, the rest is for offsets
 KINK_RAD: Final = 1e-4  # a smaller turn between two pieces moves an offset of 1 in by less than 0.0001
@@ -216,6 +217,11 @@ class Curve:
     def between(self, start_in: float, end_in: float) -> "Curve":
         """The part of the path from `start_in` to `end_in` inches along."""
         (first, last), (low, high) = self.places_at(np.array([start_in, end_in]))
+        return self.part((first, low), (last, high))
+
+    def part(self, start: Place, end: Place) -> "Curve":
+        """The part of the path from one place to another, each a piece and a parameter on it."""
+        (first, low), (last, high) = start, end
         pieces = self.beziers[first : last + 1].copy()
         pieces[-1] = _split(pieces[-1], high)[0]
         pieces[0] = _split(pieces[0], low / high if first == last else low)[1]

@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING, Final
 
 from patterns.alterations.necks import NECK
 from patterns.changes import Change, Draft, EdgeRef, Join
-from patterns.changes.steps import REMEMBERED, after_change
+from patterns.changes.steps import after_change
 from patterns.cutting.finish import FACED_NECK_IN, Finish
 from patterns.errors import Complaint, PatternError
 from patterns.measures import Unit
 from patterns.parts import Allowance, Kind, check_name
 from patterns.piece import Piece
 from patterns.saying import lengths_said_in
-from patterns.shape import Shape
+from patterns.shape import REMEMBERED, Shape
 
 if TYPE_CHECKING:
     from patterns.cutting.drafted import DraftedPattern

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import Final
 
 import numpy as np
 import shapely
@@ -11,8 +12,10 @@ from patterns.errors import PatternError
 from patterns.parts import Allowance, Corner, CutCount, Kind, Notch
 from patterns.piece import Piece, crossing_of, edges_at, in_inches
 
+REMEMBERED: Final = 512  # shapes, or what is made of an edge: more than any pattern at hand has
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ShapeEdge:
     """One edge on the seam line; `allowance_in` has two parts for a hem that is folded twice."""
 

@@ -9,9 +9,9 @@ from typing import Final
 import numpy as np
 
 from patterns.alterations.grain import longest_grain
-from patterns.curves import Array, Curve
+from patterns.curves import Array, Curve, Spans
 from patterns.cutting.corners import mitred
-from patterns.cutting.offsets import Stretch, normals
+from patterns.cutting.offsets import Stretch, normal, normals
 from patterns.errors import PatternError
 from patterns.parts import CutCount, Kind, Notch
 from patterns.saying import LengthError
@@ -21,6 +21,7 @@ SHOULDER_PART: Final = 0.6  # of the depth: so near the shoulder the outer edge 
 SQUARE_RAD: Final = math.radians(1)  # a neck nearer to square than this runs smoothly across the fold
 REACH_PART: Final = 1.25  # the parallel must run so far past the end asked for, to leave room for the blend
 _PER_RUN: Final = 25  # places at which a parallel edge is held to the true parallel
+_ROUNDS, _PER_ROUND = 4, 129  # of looks for a place on a parallel: to less than a millionth of it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -97,8 +98,9 @@ def _made(wanted: _Wanted) -> Shape:
                 f"{say(body_end - band.neck.start[1])} below it; make the facing shorter"
             )
         )
-    outer = _outer_edge(band, name, depth_in, below_in)
-    made = _loop(band, name, outer, depth_in)
+    shoulder = band.shoulder.between(0.0, depth_in)
+    outer = _outer_edge(band, name, depth_in, below_in, shoulder)
+    made = _loop(band, name, outer, shoulder)
     if crossed := crosses_itself(made):
         raise PatternError(f"{name}: {' and '.join(crossed)} would cross; make the facing narrower")
     return made
@@ -123,8 +125,7 @@ def _band(shape: Shape, neck: str) -> _Band:
     )
 
 
-def _loop(band: _Band, name: str, outer: Curve, depth_in: float) -> Shape:
-    shoulder = band.shoulder.between(0.0, depth_in)
+def _loop(band: _Band, name: str, outer: Curve, shoulder: Curve) -> Shape:
     fold = Curve.straight(np.stack([outer.start, band.neck.start]))
     edges = [
         _edge(band.neck_edge, band.neck),
@@ -152,8 +153,8 @@ def _edge(like: ShapeEdge, curve: Curve) -> ShapeEdge:
     return ShapeEdge(name=like.name, kind=like.kind, curve=curve, allowance_in=like.allowance_in)
 
 
-def _outer_edge(band: _Band, name: str, depth_in: float, below_in: float) -> Curve:
-    """The outer edge from the fold to the shoulder."""
+def _outer_edge(band: _Band, name: str, depth_in: float, below_in: float, shoulder: Curve) -> Curve:
+    """The outer edge from the fold to the end of the facing's shoulder."""
     tangent = band.neck.start_tangent
     if abs(math.atan2(tangent[1], tangent[0])) <= SQUARE_RAD:
         beside = _parallel(band, name, depth_in, below_in)
@@ -165,12 +166,9 @@ def _outer_edge(band: _Band, name: str, depth_in: float, below_in: float) -> Cur
     turn_at = beside.length_in - SHOULDER_PART * depth_in
     if turn_at <= 0:
         raise LengthError(lambda say: f"{name}: the neck is too short for a facing {say(depth_in)} wide")
-    place = band.shoulder.point_at(depth_in)
-    square = normals(band.shoulder.tangent_at(depth_in)[None], band.outward)[0]
-    return Curve.chain(
-        beside.between(0.0, turn_at),
-        _cubic(beside.point_at(turn_at), beside.tangent_at(turn_at), place, square),
-    )
+    beside = beside.between(0.0, turn_at)
+    square = normal(shoulder.end_tangent, band.outward)
+    return Curve.chain(beside, _cubic(beside.end, beside.end_tangent, shoulder.end, square))
 
 
 def _rise(tangent: Array, name: str) -> float:
@@ -219,8 +217,8 @@ def _squared_at_fold(parallel: Curve, name: str, fold_y: float) -> Curve:
     crosses_y = start[1] - tangent[1] / tangent[0] * start[0]
     fold_end = np.array([0.0, fold_y])
     whole = Curve.chain(Curve.straight(np.stack([[0.0, crosses_y], start])), parallel)
-    leaves = _leaving(whole, fold_end[1], name)
-    place, along = whole.point_at(leaves), whole.tangent_at(leaves)
+    rest = _from_leaving(whole, fold_end[1], name)
+    place, along = rest.start, rest.start_tangent
     turn = math.atan2(-along[1], along[0])
     reach = 4 / 3 * math.tan(turn / 4) / math.tan(turn / 2)
     knee = place[0] - along[0] / along[1] * (place[1] - fold_end[1])
@@ -229,32 +227,39 @@ def _squared_at_fold(parallel: Curve, name: str, fold_y: float) -> Curve:
         place - along * reach * np.hypot(*(place - [knee, fold_end[1]])),
     ]
     blend = Curve(np.array([[fold_end, *handles, place]]))
-    return Curve.chain(blend, whole.between(leaves, whole.length_in))
+    return Curve.chain(blend, rest)
 
 
-def _leaving(whole: Curve, fold_y: float, name: str) -> float:
-    """Where along the parallel an arc can leave it that meets the fold square at `fold_y`.
+def _from_leaving(whole: Curve, fold_y: float, name: str) -> Curve:
+    """The parallel from where an arc can leave it that meets the fold square at `fold_y`.
 
     There the tangents at both ends of the arc are equally long.
     """
+    last = len(whole.beziers) - 1
 
-    def longer(lengths: Array) -> Array:
+    def on(run: Array) -> tuple[Spans, Array]:
+        """Pieces and parameters (n,) for (n,) counts of pieces from the start."""
+        spans = np.minimum(run.astype(np.intp), last)
+        return spans, run - spans
+
+    def longer(run: Array) -> Array:
         """(n,) by how much the tangent from the parallel is the longer one; -1 where there is none."""
-        spans, along = whole.places_at(lengths)
+        spans, along = on(run)
         places, tangents = whole.at_parameters(spans, along), whole.tangents(spans, along)
         rises = (places[:, 1] < fold_y) & (tangents[:, 1] < 0)
         slope = tangents[:, 0] / np.where(rises, tangents[:, 1], -1.0)
         knees = places[:, 0] - slope * (places[:, 1] - fold_y)
         return np.where(rises, np.hypot(places[:, 0] - knees, places[:, 1] - fold_y) - knees, -1.0)
 
-    low, high = 0.0, whole.length_in
-    for _ in range(6):
-        lengths = np.linspace(low, high, _PER_RUN)
-        enough = np.flatnonzero(longer(lengths) >= 0)
+    low, high = 0.0, last + 1.0
+    for _ in range(_ROUNDS):
+        run = np.linspace(low, high, _PER_ROUND)
+        enough = np.flatnonzero(longer(run) >= 0)
         if not len(enough):
             raise PatternError(f"{name}: the neck is too short for its facing to turn square to the fold")
-        low, high = float(lengths[max(enough[0] - 1, 0)]), float(lengths[enough[0]])
-    return high
+        low, high = float(run[max(enough[0] - 1, 0)]), float(run[enough[0]])
+    (span,), (along,) = on(np.array([high]))
+    return whole.part((int(span), float(along)), (last, 1.0))
 
 
 def _cubic(start: Array, leaving: Array, end: Array, arriving: Array) -> Curve:

@@ -13,16 +13,16 @@ _COLUMNS: Final = 24
 
 def longest_grain(ring: Array) -> Array:
     """(2, 2) inches: a grainline along x = const, where the closed (n, 2) ring is longest that way."""
-    best = np.zeros((2, 2))
-    following = np.roll(ring, -1, axis=0)
-    for x in np.linspace(ring[:, 0].min(), ring[:, 0].max(), _COLUMNS + 2)[1:-1]:
-        crossed = (ring[:, 0] < x) != (following[:, 0] < x)
-        one, two = ring[crossed], following[crossed]
-        levels = np.sort(one[:, 1] + (two[:, 1] - one[:, 1]) * (x - one[:, 0]) / (two[:, 0] - one[:, 0]))
-        for top, bottom in zip(levels[0::2], levels[1::2], strict=True):
-            if bottom - top > best[0, 1] - best[1, 1]:
-                best = np.array([[x, bottom], [x, top]])
-    return _inset(best)
+    columns = np.linspace(ring[:, 0].min(), ring[:, 0].max(), _COLUMNS + 2)[1:-1]
+    before = ring[:, 0] < columns[:, None]
+    column, crossed = np.nonzero(before != np.roll(before, -1, axis=1))
+    one, two, x = ring[crossed], np.roll(ring, -1, axis=0)[crossed], columns[column]
+    levels = one[:, 1] + (two[:, 1] - one[:, 1]) * (x - one[:, 0]) / (two[:, 0] - one[:, 0])
+    tops, bottoms = (
+        levels[np.lexsort((levels, column))].reshape(-1, 2).T
+    )  # a closed ring is left as often as entered
+    longest = int(np.argmax(bottoms - tops))
+    return _inset(np.array([[x[2 * longest], bottoms[longest]], [x[2 * longest], tops[longest]]]))
 
 
 def grain_within(grain: Array, ring: Array) -> Array:

@@ -5,13 +5,10 @@ While a pattern is changed at the table, each picture of it needs all its change
 
 from dataclasses import replace
 from functools import lru_cache
-from typing import Final
 
 from patterns.changes.change import Change
 from patterns.changes.draft import Draft, Join, Strip
-from patterns.shape import Shape
-
-REMEMBERED: Final = 512  # more than the steps of any pattern at hand
+from patterns.shape import REMEMBERED, Shape, ShapeEdge
 
 
 def after_change(draft: Draft, change: Change) -> Draft:
@@ -30,4 +27,18 @@ def _made(
     change: Change, needed: tuple[Shape, ...], joins: tuple[Join, ...], unmeasured: tuple[Strip, ...]
 ) -> Draft:
     """The change on a draft of the pieces that it needs, and no others. Shapes are known by identity."""
-    return change.apply(Draft(shapes=needed, joins=joins, unmeasured=unmeasured))
+    made = change.apply(Draft(shapes=needed, joins=joins, unmeasured=unmeasured))
+    shapes = (shape if shape in needed else _of_known_edges(shape) for shape in made.shapes)
+    return replace(made, shapes=tuple(shapes))
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _of_known_edges(shape: Shape) -> Shape:
+    """An edge that was made before comes with all that has been found out about it."""
+    return replace(shape, edges=tuple(map(_known, shape.edges)))
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _known(edge: ShapeEdge) -> ShapeEdge:
+    """The first that was met of those that are alike."""
+    return edge

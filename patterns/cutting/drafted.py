@@ -6,7 +6,6 @@ from functools import lru_cache
 from types import MappingProxyType
 
 from patterns.changes import Draft, Strip
-from patterns.changes.steps import REMEMBERED
 from patterns.checks.joins import JoinReport, join_reports
 from patterns.checks.truing import junctions, off_square
 from patterns.curves import Array, Curve
@@ -17,7 +16,7 @@ from patterns.errors import PatternError
 from patterns.measures import Unit
 from patterns.parts import CutCount, Kind
 from patterns.saying import Say, lengths_said_in
-from patterns.shape import Shape, ShapeEdge, crosses_itself, signed_area
+from patterns.shape import REMEMBERED, Shape, ShapeEdge, crosses_itself, signed_area
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -12,7 +13,7 @@ from patterns.curves import Array
 from patterns.cutting.offsets import normals
 from patterns.parts import Notch
 from patterns.saying import Say
-from patterns.shape import Shape
+from patterns.shape import REMEMBERED, Shape, ShapeEdge
 
 NOTCH_DEPTH_IN: Final = 1 / 8  # deep enough to find, shallow enough to sew over (common practice)
 NOTCH_PART: Final = 1 / 4  # of the allowance at most, so that the seam stays clear of the clip
@@ -38,11 +39,16 @@ class DraftedNotch:
 def drafted_notch(shape: Shape, notch: Notch) -> DraftedNotch:
     """The notch with its clips; PatternError if it lies beyond its edge."""
     edge, at = notch_at(shape, notch)
-    width, outward, curve = edge.width_in, shape.outward, edge.curve
+    return _clipped(edge, at, notch.count, shape.outward)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _clipped(edge: ShapeEdge, at_in: float, count: int, outward: float) -> DraftedNotch:
+    width, curve = edge.width_in, edge.curve
     depth = min(NOTCH_DEPTH_IN, NOTCH_PART * width) if width else NOTCH_DEPTH_IN
     inner, outer = (width - depth, width) if width else (0.0, depth)
-    beside = (np.arange(notch.count) - (notch.count - 1) / 2) * NOTCH_APART_IN
-    places = np.clip(np.concatenate([[at], at + beside]), 0.0, curve.length_in)
+    beside = (np.arange(count) - (count - 1) / 2) * NOTCH_APART_IN
+    places = np.clip(np.concatenate([[at_in], at_in + beside]), 0.0, curve.length_in)
     points, tangents = curve.poses_at(places)
     out = normals(tangents, outward)
     clips = np.stack([points + out * outer, points + out * inner], axis=1)
@@ -50,7 +56,7 @@ def drafted_notch(shape: Shape, notch: Notch) -> DraftedNotch:
         edge=edge.name,
         position=points[0],
         outward=out[0],
-        count=notch.count,
+        count=count,
         depth_in=depth,
         clips=tuple(clips[1:]),
     )

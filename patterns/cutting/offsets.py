@@ -1,7 +1,7 @@
 """The stretches of a seam line between its corners, each moved outward by its allowance."""
 
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Final
 
 import numpy as np
@@ -9,7 +9,7 @@ import numpy as np
 from patterns.curves import FLAT_IN, Array, Curve, Spans
 from patterns.measures import Unit
 from patterns.saying import Say, Sentence
-from patterns.shape import Shape
+from patterns.shape import REMEMBERED, Shape
 
 _SAMPLES: Final = 33  # looks at the curvature of each cubic; a cubic's curvature has few extremes
 _ROUNDS: Final = 14  # of halving steps; each quarters the stray
@@ -78,16 +78,17 @@ def stretches(shape: Shape) -> list[Stretch]:
     found = []
     for number, edge in enumerate(shape.edges):
         for run in edge.curve.runs():
-            if edge.width_in == 0:
-                points = run.points
-            else:
-                if not run.is_straight:
-                    _check_hollows(shape, number, run, outward)
-                points = offset(run, edge.width_in * outward)
-            found.append(
-                Stretch(edge=number, width_in=edge.width_in, outward=outward, seam=run, points=points)
-            )
+            if edge.width_in and not run.is_straight:
+                _check_hollows(shape, number, run, outward)
+            found.append(_stretch(number, run, edge.width_in, outward))
     return found
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _stretch(edge: int, seam: Curve, width_in: float, outward: float) -> Stretch:
+    """The very same for the same seam: a point that is pulled leaves most of them alone."""
+    points = offset(seam, width_in * outward) if width_in else seam.points
+    return Stretch(edge=edge, width_in=width_in, outward=outward, seam=seam, points=points)
 
 
 def offset(curve: Curve, width_in: float) -> Array:
@@ -129,16 +130,23 @@ def _strays(points: Array, between: Array) -> Array:
 
 def _check_hollows(shape: Shape, number: int, run: Curve, outward: float) -> None:
     edge = shape.edges[number]
-    spans = np.repeat(np.arange(len(run.beziers)), _SAMPLES)
-    along = np.tile(np.linspace(0, 1, _SAMPLES), len(run.beziers))
-    hollow = -outward * run.curvatures(spans, along)
-    deepest = int(np.argmax(hollow))
-    if hollow[deepest] * edge.width_in >= 1:
-        x, y = run.at_parameters(spans[deepest : deepest + 1], along[deepest : deepest + 1])[0]
+    bend, (x, y) = _deepest_hollow(run, outward)
+    if bend * edge.width_in >= 1:
         raise TooWideError(
             (number,),
             lambda say: (
                 f"{shape.name}, {edge.name}: an allowance of {say(edge.width_in, 64)} does not fit the hollow of "
-                f"{say.finely(1 / hollow[deepest])} radius near {say.place(x, y)}"
+                f"{say.finely(1 / bend)} radius near {say.place(x, y)}"
             ),
         )
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _deepest_hollow(run: Curve, outward: float) -> tuple[float, tuple[float, float]]:
+    """The sharpest curvature into the piece, in 1/in, and where that is in inches."""
+    spans = np.repeat(np.arange(len(run.beziers)), _SAMPLES)
+    along = np.tile(np.linspace(0, 1, _SAMPLES), len(run.beziers))
+    hollow = -outward * run.curvatures(spans, along)
+    deepest = int(np.argmax(hollow))
+    x, y = run.at_parameters(spans[deepest : deepest + 1], along[deepest : deepest + 1])[0].tolist()
+    return float(hollow[deepest]), (x, y)

@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import replace
+from functools import lru_cache
 from itertools import pairwise
 from typing import Final
 
@@ -23,7 +24,7 @@ from patterns.cutting.offsets import Stretch, TooWideError, stretches
 from patterns.parts import Corner, Kind
 from patterns.piece import crossing_of
 from patterns.saying import LengthError, Sentence
-from patterns.shape import Shape
+from patterns.shape import REMEMBERED, Shape
 
 SAME_IN: Final = 1e-7  # cut points closer than this are one
 REFLECTS_RAD: Final = (np.radians(30), np.radians(150))  # flatter or sharper sides meet no mirrored hem end
@@ -79,18 +80,9 @@ def _usual_corner(one: Kind, two: Kind, before: Stretch, after: Stretch) -> Corn
 
 def _meeting(shape: Shape, before: Stretch, after: Stretch, corner: Corner) -> Turn:
     one, two = shape.edges[before.edge], shape.edges[after.edge]
+    hem = one if two.kind is not Kind.HEM else two
     try:
-        if corner is Corner.SQUARED:
-            return squared(before, after)
-        if corner is Corner.SQUARED_NEXT:
-            return turned_over(squared(after.reversed(), before.reversed()), before, after)
-        if corner is Corner.REFLECTED and two.kind is Kind.HEM:
-            return reflected(before, after, two.allowance_in)
-        if corner is Corner.REFLECTED:
-            return turned_over(
-                reflected(after.reversed(), before.reversed(), one.allowance_in), before, after
-            )
-        return mitred(before, after)
+        return _met(before, after, corner, hem is two, hem.allowance_in)
     except NoCornerError as missing:
         raise TooWideError(
             tuple({before.edge: None, after.edge: None}),
@@ -98,6 +90,22 @@ def _meeting(shape: Shape, before: Stretch, after: Stretch, corner: Corner) -> T
                 f"{shape.name}: the cut edges of {one.name} and {two.name} do not meet in a {corner.value} corner"
             ),
         ) from missing
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _met(
+    before: Stretch, after: Stretch, corner: Corner, hem_after: bool, folds_in: tuple[float, ...]
+) -> Turn:
+    """The turn between the two; NoCornerError where they do not meet. The same stretches meet the same way."""
+    if corner is Corner.SQUARED:
+        return squared(before, after)
+    if corner is Corner.SQUARED_NEXT:
+        return turned_over(squared(after.reversed(), before.reversed()), before, after)
+    if corner is Corner.REFLECTED and hem_after:
+        return reflected(before, after, folds_in)
+    if corner is Corner.REFLECTED:
+        return turned_over(reflected(after.reversed(), before.reversed(), folds_in), before, after)
+    return mitred(before, after)
 
 
 def _fold_turn(shape: Shape, walk: list[Stretch]) -> Turn:
@@ -170,10 +178,10 @@ def _check_outline(shape: Shape, walk: list[Stretch], ring: Array) -> None:
             edges,
             lambda say: f"{shape.name}, {names}: the cut line crosses itself near {say.place(*place)}",
         )
-    outside = np.asarray(shapely.distance(outline, shapely.points(shape.ring)))
-    worst = int(np.argmax(outside))
-    if outside[worst] > 10 * SAME_IN:
-        x, y = shape.ring[worst]
+    shapely.prepare(outline)
+    seam = shapely.points(shape.ring)
+    if not shapely.dwithin(outline, seam, 10 * SAME_IN).all():
+        x, y = shape.ring[int(np.argmax(shapely.distance(outline, seam)))]
         raise TooWideError(
             tuple(range(len(shape.edges))),
             lambda say: f"{shape.name}: the cut line would cut into the piece near {say.place(x, y)}",
