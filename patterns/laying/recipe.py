@@ -1,6 +1,8 @@
 """A lay in words: how to fold the cloth, and what to cut in which order."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import groupby
 from typing import Final
 
 import numpy as np
@@ -9,12 +11,15 @@ from patterns.curves import Array
 from patterns.cutting.labels import state_words
 from patterns.laying.folded import EVEN_IN
 from patterns.laying.folding import Folding
-from patterns.laying.lay import Layer, PieceOnCloth
+from patterns.laying.lay import Lay, Layer, PieceOnCloth
 from patterns.measures import NOTHING_IN
 from patterns.saying import Say
 
 SQUARED: Final = "Press the cloth and cut one end square, along a crosswise thread."
 OPENED: Final = "Open what is left and lay it flat again, right side up, the squared end towards you."
+ANEW: Final = (
+    "Fold it anew for each piece, right sides together, or cut the piece opened full in a single layer."
+)
 LAID_OUT: Final = "Lay it right side up, the squared end towards you."
 TOGETHER: Final = "right sides together"
 TOP: Final[Array] = np.array([0.0, -1.0])  # of a piece, whose y runs down
@@ -78,17 +83,36 @@ def _measured(what: str) -> str:
     return f"Measure at both ends and in the middle: {what}. Weight the layers down."
 
 
-def cutting_order(placed: tuple[PieceOnCloth, ...], say: Say) -> tuple[str, ...]:
+def cutting_order(lay: Lay, say: Say) -> tuple[str, ...]:
     """What to cut, first things first, and how each lies."""
-    return tuple(_cut_words(one, say) for one in placed)
+    return tuple(_cut_words(one, say) for one in lay.placed)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StageRecipe:
+    """How to fold, then what to cut, counted on from the piece with the number `first`."""
+
+    fold: tuple[str, ...]
+    cut: tuple[str, ...]
+    first: int
+
+
+def lay_recipe(lay: Lay, say: Say) -> tuple[StageRecipe, ...]:
+    """All that is done, stage by stage."""
+    order = cutting_order(lay, say)
+    stages, first = [], 0
+    for stage, placed in groupby(lay.placed, key=lambda one: one.stage):
+        last = first + len(list(placed))
+        fold = fold_recipe(lay.folding, say) if stage == 1 else (OPENED, ANEW)
+        stages.append(StageRecipe(fold=fold, cut=order[first:last], first=first + 1))
+        first = last
+    return tuple(stages)
 
 
 def lies_words(one: PieceOnCloth, say: Say) -> tuple[str, ...]:
     """How a piece lies on the cloth, in the words that stand on it and those that only a lay has."""
     if one.stage > 1 and one.own_fold_in is not None:
-        state: tuple[str, ...] = (
-            f"cloth folded anew {say(one.own_fold_in)} from the left selvedge, half on that fold",
-        )
+        state: tuple[str, ...] = (f"half, on a fold made {say(one.own_fold_in)} from the left selvedge",)
     elif one.layer is Layer.SINGLE:
         state = (*state_words(one.piece, one.placement), "single layer")
     elif one.on_fold:

@@ -25,8 +25,8 @@ def cloth_lines(
         yield f"Of {say(cloth.length_in)} of cloth{nap} {say(cloth.bought_width_in)} wide, {say(lay.used_in)} are used."
     if cloth.shrinkage.along or cloth.shrinkage.across:
         along, across = cloth.shrinkage.along, cloth.shrinkage.across
-        yield f"Wash it first: it shrinks by {along:.1%} along and {across:.1%} across, which is counted."
-    yield f"Waste {buying.wasted:.0%}."
+        yield f"Wash it first: it shrinks by {100 * along:g} % along and {100 * across:g} % across, which is counted."
+    yield f"Waste {100 * buying.wasted:.0f} %."
     if remnant.area_in2 > 0:
         yield f"A rectangle {say(remnant.width_in)} wide and {say(remnant.length_in)} long stays whole."
     uses = list(strip_words(pattern, remnant, say))

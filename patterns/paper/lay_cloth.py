@@ -16,7 +16,7 @@ from patterns.laying.folding import Fold, Folding
 from patterns.laying.lay import Lay, PieceOnCloth
 from patterns.laying.recipe import TOP
 from patterns.paper import svg
-from patterns.paper.lay_pieces import piece_drawing
+from patterns.paper.lay_pieces import FOLD_DASH_IN, piece_drawing
 from patterns.paper.page import BLACK, FAINT, QUIET, PageItem
 from patterns.paper.scaled import (
     FINE_IN,
@@ -33,7 +33,6 @@ from patterns.paper.scaled import (
 from patterns.saying import Say
 
 HATCH_IN: Final = 0.11  # between the lines that tell two layers from one
-FOLD_DASH_IN: Final = (0.22, 0.05, 0.04, 0.05)
 REPEAT_DASH_IN: Final = (0.02, 0.08)
 REMNANT_DASH_IN: Final = (0.12, 0.07)
 STAND_IN: Final = (0.25, 0.5, 0.75)  # from the cloth: of the nap's arrow, of the dimension lines

@@ -13,11 +13,12 @@ from patterns.cutting.labels import labels_of
 from patterns.cutting.marks import LineKind, lines_of
 from patterns.laying.lay import PieceOnCloth
 from patterns.measures import NOTHING_IN
-from patterns.paper.page import PageItem
+from patterns.paper.page import BLACK, PageItem
 from patterns.paper.scaled import FINE_IN, LEAST_IN, LINE_IN, STRONG_IN, Scaled
 
 NAME_IN: Final = 0.2  # the largest letters on a piece
 LEAST_NAME_IN: Final = 0.075  # smaller ones stand beside it
+FOLD_DASH_IN: Final = (0.22, 0.05, 0.04, 0.05)
 NUMBER_IN: Final = 0.13
 DRAWN: Final = {LineKind.FOLD_SIGN: LINE_IN, LineKind.GRAIN: FINE_IN, LineKind.NOTCH: LINE_IN}
 
@@ -30,6 +31,10 @@ def piece_drawing(number: int, placed: PieceOnCloth, free: BaseGeometry, sheet: 
     for line in lines_of(placed.piece, placed.placement):
         if line.kind in DRAWN:
             yield sheet.lines([line.points], DRAWN[line.kind])
+    if placed.stage > 1 and placed.own_fold_in is not None:
+        yield sheet.lines(
+            [placed.placement.placed(placed.piece.cut_line[[0, -1]])], LINE_IN, BLACK, FOLD_DASH_IN
+        )
     named = list(_name_on_it(number, placed, sheet))
     yield from named or _name_beside_it(number, placed, free, sheet)
 

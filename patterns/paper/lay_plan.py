@@ -32,11 +32,11 @@ _WORDS: Final = re.compile(r"[0-9]+(?: [0-9]+/[0-9]+)? (?:in|cm|mm|m|yd)\b\S*|\S
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Block:
-    """A heading and its paragraphs."""
+    """A heading and its paragraphs, numbered from the `first` on where there is one."""
 
     heading: str
     says: tuple[str, ...]
-    numbered: bool = False
+    first: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -116,11 +116,11 @@ def _column(blocks: Sequence[Block], left_in: float, top_in: float) -> tuple[lis
 
     for block in blocks:
         line(block.heading, HEADING_IN)
-        for number, says in enumerate(block.says, start=1):
+        for number, says in enumerate(block.says, start=block.first or 0):
             down += TEXT_IN * PARAGRAPH
-            indent_in = 2.5 * TEXT_IN if block.numbered else 0.0
+            indent_in = 0.0 if block.first is None else 2.5 * TEXT_IN
             rows = broken(says, (COLUMN_IN - indent_in) / TEXT_IN)
-            if block.numbered:
+            if block.first is not None:
                 line(str(number), TEXT_IN)
                 down -= TEXT_IN * SPACING
             for row in rows:

@@ -1,5 +1,6 @@
 """The lay plan as files to print: SVG at its scale, and PNG."""
 
+from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 from typing import Final
@@ -8,7 +9,7 @@ from patterns.cutting.drafted import DraftedPattern
 from patterns.laying.buying import Buying, on_table_in
 from patterns.laying.folding import FOLD_WORDS
 from patterns.laying.lay import Lay
-from patterns.laying.recipe import cutting_order, fold_recipe
+from patterns.laying.recipe import lay_recipe
 from patterns.laying.report import cloth_lines
 from patterns.paper.lay_plan import Block, LayPlan, lay_plan
 from patterns.paper.page import page_svg
@@ -39,7 +40,8 @@ def plan_of(
 ) -> LayPlan:
     """All that the page says of a lay, dated `on` a day, today by default."""
     on = on or date.today()
-    buying, remnant = Buying.of(lay), Buying.of(lay).remnant
+    buying = Buying.of(lay)
+    remnant = buying.remnant
     facts = (version, f"cloth {say(lay.cloth.bought_width_in)} wide, {FOLD_WORDS[lay.folding.fold]}")
     dated = (*facts, f"{on.day} {on:%B %Y}")
     return LayPlan(
@@ -53,8 +55,13 @@ def plan_of(
         else None,
         blocks=(
             Block(heading="Cloth", says=tuple(cloth_lines(pattern, lay, buying, say, scarf_in))),
-            Block(heading="Fold", says=fold_recipe(lay.folding, say), numbered=True),
-            Block(heading="Cut, in this order", says=cutting_order(lay.placed, say), numbered=True),
+            *_blocks(lay, say),
         ),
         say=say,
     )
+
+
+def _blocks(lay: Lay, say: Say) -> Iterator[Block]:
+    for stage in lay_recipe(lay, say):
+        yield Block(heading="Fold", says=stage.fold, first=1)
+        yield Block(heading="Cut, in this order", says=stage.cut, first=stage.first)

@@ -18,8 +18,9 @@ from patterns.laying.folding import FOLD_WORDS, Fold
 from patterns.laying.lay import GAP_IN, Lay, Terms
 from patterns.laying.one_fold import Prefer
 from patterns.laying.planning import Compared
-from patterns.laying.recipe import cutting_order, fold_recipe
+from patterns.laying.recipe import lay_recipe
 from patterns.laying.report import cloth_lines
+from patterns.laying.rules import violations
 from patterns.saying import Say, lengths_said_in
 from projector.errors import ProjectorError
 from projector.laying.lay_file import lay_path, write_lay
@@ -38,6 +39,7 @@ class _Report:
     buying: Buying
     searched: Searched
     say: Say
+    broken: tuple[str, ...]
     scarf_in: tuple[float, float] | None
     written: tuple[Path, ...]
 
@@ -58,6 +60,7 @@ def lay_of(arguments: Namespace) -> int:
         buying=Buying.of(found.best),
         searched=found,
         say=wanted.say,
+        broken=tuple(str(one) for one in violations(found.best)),
         scarf_in=arguments.scarf,
         written=tuple(_written(arguments, drafted, found.best, wanted.say)),
     )
@@ -131,12 +134,12 @@ def _lines(report: _Report) -> Iterator[str]:
         yield ""
     yield f"{report.drafted.name}, {FOLD_WORDS[lay.folding.fold]}"
     yield from cloth_lines(report.drafted, lay, report.buying, say, report.scarf_in)
-    for title, steps in (
-        ("Fold", fold_recipe(lay.folding, say)),
-        ("Cut, in this order", cutting_order(lay.placed, say)),
-    ):
-        yield title
-        yield from (f"{number:3}  {step}" for number, step in enumerate(steps, start=1))
+    for stage in lay_recipe(lay, say):
+        yield "Fold"
+        yield from (f"{number:3}  {step}" for number, step in enumerate(stage.fold, start=1))
+        yield "Cut, in this order"
+        yield from (f"{number:3}  {step}" for number, step in enumerate(stage.cut, start=stage.first))
+    yield from (f"look: {broken}" for broken in report.broken)
     yield from (f"written: {path}" for path in report.written)
 
 
@@ -151,7 +154,7 @@ def _table(compared: tuple[Compared, ...], say: Say) -> Iterator[str]:
         remnant = buying.remnant
         whole = f"{say(remnant.width_in)} x {say(remnant.length_in)}" if remnant.area_in2 > 0 else "nothing"
         used = say(one.lay.used_in)
-        yield f"{one.fold.value:<11} {used:>10} {buying.words:>10} {buying.wasted:>6.0%}  {whole}"
+        yield f"{one.fold.value:<11} {used:>10} {buying.words:>10} {100 * buying.wasted:>4.0f} %  {whole}"
 
 
 def _result(report: _Report) -> Mapping[str, Any]:
@@ -176,8 +179,8 @@ def _result(report: _Report) -> Mapping[str, Any]:
         ],
         "cloth_in": {"width": lay.cloth.width_in, "selvedge": lay.cloth.selvedge_in},
         "turned_over_in": {"left": folding.left_in, "right": folding.right_in, "far": folding.far_in},
-        "recipe": list(fold_recipe(folding, report.say)),
-        "order": list(cutting_order(lay.placed, report.say)),
+        "recipe": [{"fold": list(one.fold), "cut": list(one.cut)} for one in lay_recipe(lay, report.say)],
+        "violations": list(report.broken),
         "compared": [_compared(one) for one in report.searched.compared],
         "stopped": report.searched.stopped,
         "written": [str(path) for path in report.written],

@@ -42,7 +42,7 @@ def plan(tmp_path: Path) -> LayPlan:
         length_in=34,
         buy="1 yd",
         remnant_in=(0.5, 0, 36, 34),
-        blocks=(Block(heading="Fold", says=("Turn the right selvedge over.",), numbered=True),),
+        blocks=(Block(heading="Fold", says=("Turn the right selvedge over.",), first=1),),
         say=Say(Unit.IN),
     )
 

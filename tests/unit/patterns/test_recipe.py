@@ -1,12 +1,14 @@
 """How to fold, in words that leave nothing to guess."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from patterns.laying.cloth import Cloth
 from patterns.laying.folding import Fold, Folding
-from patterns.laying.recipe import LAID_OUT, SQUARED, cutting_order, fold_recipe
+from patterns.laying.lay import Lay
+from patterns.laying.recipe import ANEW, LAID_OUT, OPENED, SQUARED, cutting_order, fold_recipe, lay_recipe
 from patterns.measures import Unit
 from patterns.saying import Say
 from tests.unit.patterns.build import HALF_TOP, pattern_of
@@ -74,9 +76,24 @@ def test_lengths_are_said_in_the_unit_of_the_cloth() -> None:
 
 def test_the_order_of_cutting_says_how_each_piece_lies(tmp_path: Path) -> None:
     front = pattern_of(tmp_path, HALF_TOP).drafted().pieces["front"]
-    line = Folding(fold=Fold.PARTIAL, cloth=SIXTY, right_in=22).fold_lines[0]
-    order = cutting_order((on_fold(front, line, 0.0), opened(front, 1, 30.25, turn_deg=180)), Say(Unit.IN))
-    assert order == (
+    folding = Folding(fold=Fold.PARTIAL, cloth=SIXTY, right_in=22)
+    placed = (on_fold(front, folding.fold_lines[0], 0.0), opened(front, 1, 30.25, turn_deg=180))
+    assert cutting_order(Lay(folding=folding, placed=placed), Say(Unit.IN)) == (
         "front: half, on the fold; starts at the squared end",
         "front: opened full, single layer, top towards you; starts 30 1/4 in from the squared end",
     )
+
+
+def test_what_is_folded_anew_is_said_after_what_was_cut_before(tmp_path: Path) -> None:
+    front = pattern_of(tmp_path, HALF_TOP).drafted().pieces["front"]
+    folding = Folding(fold=Fold.REFOLDED, cloth=SIXTY, right_in=12)
+    anew = replace(opened(front, 1, 0), stage=2)
+    lay = Lay(folding=folding, placed=(on_fold(front, folding.fold_lines[0], 0.0), anew, anew))
+    first, second = lay_recipe(lay, Say(Unit.IN))
+    assert first.fold == fold_recipe(folding, Say(Unit.IN))
+    assert (first.first, len(first.cut)) == (1, 1)
+    assert second.fold == (OPENED, ANEW)
+    assert (second.first, len(second.cut)) == (2, 2)
+    assert anew.own_fold_in is not None
+    made = f"half, on a fold made {Say(Unit.IN)(anew.own_fold_in)} from the left selvedge"
+    assert second.cut[0] == f"front: {made}; starts at the squared end"
