@@ -29,3 +29,7 @@ class History(Generic[T]):
         if not self.undone:
             return self
         return replace(self, now=self.undone[-1], before=(*self.before, self.now), undone=self.undone[:-1])
+
+    def recalling(self, left: "History[T]") -> "History[T]":
+        """One that was left, if it ended in what is now; else itself."""
+        return left if left.now == self.now else self

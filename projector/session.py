@@ -1,12 +1,10 @@
-"""The one object that changes: what is on the table, what came before it, and how the light is held."""
+"""The one object that changes: the station that is on the table, and how the light is held."""
 
 from typing import Generic, Protocol, Self, TypeVar, runtime_checkable
 
-from projector.actions import Action, Aim, Blank, Drag, Freeze, Grab, Help, Quit, Undo
+from projector.actions import Action, Aim, Blank, Freeze, Help, Quit
 from projector.bindings import Binding
 from projector.scene import Controls, Scene
-
-MOST_UNDONE = 1000
 
 
 class Station(Protocol):
@@ -22,9 +20,6 @@ class Station(Protocol):
 
     def after(self, action: Action) -> Self:
         """The station after the action."""
-
-    def can_undo(self, action: Action) -> bool:
-        """Whether `Undo` comes back to the value from before this action."""
 
     def scene(self, controls: Controls) -> Scene:
         """What it shows."""
@@ -43,6 +38,14 @@ class HoldsLight(Protocol):
         """Where the light is: while it is frozen no action is taken that would change this."""
 
 
+@runtime_checkable
+class Remembers(Protocol):
+    """A station whose undo outlives it, while the window stays open."""
+
+    def remembering(self, left: Self) -> Self:
+        """Itself with what could be undone when `left` was left, if it begins where that one ended."""
+
+
 S = TypeVar("S", bound=Station)
 
 
@@ -56,8 +59,6 @@ class Session(Generic[S]):
         self._held = False
         self.helping = False
         self.left = False
-        self._grabbed = False
-        self._before: list[S] = []
 
     @property
     def finished(self) -> bool:
@@ -89,7 +90,12 @@ class Session(Generic[S]):
                 return  # a mouse that is touched asks for nothing
             case _:
                 self.helping = False
-                self._change(action)
+                self.station = self.station.after(action)
+
+    def remember(self, left: Station | None) -> None:
+        """Take over the undo of a station of the same kind that was left."""
+        if isinstance(self.station, Remembers) and isinstance(left, type(self.station)):
+            self.station = self.station.remembering(left)
 
     def scene(self) -> Scene:
         """The layers to be lit now; none when blank."""
@@ -109,15 +115,3 @@ class Session(Generic[S]):
             changed = self.station.after(action)
             if changed.lies == self.station.lies:
                 self.station = changed
-
-    def _change(self, action: Action) -> None:
-        if isinstance(action, Undo) and self._before:
-            self.station = self._before.pop()
-            return
-        changed = self.station.after(action)
-        # A drag is many small moves; only the first after the button went down is gone back to.
-        goes_on = isinstance(action, Drag) and not self._grabbed
-        self._grabbed = isinstance(action, Grab)
-        if self.station.can_undo(action) and not goes_on and changed is not self.station:
-            self._before = [*self._before[-MOST_UNDONE:], self.station]
-        self.station = changed

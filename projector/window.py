@@ -5,7 +5,7 @@ import sys
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, Final, cast
 
 # The default surface goes through a texture and uploads the whole frame for the smallest change.
@@ -27,7 +27,7 @@ from projector.keys import HeldKey, action_from
 from projector.lighting.canvas import Rect, compose, put, tile, whole
 from projector.lighting.look import RAMP, WARNING_LIGHT
 from projector.lighting.painter import Painter
-from projector.session import S, Session
+from projector.session import S, Session, Station
 from projector.words.messages import message_light
 
 WAIT_S: Final = 0.5  # asleep between looks at whether the display is still there
@@ -51,11 +51,23 @@ class InWindow:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class OpenWindow:
-    """A window that is open already, to be handed from one part of the job to the next without going dark."""
+    """A window that is open already, to be handed from one part of the job to the next without going dark.
+
+    `left` has the last station of each kind, as it was left.
+    """
 
     surface: pygame.Surface
     painter: Painter
     watches_place: bool
+    left: dict[type, Station] = field(default_factory=dict)
+
+    def show(
+        self, session: Session[S], keep: Callable[[S], None], beside: Callable[[S], S] | None = None
+    ) -> None:
+        """Show the session until it ends; a station goes on with the undo of the last of its kind."""
+        session.remember(self.left.get(type(session.station)))
+        _Loop(session, self, keep=keep, beside=beside).run()
+        self.left[type(session.station)] = session.station
 
 
 Where = OnDisplay | InWindow | OpenWindow
@@ -99,10 +111,10 @@ def run(
     """
     if isinstance(where, OpenWindow):
         _check_open(where.surface, screen_px)
-        _Loop(session, where, keep=keep, beside=beside).run()
+        where.show(session, keep, beside)
         return
     with opened(where, screen_px) as window:
-        _Loop(session, window, keep=keep, beside=beside).run()
+        window.show(session, keep, beside)
 
 
 @contextmanager

@@ -72,10 +72,6 @@ class AlignStation:
         except AlignmentError as error:
             return replace(self, notice=str(error))
 
-    def can_undo(self, action: Action) -> bool:
-        """Undo takes back the last cross, which is this station's own."""
-        return False
-
     def scene(self, controls: Controls) -> Scene:
         """The cross, those placed before it, a plan and words clear of it; the keys instead when asked for."""
         if controls.helping:

@@ -101,10 +101,6 @@ class CameraStation:
             case _:
                 return self
 
-    def can_undo(self, action: Action) -> bool:
-        """Nothing here is undone."""
-        return False
-
     def lit(self, light: float) -> "CameraStation":
         """With this share of full light; itself where that is no change."""
         return self if light == self.light else replace(self, light=light)

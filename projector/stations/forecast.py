@@ -54,10 +54,6 @@ class ForecastStation:
         """The station after the action."""
         return replace(self, side=(self.side + 1) % SIDES) if isinstance(action, ChangeSide) else self
 
-    def can_undo(self, action: Action) -> bool:
-        """Nothing is changed that could be undone."""
-        return False
-
     def scene(self, controls: Controls) -> Scene:
         """The areas and the strip; the keys instead of the areas while help is asked for."""
         lit, person = self.lit, self.person

@@ -98,10 +98,6 @@ class JobStation:
             return replace(self, question=_question(asked), notice="")
         return replace(self, opens=step.command(self.found, ""))
 
-    def can_undo(self, action: Action) -> bool:
-        """Nothing is changed here."""
-        return False
-
     def scene(self, controls: Controls) -> Scene:
         """The steps; the keys instead while help is asked for."""
         if controls.helping:

@@ -100,10 +100,6 @@ class NudgeStation:
                 hand = self.hand.after(action)
                 return self if hand is self.hand else replace(self, hand=hand, notice="")
 
-    def can_undo(self, action: Action) -> bool:
-        """Undo takes back the last cross, which is this station's own."""
-        return False
-
     def scene(self, controls: Controls) -> Scene:
         """The cross, those before it, and words clear of it; the keys instead when asked for."""
         if controls.helping:

@@ -30,10 +30,6 @@ class RefusalStation:
         """Nothing changes it."""
         return self
 
-    def can_undo(self, action: Action) -> bool:
-        """There is nothing to undo."""
-        return False
-
     def scene(self, controls: Controls) -> Scene:
         """The reason, and how to leave."""
         words = f"{self.reason}\n\nq leaves"

@@ -73,10 +73,6 @@ class RulerStation:
             case _:
                 return self
 
-    def can_undo(self, action: Action) -> bool:
-        """Backspace erases, which is this station's own."""
-        return False
-
     def scene(self, controls: Controls) -> Scene:
         """The lines, or the result, and the strip; the keys instead when asked for."""
         lit, person = self.lit, self.person

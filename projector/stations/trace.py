@@ -124,9 +124,10 @@ class TraceStation:
         except PatternError as error:
             return replace(self, notice=str(error).splitlines()[0])
 
-    def can_undo(self, action: Action) -> bool:
-        """Undo and redo are this station's own: they leave the cross where it is."""
-        return False
+    def remembering(self, left: "TraceStation") -> "TraceStation":
+        """Itself with the undo of one that was left, if the same piece lies there as it was left."""
+        same = left.ground.piece == self.ground.piece
+        return replace(self, history=self.history.recalling(left.history)) if same else self
 
     def scene(self, controls: Controls) -> Scene:
         """The outline, its points, names, the cross and the strip; the keys instead while help is asked for."""

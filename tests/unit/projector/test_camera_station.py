@@ -125,7 +125,6 @@ def test_enter_asks_to_use_what_is_seen_while_watching() -> None:
     assert not station.after(Accept()).heard().hurried
     assert not station.working().after(Accept()).hurried
     assert station.after(Move(right=1)) is station
-    assert not station.can_undo(Accept())
 
 
 def test_only_what_changed_is_drawn_again() -> None:

@@ -35,7 +35,6 @@ def test_keys_turn_blank_help_and_leave_and_no_other_changes_anything() -> None:
     assert asked == keys
     assert action_of(STATION.bindings, "left", shift=False) is None
     assert STATION.after(Move(right=1)) is STATION
-    assert not STATION.can_undo(ChangeSide())
 
 
 def test_the_areas_are_drawn_again_only_when_the_person_changes_side() -> None:

@@ -26,9 +26,6 @@ class Counter:
             return replace(self, moves=self.moves + 1)
         return replace(self, finished=True) if isinstance(action, Mirror) else self
 
-    def can_undo(self, action: Action) -> bool:
-        return isinstance(action, Move)
-
     def scene(self, controls: Controls) -> Scene:
         return (Layer(name="main", key=(self.moves, controls), draw=tuple),)
 
@@ -41,18 +38,6 @@ def taken(*actions: Action) -> Session[Counter]:
     for action in actions:
         session.take(action)
     return session
-
-
-def test_undo_goes_back_value_by_value_and_stops_at_the_first() -> None:
-    session = taken(STEP, STEP, STEP, Undo(), Undo())
-    assert session.station.moves == 1
-    session.take(Undo())
-    session.take(Undo())
-    assert session.station.moves == 0
-
-
-def test_what_cannot_be_undone_is_not_remembered() -> None:
-    assert taken(STEP, Flip(by=1), Grab(), Undo()).station.moves == 0
 
 
 def test_a_frozen_light_takes_only_freeing_blanking_and_leaving() -> None:
@@ -94,7 +79,3 @@ def test_leaving_always_works(before: tuple[Action, ...]) -> None:
 
 def test_a_finished_station_ends_the_session() -> None:
     assert taken(Mirror()).finished
-
-
-def test_a_grab_without_a_drag_leaves_nothing_to_undo() -> None:
-    assert taken(STEP, Grab(), Undo()).station.moves == 0
