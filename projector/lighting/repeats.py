@@ -91,7 +91,6 @@ def _beside(run: Array, at: float, area: shapely.Polygon) -> Array:
 def _clear(path: Array, area: shapely.Polygon, marks: shapely.MultiLineString, *, half: bool) -> bool:
     """Whether a repeat lies clear of the piece, of marks across its line, and of what is beyond a fold."""
     line = shapely.LineString(path)
-    off = shapely.distance(line, area) >= CLEAR_IN
-    return bool(
-        off and shapely.distance(line, marks) >= MARK_CLEAR_IN and not (half and path[:, 0].min() < CLEAR_IN)
-    )
+    beyond_fold = half and path[:, 0].min() < CLEAR_IN
+    off_marks = marks.is_empty or shapely.distance(line, marks) >= MARK_CLEAR_IN
+    return bool(off_marks and not beyond_fold and shapely.distance(line, area) >= CLEAR_IN)
