@@ -6,6 +6,7 @@ import pytest
 
 from projector.actions import Action, Blank, Flip, Freeze, Grab, Help, Mirror, Move, Quit, Undo
 from projector.bindings import CUT_BINDINGS, Binding
+from projector.history import History
 from projector.scene import Controls, Layer, Scene
 from projector.session import Session
 
@@ -79,3 +80,32 @@ def test_leaving_always_works(before: tuple[Action, ...]) -> None:
 
 def test_a_finished_station_ends_the_session() -> None:
     assert taken(Mirror()).finished
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rememberer(Counter):
+    """Knows how many moves there were in the one before it."""
+
+    known: int = 0
+
+    def remembering(self, left: "Rememberer") -> "Rememberer":
+        return replace(self, known=left.moves)
+
+
+def test_a_station_goes_on_with_the_undo_of_the_last_of_its_kind() -> None:
+    session: Session[Rememberer] = Session(Rememberer())
+    session.remember(Rememberer(moves=3))
+    assert session.station.known == 3
+
+
+@pytest.mark.parametrize("left", [None, Counter(moves=3)])
+def test_a_station_does_not_go_on_with_another_kinds(left: Counter | None) -> None:
+    session: Session[Rememberer] = Session(Rememberer())
+    session.remember(left)
+    assert session.station.known == 0
+
+
+def test_undo_that_was_left_is_taken_over_only_where_it_ends_in_what_is_now() -> None:
+    left = History(now=1).then(2).then(3).back()
+    assert History(now=2).recalling(left) == left
+    assert History(now=1).recalling(left) == History(now=1)
