@@ -1,6 +1,7 @@
 """Undo, freeze, blank, help and leaving, whatever the station."""
 
 from dataclasses import dataclass, replace
+from typing import Self
 
 import pytest
 
@@ -22,7 +23,7 @@ class Counter:
     def bindings(self) -> tuple[Binding, ...]:
         return CUT_BINDINGS
 
-    def after(self, action: Action) -> "Counter":
+    def after(self, action: Action) -> Self:
         if isinstance(action, Move):
             return replace(self, moves=self.moves + 1)
         return replace(self, finished=True) if isinstance(action, Mirror) else self
@@ -107,5 +108,6 @@ def test_a_station_does_not_go_on_with_another_kinds(left: Counter | None) -> No
 
 def test_undo_that_was_left_is_taken_over_only_where_it_ends_in_what_is_now() -> None:
     left = History(now=1).then(2).then(3).back()
-    assert History(now=2).recalling(left) == left
-    assert History(now=1).recalling(left) == History(now=1)
+    same, other = History(now=2), History(now=1)
+    assert same.recalling(left) is left
+    assert other.recalling(left) is other
