@@ -22,6 +22,7 @@ from patterns.cutting.drafted import DraftedPattern
 from patterns.cutting.marks import LineKind, Marks, marks_of
 from patterns.paper.card import card
 from projector.cutting.ground import Ground
+from projector.demo_lay import PlannedLay, demo_lay
 from projector.demo_trace import TraceError, demo_trace
 from projector.lighting.canvas import frame
 from projector.lighting.light import light
@@ -92,9 +93,12 @@ def demo(arguments: Namespace) -> int:
     say(
         f"5  {drafted.name} drafted: its pieces at true size in {out / 'pieces'}, its sewing card {out / 'card.pdf'}"
     )
+    laid = demo_lay(out, drafted)
+    say(f"6  laid on cloth, {out / 'lay.svg'} and {out / 'lay.png'}")
+    say(f"   {laid.words}")
     pieces = tuple(_shown(out, table, alignment, drafted))
-    say(f"6  its {len(pieces)} pieces projected and looked at from above: {out}/*-above.jpg")
-    _report(table, alignment, pieces, traced, in_json=arguments.json)
+    say(f"7  its {len(pieces)} pieces projected and looked at from above: {out}/*-above.jpg")
+    _report(table, alignment, pieces, traced, laid, in_json=arguments.json)
     return 0
 
 
@@ -132,6 +136,7 @@ def _report(
     alignment: Alignment,
     pieces: tuple[_Piece, ...],
     traced: TraceError,
+    laid: PlannedLay,
     *,
     in_json: bool,
 ) -> None:
@@ -148,13 +153,14 @@ def _report(
             "table": over_table,
             "cut_lines": cut,
             "trace": asdict(traced),
+            "lay": laid.figures,
         }
         print(json.dumps(result))
         return
-    print("7  the traced outline, against the garment's own edge")
+    print("8  the traced outline, against the garment's own edge")
     print(f"   mean {_both(traced.mean_in)}   95 % {_both(traced.p95_in)}", end="")
     print(f"   (claimed mean: {_both(traced.expected_in)})")
-    print("8  where the light fell, against where it should (inches)")
+    print("9  where the light fell, against where it should (inches)")
     print(f"   {'whole table':<16} RMS {over_table['rms_in']:.4f}   95 % {over_table['p95_in']:.4f}", end="")
     print(f"   most {over_table['most_in']:.4f}   (claimed 95 %: {alignment.p95_in:.4f})")
     for name, error in cut.items():

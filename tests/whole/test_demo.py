@@ -37,9 +37,13 @@ def test_the_whole_path_runs_and_measures_itself(tmp_path: Path) -> None:
     assert trace["mean_in"] < trace["expected_in"] < 1 / 64  # 0.4 mm
     assert trace["p95_in"] < 1.5 / 25.4
     assert [edge.name for edge in read_pattern(out / "traced.yaml").pieces[0].edges] == EDGES
+    lay = result["lay"]
+    assert lay["fold"] == "partial"
+    assert lay["used_in"] + 2 <= lay["buy"] < lay["used_in"] + 2 + 4.5  # squared, then in eighths of a yard
+    assert lay["remnant_in"][0] > 26  # beside the fold
     assert load_alignment(out / "table.yaml").size_checked
     pictures = {"targets.png", "photo.png", "alignment.png", "forecast.jpg", "front-above.jpg", "table.jpg"}
-    pictures |= {"garment.jpg", "traced.jpg"}
+    pictures |= {"garment.jpg", "traced.jpg", "lay.svg", "lay.png"}
     assert {"sheets.pdf", "card.pdf", *pictures} <= {path.name for path in out.iterdir()}
     drawn = {path.stem for path in (out / "pieces").iterdir()}
     assert drawn == {"front", "back", "front-facing", "back-facing", "joined"}
