@@ -9,8 +9,8 @@ from patterns.cutting.drafted import DraftedPiece
 from patterns.laying.buying import bought_length_in, on_table_in, whole_cloth
 from patterns.laying.folding import Fold, Folding
 from patterns.laying.lay import Lay, Terms
-from patterns.laying.profile import Outlines, Profile
-from patterns.laying.remnant import Standing, largest_on_lattice
+from patterns.laying.profile import Outlines
+from patterns.laying.remnant import largest_on_lattice
 from patterns.laying.search import Score, Search
 from patterns.laying.sliding import Slides, Spot
 from patterns.laying.ways import Job, Ways
@@ -41,8 +41,8 @@ class OneFold:
         ways = Ways(folding=folding, terms=terms, outlines=outlines)
         jobs = [job for piece in pieces for job in ways.jobs(piece)]
         self._jobs = _in_two_stages(jobs) if folding.fold is Fold.REFOLDED else jobs
-        self._flaws = tuple((Profile.of(flaw.corners_in, 0.0), 0.0, 0.0) for flaw in folding.cloth.flaws)
-        self.search = Search(self._jobs, Slides(folding.cloth, outlines), self._score, seed)
+        self._slides = Slides(folding.cloth, outlines)
+        self.search = Search(self._jobs, self._slides, self._score, seed)
 
     @property
     def impossible(self) -> tuple[DraftedPiece, ...]:
@@ -76,14 +76,10 @@ class OneFold:
         table = whole_cloth(cloth, on_table_in(used, cloth, sold_by))
         whole = 0.0
         if self._folding.fold is not Fold.CROSSWISE:
-            whole = largest_on_lattice(table, self._standing(spots), _REMNANT_CELL_IN).area_in2
+            whole = largest_on_lattice(table, self._slides.standing(tuple(spots)), _REMNANT_CELL_IN).area_in2
         if self._prefer is Prefer.LENGTH:
             return bought, -whole, used
         return table.area_in2 - whole, bought, used
-
-    def _standing(self, spots: Sequence[Spot]) -> list[Standing]:
-        taken = [(profile, x, spot.y_in) for spot in spots for profile, x in spot.outlines]
-        return [*taken, *self._flaws]
 
 
 def _in_two_stages(jobs: Sequence[Job]) -> list[Job]:

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from patterns.cutting.drafted import DraftedPattern
+from patterns.cutting.drafted import DraftedPattern, DraftedPiece
 from patterns.errors import PatternError
 from patterns.laying.cloth import Cloth
 from patterns.laying.fold_choice import foldings
@@ -28,7 +28,7 @@ _SEARCHED_ON: Final = 2  # foldings
 class Effort:
     """How long to search: so many rounds for a kind of fold. The same seed gives the same lay again."""
 
-    rounds: int = 150
+    rounds: int = 100
     seed: int = 1
 
 
@@ -43,6 +43,55 @@ class Compared:
     fold: Fold
     lay: Lay | None = None
     why_not: PatternError | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Asked:
+    """What is asked for, and the outlines that all its folds share."""
+
+    pieces: tuple[DraftedPiece, ...]
+    cloth: Cloth
+    terms: Terms
+    prefer: Prefer
+    effort: Effort
+    outlines: Outlines
+
+    def lays(self, fold: Fold) -> Iterator[Lay]:
+        """As the function of that name."""
+        with lengths_said_in(self.terms.sold_by):
+            best: tuple[Score, Lay] | None = None
+            for one in _in_turn(self._possible(fold), self.effort.rounds):
+                found = one.search.best
+                if found is not None and (best is None or found.score < best[0]):
+                    best = found.score, one.lay(found.spots)
+                if best is not None:
+                    yield best[1]
+            if best is None:
+                *_, enough = replace(self, cloth=replace(self.cloth, length_in=None)).lays(fold)
+                raise too_short(self.cloth, fold, enough)
+
+    def compared(self, fold: Fold) -> Compared:
+        """The lay or the reason why there is none."""
+        try:
+            *_, lay = self.lays(fold)
+        except PatternError as error:
+            return Compared(fold=fold, why_not=error)
+        return Compared(fold=fold, lay=lay)
+
+    def _possible(self, fold: Fold) -> list[OneFold]:
+        """The foldings that have a way for every piece; PatternError where there is none."""
+        if fold is Fold.CROSSWISE and self.cloth.has_nap:
+            raise nap_refusal()
+        pieces, terms = self.pieces, self.terms
+        tried = [
+            OneFold(folding, pieces, terms, self.prefer, self.outlines, self.effort.seed)
+            for folding in foldings(fold, self.cloth, pieces, terms)
+        ]
+        possible = [one for one in tried if not one.impossible]
+        if not possible:
+            hindering = tried[-1].impossible if tried else (max(pieces, key=lambda piece: piece.area_in2),)
+            raise refusal(hindering[0], fold, self.cloth, terms)
+        return possible
 
 
 def plan(
@@ -69,18 +118,7 @@ def lays(
     effort: Effort = _EFFORT,
 ) -> Iterator[Lay]:
     """The best lay so far after each round, the very same until a better is found; PatternError as of `plan`."""
-    with lengths_said_in(terms.sold_by):
-        folded = _possible(pattern, cloth, fold, terms, prefer, effort.seed)
-        best: tuple[Score, Lay] | None = None
-        for one in _in_turn(folded, effort.rounds):
-            found = one.search.best
-            if found is not None and (best is None or found.score < best[0]):
-                best = found.score, one.lay(found.spots)
-            if best is not None:
-                yield best[1]
-        if best is None:
-            enough = plan(pattern, replace(cloth, length_in=None), fold, terms=terms, effort=effort)
-            raise too_short(cloth, fold, enough)
+    return _asked(pattern, cloth, terms, prefer, effort).lays(fold)
 
 
 def compare(
@@ -92,36 +130,19 @@ def compare(
     effort: Effort = _EFFORT,
 ) -> tuple[Compared, ...]:
     """What every kind of fold gives, in the order of `Fold`."""
-    return tuple(_compared(pattern, cloth, fold, terms, prefer, effort) for fold in Fold)
+    asked = _asked(pattern, cloth, terms, prefer, effort)
+    return tuple(asked.compared(fold) for fold in Fold)
 
 
-def _compared(
-    pattern: DraftedPattern, cloth: Cloth, fold: Fold, terms: Terms, prefer: Prefer, effort: Effort
-) -> Compared:
-    try:
-        lay = plan(pattern, cloth, fold, terms=terms, prefer=prefer, effort=effort)
-    except PatternError as error:
-        return Compared(fold=fold, why_not=error)
-    return Compared(fold=fold, lay=lay)
-
-
-def _possible(
-    pattern: DraftedPattern, cloth: Cloth, fold: Fold, terms: Terms, prefer: Prefer, seed: int
-) -> list[OneFold]:
-    """The foldings that have a way for every piece; PatternError where there is none."""
-    if fold is Fold.CROSSWISE and cloth.has_nap:
-        raise nap_refusal()
-    pieces = tuple(pattern.pieces.values())
-    outlines = Outlines(terms.gap_in)
-    tried = [
-        OneFold(folding, pieces, terms, prefer, outlines, seed)
-        for folding in foldings(fold, cloth, pieces, terms)
-    ]
-    possible = [folded for folded in tried if not folded.impossible]
-    if not possible:
-        hindering = tried[-1].impossible if tried else (max(pieces, key=lambda piece: piece.area_in2),)
-        raise refusal(hindering[0], fold, cloth, terms)
-    return possible
+def _asked(pattern: DraftedPattern, cloth: Cloth, terms: Terms, prefer: Prefer, effort: Effort) -> _Asked:
+    return _Asked(
+        pieces=tuple(pattern.pieces.values()),
+        cloth=cloth,
+        terms=terms,
+        prefer=prefer,
+        effort=effort,
+        outlines=Outlines(terms.gap_in),
+    )
 
 
 def _in_turn(folded: Sequence[OneFold], rounds: int) -> Iterator[OneFold]:

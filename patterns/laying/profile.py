@@ -8,7 +8,6 @@ cloth, for each shift across it: a table that is reckoned once for two outlines 
 
 import math
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import Final
 
 import numpy as np
@@ -19,7 +18,7 @@ from patterns.curves import Array
 PITCH_IN: Final = 1 / 16
 STRAY_IN: Final = 1 / 128  # by which a curve may be made plainer, always outwards
 _CRACK_IN: Final = 1.0  # a narrower one holds no piece and is closed
-_ROUND: Final = 8  # chords of a quarter circle
+_ROUND: Final = 4  # chords of a quarter circle
 _FAR_IN: Final = 1e6  # farther along than any cloth: where nothing is in the way
 _SAME_IN: Final = 1e-9
 
@@ -92,13 +91,17 @@ class Clashes:
     def at(self, shifts_in: Array) -> tuple[Array, Array]:
         """Lower and upper ends (chains, n) of what is closed, for n shifts across; low above high where open."""
         place = shifts_in / PITCH_IN - self.first
-        passed = (shifts_in <= self.nearest_in + _SAME_IN) | (shifts_in >= self.farthest_in - _SAME_IN)
-        cell = np.clip(np.floor(place).astype(np.intp), 0, self.low.shape[1] - 2)
-        share = np.clip(place - cell, 0.0, 1.0)
+        cell = np.minimum(np.maximum(place, 0.0), self.low.shape[1] - 2.0).astype(np.intp)
+        share = np.minimum(np.maximum(place - cell, 0.0), 1.0)
         low = self.low[:, cell] * (1 - share) + self.low[:, cell + 1] * share
         high = self.high[:, cell] * (1 - share) + self.high[:, cell + 1] * share
+        passed = (shifts_in <= self.nearest_in + _SAME_IN) | (shifts_in >= self.farthest_in - _SAME_IN)
         low[:, passed], high[:, passed] = _FAR_IN, -_FAR_IN
         return low, high
+
+    def meet(self, shifts_in: Array) -> bool:
+        """Whether they can be in one another's way at any of the shifts."""
+        return bool(shifts_in.max() > self.nearest_in and shifts_in.min() < self.farthest_in)
 
 
 class Outlines:
@@ -158,6 +161,16 @@ class _Run:
     across: list[float]
     sides: list[list[float]]  # lower and upper at the left side, then at the right
 
+    @property
+    def bottom(self) -> float:
+        """Lower end of the side that it goes on from."""
+        return self.sides[-1][2]
+
+    @property
+    def top(self) -> float:
+        """Upper end of it."""
+        return self.sides[-1][3]
+
 
 def _met_once(polygon: shapely.Polygon) -> list[_Run]:
     """The polygon cut into runs of trapezoids, each of which a line along the cloth meets once."""
@@ -166,18 +179,20 @@ def _met_once(polygon: shapely.Polygon) -> list[_Run]:
     turned = start[:, :1] > end[:, :1]
     left, right = np.where(turned, end, start), np.where(turned, start, end)
     places = np.unique(np.round(ring[:, 0], 9))
+    low, high = places[:-1, None], places[1:, None]
+    crossing = (left[:, 0] < low + _SAME_IN) & (right[:, 0] > high - _SAME_IN)  # (slabs, edges)
+    run = np.maximum(right[:, 0] - left[:, 0], _SAME_IN)
+    slope, level = (right[:, 1] - left[:, 1]) / run, left[:, 1]
+    at_low = level + slope * (low - left[:, 0])
+    at_high = level + slope * (high - left[:, 0])
+    order = np.argsort(np.where(crossing, at_low + at_high, np.inf), axis=1)
     done: list[_Run] = []
     open_runs: list[_Run] = []
-    for low, high in pairwise(places.tolist()):
-        crossing = (left[:, 0] < low + _SAME_IN) & (right[:, 0] > high - _SAME_IN)
-        first, last = left[crossing], right[crossing]
-        slope = (last[:, 1] - first[:, 1]) / (last[:, 0] - first[:, 0])
-        at_low = first[:, 1] + slope * (low - first[:, 0])
-        at_high = first[:, 1] + slope * (high - first[:, 0])
-        order = np.argsort(at_low + at_high)
-        below, above = order[::2], order[1::2]
-        sides = np.stack([at_low[below], at_low[above], at_high[below], at_high[above]], axis=1).tolist()
-        open_runs, ended = _continued(open_runs, sides, low, high)
+    for slab, count in enumerate(crossing.sum(axis=1).tolist()):
+        below, above = order[slab, 0:count:2], order[slab, 1:count:2]
+        ends = (at_low[slab, below], at_low[slab, above], at_high[slab, below], at_high[slab, above])
+        trapezoids = np.stack(ends, axis=1).tolist()
+        open_runs, ended = _continued(open_runs, trapezoids, float(places[slab]), float(places[slab + 1]))
         done += ended
     return done + open_runs
 
@@ -185,24 +200,17 @@ def _met_once(polygon: shapely.Polygon) -> list[_Run]:
 def _continued(
     runs: list[_Run], trapezoids: list[list[float]], low: float, high: float
 ) -> tuple[list[_Run], list[_Run]]:
-    """The runs open after the next slab, and those that end before it."""
-    meets = [
-        [min(run.sides[-1][3], t[1]) - max(run.sides[-1][2], t[0]) > _SAME_IN for t in trapezoids]
-        for run in runs
-    ]
+    """The runs open after the next slab, and those that end before it; each goes on in the tallest that it meets."""
     following: list[_Run] = []
-    taken: set[int] = set()
-    for number, trapezoid in enumerate(trapezoids):
-        before = [i for i, row in enumerate(meets) if row[number]]
-        if len(before) == 1 and sum(meets[before[0]]) == 1:
-            run = runs[before[0]]
-            taken.add(before[0])
-        else:
-            run = _Run([low], [])
+    left_over = list(runs)
+    for trapezoid in sorted(trapezoids, key=lambda sides: sides[0] - sides[1]):
+        met = [run for run in left_over if min(run.top, trapezoid[1]) > max(run.bottom, trapezoid[0])]
+        run = max(met, key=lambda one: one.top - one.bottom) if met else _Run([low], [])
+        left_over = [one for one in left_over if one is not run]
         run.across.append(high)
         run.sides.append(trapezoid)
         following.append(run)
-    return following, [run for i, run in enumerate(runs) if i not in taken]
+    return following, left_over
 
 
 def _on_lattice(run: _Run) -> Chain:

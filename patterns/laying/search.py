@@ -13,7 +13,7 @@ from typing import Final
 import numpy as np
 
 from patterns.laying.sliding import Slides, Spot
-from patterns.laying.ways import Job, Laying
+from patterns.laying.ways import Job, Laying, Option
 
 Score = tuple[float, ...]
 Scored = Callable[[tuple[Spot, ...]], Score]
@@ -55,6 +55,8 @@ class Search:
         self._scored = scored
         self._chance = np.random.default_rng(seed)
         self.best: Found | None = None
+        self._before: tuple[list[tuple[int, int, int, int]], list[tuple[Spot, ...]]] = ([], [])
+        self._scores: dict[frozenset[tuple[Option, float, float]], Score] = {}
         self._rounds = self._all_rounds()
 
     def rounds(self, count: int) -> Iterator[Found | None]:
@@ -91,16 +93,40 @@ class Search:
 
     def _tried(self, plan: Plan) -> Found | None:
         """The plan as a lay, remembered if it is the best; None where the cloth is too short for it."""
-        spots: tuple[Spot, ...] = ()
-        for number in plan.order:
-            added = self._laid(plan, number, spots)
-            if added is None:
-                return None
-            spots += added
-        found = Found(spots=spots, score=self._scored(spots))
+        spots = self._spots(plan)
+        if len(spots) < len(plan.order):
+            return None
+        laid = tuple(spot for job in spots for spot in job)
+        found = Found(spots=laid, score=self._score_of(laid))
         if self.best is None or found.score < self.best.score:
             self.best = found
         return found
+
+    def _spots(self, plan: Plan) -> list[tuple[Spot, ...]]:
+        """Those of each job in the order of the plan, up to the first that finds none.
+
+        What begins as the plan before is not laid again.
+        """
+        genes = [(i, plan.way[i], plan.option[i], plan.lean[i]) for i in plan.order]
+        genes_before, spots_before = self._before
+        same = next(
+            (n for n, (a, b) in enumerate(zip(genes, genes_before, strict=False)) if a != b),
+            len(genes_before),
+        )
+        spots = spots_before[:same]
+        while len(spots) < len(genes):
+            laid = self._laid(plan, genes[len(spots)][0], tuple(spot for job in spots for spot in job))
+            if laid is None:
+                break
+            spots.append(laid)
+        self._before = genes, spots
+        return spots
+
+    def _score_of(self, spots: tuple[Spot, ...]) -> Score:
+        key = frozenset((spot.option, round(spot.x_in, 3), round(spot.y_in, 3)) for spot in spots)
+        if key not in self._scores:
+            self._scores[key] = self._scored(spots)
+        return self._scores[key]
 
     def _laid(self, plan: Plan, number: int, taken: tuple[Spot, ...]) -> tuple[Spot, ...] | None:
         ways = self._jobs[number].ways

@@ -11,10 +11,11 @@ from patterns.curves import Array
 from patterns.laying.cloth import Cloth
 from patterns.laying.lay import PieceOnCloth
 from patterns.laying.profile import Outlines, Profile
+from patterns.laying.remnant import Standing
 from patterns.laying.ways import Option
 
-STEP_IN: Final = 1 / 4  # between places across that are tried at first; then finer about the best
-_FINER: Final = tuple(sixteenth / 16 for sixteenth in range(-3, 4))
+STEP_IN: Final = 1 / 2  # between places across that are tried at first; then finer about the best
+_FINER: Final = tuple(sixteenth / 16 for sixteenth in range(-7, 8))
 _SAME_IN: Final = 1e-7
 _FAR_IN: Final = 1e6
 
@@ -98,26 +99,22 @@ class Slides:
 
     def _along(self, option: Option, taken: tuple[Spot, ...], places: Array) -> Array:
         """(n,) y nearest to the cut end at each of the (n,) places."""
-        standing = [(profile, x, spot.y_in) for spot in taken for profile, x in spot.outlines]
-        standing += [(profile, 0.0, 0.0) for profile in self._flaws]
-        lows, highs = [], []
-        for (profile, x, y), part in product(standing, option.parts):
-            low, high = self._outlines.clashes(profile, part.profile).at(part.at_in + part.sign * places - x)
-            lows.append(low + y)
-            highs.append(high + y)
-        step, phase = self._along_phase(option, taken)
-        floor = np.full((1, len(places)), -option.bottom_in)
-        if not lows:
-            return np.asarray(_at_phase(floor, step, phase)[0])
-        low, high = np.concatenate(lows), np.concatenate(highs)
-        order = np.argsort(low, axis=0)
-        low = np.take_along_axis(low, order, axis=0)
-        high = np.take_along_axis(high, order, axis=0)
-        reach = np.maximum.accumulate(np.concatenate([floor, high]), axis=0)
-        reach = _at_phase(reach, step, phase)
-        following = np.concatenate([low, np.full((1, len(places)), _FAR_IN)])
-        first_free = (following >= reach - _SAME_IN).argmax(axis=0)
-        return np.asarray(np.take_along_axis(reach, first_free[None], axis=0)[0])
+        lows, highs = [np.empty((0, len(places)))], [np.full((1, len(places)), -option.bottom_in)]
+        for (profile, x, y), part in product(self.standing(taken), option.parts):
+            clashes, shifts = (
+                self._outlines.clashes(profile, part.profile),
+                part.at_in + part.sign * places - x,
+            )
+            if clashes.meet(shifts):
+                low, high = clashes.at(shifts)
+                lows.append(low + y)
+                highs.append(high + y)
+        return _first_free(np.concatenate(lows), np.concatenate(highs), *self._along_phase(option, taken))
+
+    def standing(self, taken: tuple[Spot, ...]) -> list[Standing]:
+        """All the outlines that are in the way, flaws among them."""
+        spots = [(profile, x, spot.y_in) for spot in taken for profile, x in spot.outlines]
+        return [*spots, *((profile, 0.0, 0.0) for profile in self._flaws)]
 
     def _along_phase(self, option: Option, taken: tuple[Spot, ...]) -> tuple[float | None, float]:
         """The repeat along the cloth, and a y of the option that is in step with the first spot."""
@@ -125,6 +122,21 @@ class Slides:
         if repeat is None or not taken:
             return None, 0.0
         return repeat, float(taken[0].y_in + taken[0].option.match_in[1] - option.match_in[1])
+
+
+def _first_free(low: Array, high: Array, step_in: float | None, phase_in: float) -> Array:
+    """(n,) the least y at each of n places, beyond `high`'s first row, and in no interval from `low` to `high`.
+
+    `low` is (intervals, n); `high` has the row before them.
+    """
+    count = low.shape[1]
+    column = np.arange(count)
+    order = np.argsort(low, axis=0)
+    reach = np.maximum.accumulate(np.concatenate([high[:1], high[1:][order, column]]), axis=0)
+    reach = _at_phase(reach, step_in, phase_in)
+    following = np.concatenate([low[order, column], np.full((1, count), _FAR_IN)])
+    first = (following >= reach - _SAME_IN).argmax(axis=0)
+    return np.asarray(reach[first, column])
 
 
 def _at_phase(reach: Array, step_in: float | None, phase_in: float) -> Array:
