@@ -7,9 +7,10 @@ from functools import lru_cache
 from typing import Final
 
 import numpy as np
+import shapely
 
 from patterns.alterations.grain import longest_grain
-from patterns.curves import Array, Curve, Spans
+from patterns.curves import FLAT_IN, Array, Curve, Spans
 from patterns.cutting.corners import mitred
 from patterns.cutting.offsets import Stretch, normal, normals
 from patterns.errors import PatternError
@@ -17,9 +18,11 @@ from patterns.parts import CutCount, Kind, Notch
 from patterns.saying import LengthError
 from patterns.shape import Shape, ShapeEdge, crosses_itself
 
+OUTER: Final = "outer"  # the edge of a facing that is sewn to nothing
 SHOULDER_PART: Final = 0.6  # of the depth: so near the shoulder the outer edge turns square to it
 SQUARE_RAD: Final = math.radians(1)  # a neck nearer to square than this runs smoothly across the fold
 REACH_PART: Final = 1.25  # the parallel must run so far past the end asked for, to leave room for the blend
+_ON_EDGE_IN: Final = 2 * FLAT_IN  # two flattened runs of one edge stray this far from one another
 _PER_RUN: Final = 25  # places at which a parallel edge is held to the true parallel
 _ROUNDS, _PER_ROUND = 4, 129  # of looks for a place on a parallel: to less than a millionth of it
 
@@ -106,10 +109,34 @@ def _made(wanted: _Wanted) -> Shape:
     return made
 
 
+def check_within(facing: Shape, garment: Shape) -> None:
+    """PatternError where the facing's outer edge leaves the piece that it faces."""
+    outer = shapely.LineString(facing.edges[facing.number(OUTER)].curve.points)
+    beyond = outer.difference(shapely.Polygon(garment.ring).buffer(_ON_EDGE_IN))
+    if beyond.is_empty:
+        return
+    names = [
+        edge.name
+        for edge in garment.edges
+        if beyond.distance(shapely.LineString(edge.curve.points)) <= 2 * _ON_EDGE_IN
+    ]
+    raise PatternError(
+        f"{facing.name}: it would reach beyond {' and '.join(names)}; make the facing narrower"
+    )
+
+
 def _band(shape: Shape, neck: str) -> _Band:
     number, fold, count = shape.number(neck), shape.fold, len(shape.edges)
     if fold is None or number not in ((fold + 1) % count, (fold - 1) % count) or count < 3:
-        raise PatternError(f"{shape.name}: a facing needs {neck} to begin or end at the fold of a half piece")
+        raise PatternError(
+            f"{shape.name}: a facing needs {neck} to begin or end at the fold of a half piece; bind it instead"
+        )
+    other = shape.edges[(fold - 1 if number == (fold + 1) % count else fold + 1) % count]
+    if shape.edges[number].curve.points[:, 1].min() > other.curve.points[:, 1].min():
+        raise PatternError(
+            f"{shape.name}: a facing is drafted down from the upper end of the fold, and {neck} lies at the lower "
+            "one; finish it with a hem, a hem band or a binding"
+        )
     from_fold = number == (fold + 1) % count
     shoulder = shape.edges[(number + (1 if from_fold else -1)) % count]
     curve = shape.edges[number].curve
@@ -131,7 +158,7 @@ def _loop(band: _Band, name: str, outer: Curve, shoulder: Curve) -> Shape:
         _edge(band.neck_edge, band.neck),
         _edge(band.shoulder_edge, shoulder.from_to(band.neck.end, shoulder.end)),
         ShapeEdge(
-            name="outer",
+            name=OUTER,
             kind=Kind.EDGE,
             curve=outer.reversed().from_to(shoulder.end, outer.start),
             allowance_in=(0.0,),

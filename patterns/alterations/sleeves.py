@@ -96,6 +96,13 @@ class Sleeve:
         The side is re-joined smoothly between there and the underarm. Raises PatternError where the opening
         would hang below the piece.
         """
+        if opening_in < LEAST_BODY_IN:
+            raise LengthError(
+                lambda say: (
+                    f"{self.shape.name}: a sleeve opening of {say(opening_in)} lets no hand through; make it at least "
+                    f"{say(LEAST_BODY_IN)}, and as wide as the arm wants"
+                )
+            )
         longer = opening_in > self.hem.length_in
         hem = run_on(self.hem, opening_in - self.hem.length_in) if longer else self.hem.between(0, opening_in)
         if self.hem.is_straight and len(self.hem.beziers) == 1:

@@ -15,6 +15,7 @@ from patterns.saying import LengthError
 from patterns.shape import Shape
 
 _BAND: Final = 2.0  # times the change: so far above and below the level curved edges take part
+_SHORTEST_BAND_IN: Final = 1.0  # a small change over less would be a bend too sharp for an allowance
 _HALVINGS: Final = 5  # of that band, until nothing else lies within it
 _WITHIN: Final = 0.999  # of the band, where it is looked at: an edge may end just on it
 _LEAST_BAND: Final = 1.0  # times the change: folded up over less, a curved side would buckle
@@ -81,7 +82,7 @@ def _is_clean(shape: Shape, crossed: list[int]) -> bool:
 def _band(curves: list[Curve], level_in: float, by_in: float) -> float:
     """How far above and below the level the curves, which cross it, take part: no further than they cross once."""
     ends = [abs(float(end[1]) - level_in) for curve in curves for end in (curve.start, curve.end)]
-    band = min([_BAND * by_in, *ends])
+    band = min([max(_BAND * by_in, _SHORTEST_BAND_IN), *ends])
     lines = [shapely.LineString(curve.points) for curve in curves]
     for _ in range(_HALVINGS):
         levels = [level_in + side * _WITHIN * band for side in (-1, 1)]

@@ -69,19 +69,34 @@ def widened_at_side(shape: Shape, by_in: float) -> Shape:
             )
         )
     edges = list(shape.edges)
-    edges[number] = replace(edges[number], curve=_side_moved(shape, number, np.array([out * by_in, 0.0])))
+    edges[number] = replace(edges[number], curve=_side_moved(shape, number, out, by_in))
     before, after = shape.neighbours(number)
     edges[before] = _from_to(edges[before], edges[before].curve.start, edges[number].curve.start)
     edges[after] = _from_to(edges[after], edges[number].curve.end, edges[after].curve.end)
     return replace(shape, edges=tuple(edges))
 
 
-def _side_moved(shape: Shape, number: int, away: Array) -> Curve:
+def _side_moved(shape: Shape, number: int, out: float, by_in: float) -> Curve:
+    away = np.array([out * by_in, 0.0])
     moved = Curve(shape.edges[number].curve.beziers + away)
     if SLEEVE_HEM not in (shape.edges[i].name for i in shape.neighbours(number)):
         return moved
     sleeve = Sleeve.of(shape)
+    _check_underarm(sleeve, by_in)
     return sleeve.walked(replace(sleeve, side=sleeve.walked(moved)).rejoined(-away))
+
+
+def _check_underarm(sleeve: Sleeve, by_in: float) -> None:
+    """LengthError where the underarm would come out as far as the sleeve does."""
+    under = sleeve.side.point_at(sleeve.underarm_in)
+    room = abs(float(sleeve.side.start[0] - under[0])) - LEAST_BODY_IN
+    if by_in > room and sleeve.underarm_in < sleeve.side.length_in:
+        raise LengthError(
+            lambda say: (
+                f"{sleeve.shape.name}: {say(by_in)} wider at the side brings the underarm out to the end of the "
+                f"sleeve; widen it by at most {say(max(room, 0.0))}, or lengthen the sleeve first"
+            )
+        )
 
 
 def _from_to(edge: ShapeEdge, start: Array, end: Array) -> ShapeEdge:

@@ -10,6 +10,7 @@ from patterns.errors import Complaint, PatternError
 from patterns.measures import Length
 from patterns.shape import Shape, crosses_itself
 
+FINEST_IN: Final = 1 / 1000  # what no tape, cloth or light shows: a slip of the decimal point
 OPENING: Final[Mapping[str, bool]] = {"opening": True}  # of the field whose value stands at the opening key
 
 
@@ -120,6 +121,6 @@ def uncrossed(shape: Shape, what: str) -> Shape:
 
 
 def check_positive(length: Length | None, what: str) -> None:
-    """PatternError unless the length, where there is one, is more than nothing."""
-    if length is not None and length.inches <= 0:
+    """PatternError unless the length, where there is one, is more than nothing that could be seen."""
+    if length is not None and length.inches < FINEST_IN:
         raise PatternError.listing([Complaint(found=f'"{length}"', wanted=f"{what} of more than nothing")])

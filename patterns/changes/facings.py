@@ -4,17 +4,19 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import ClassVar, Final
 
-from patterns.alterations.facing import faced
+from patterns.alterations.facing import OUTER, check_within, faced
 from patterns.changes.change import OPENING, Change, check_positive
 from patterns.changes.draft import Draft, EdgeRef, Join, Strip
 from patterns.errors import Complaint, PatternError
-from patterns.measures import Length
+from patterns.measures import Length, in_words
 from patterns.parts import Kind, check_name
 from patterns.shape import Shape
 
 SINGLE_WIDTHS: Final = 4  # of the finished width: front, back and both turned under (common practice)
 DOUBLED_WIDTHS: Final = 6  # the strip folded along itself first (common practice)
 DOUBLED_EASE_IN: Final = 1 / 4  # what folding over itself takes up (common practice)
+LEAST_FACING_IN: Final = 1 / 4  # less cannot be turned and understitched (common practice)
+WIDEST_BINDING_IN: Final = 2.0  # a wider strip does not bend round a neck and lie flat (common practice)
 JOINING_IN: Final = 1.0  # of a strip's length, to close it on itself: 1/2 in at either end (common practice)
 
 
@@ -38,6 +40,10 @@ class Facing(Change):
         check_name(self.name)
         check_positive(self.depth, "a depth")
         check_positive(self.below_point, "a distance below the point")
+        for width in (self.depth, self.below_point):
+            if width is not None and width.inches < LEAST_FACING_IN:
+                wanted = f"a facing at least {in_words(LEAST_FACING_IN)} wide, so that it can be turned"
+                raise PatternError.listing([Complaint(found=f'"{width}"', wanted=wanted)])
 
     @property
     def name(self) -> str:
@@ -56,14 +62,16 @@ class Facing(Change):
             return {}
         place = names.index(self.of.edge)
         beside = (names[place - 1], names[(place + 1) % len(names)])
-        return {self.name: (self.of.edge, *beside, "outer")}
+        return {self.name: (self.of.edge, *beside, OUTER)}
 
     def apply(self, draft: Draft) -> Draft:
         """The draft with the facing and its join to the neck; PatternError if it cannot be made."""
         if any(self.of in strip.edges for strip in draft.unmeasured):
             raise PatternError(f"{self.of} is bound, so it cannot be faced; switch one of the two off")
         below = self.below_point or self.depth
-        made = faced(draft.shape(self.of.piece), self.of.edge, self.name, self.depth.inches, below.inches)
+        garment = draft.shape(self.of.piece)
+        made = faced(garment, self.of.edge, self.name, self.depth.inches, below.inches)
+        check_within(made, garment)
         join = Join(first=self.of, second=EdgeRef(piece=self.name, edge=self.of.edge))
         return replace(draft, shapes=(*draft.shapes, made), joins=(*draft.joins, join))
 
@@ -84,6 +92,9 @@ class Binding(Change):
 
     def __post_init__(self) -> None:
         check_positive(self.width, "a width")
+        if self.width.inches > WIDEST_BINDING_IN:
+            wanted = f"a binding at most {in_words(WIDEST_BINDING_IN)} wide, or else a facing"
+            raise PatternError.listing([Complaint(found=f'"{self.width}"', wanted=wanted)])
         if len(set(self.edges)) != len(self.edges) or not self.edges:
             found = f'"{", ".join(map(str, self.edges))}"'
             raise PatternError.listing([Complaint(found=found, wanted="edges to bind, each once")])

@@ -12,6 +12,7 @@ from patterns.curves import Array, Curve
 from patterns.cutting.clips import clips_of
 from patterns.cutting.notches import DraftedNotch, drafted_notch, near_corners, unmatched
 from patterns.cutting.seams import cut_line
+from patterns.cutting.slips import check_allowances
 from patterns.errors import PatternError
 from patterns.measures import Unit
 from patterns.parts import CutCount, Kind
@@ -119,6 +120,7 @@ def drafted_piece(shape: Shape) -> DraftedPiece:
     """
     if crossed := crosses_itself(shape):
         raise PatternError(f"{shape.name}: {' and '.join(crossed)} cross after the changes; undo one")
+    check_allowances(shape)
     if shape.fold is not None:
         shape = shape.starting((shape.fold + 1) % len(shape.edges))
     cut = cut_line(shape)

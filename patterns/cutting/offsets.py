@@ -11,6 +11,7 @@ from patterns.measures import Unit
 from patterns.saying import Say, Sentence
 from patterns.shape import REMEMBERED, Shape
 
+SHARP_IN: Final = 1 / 64  # a hollow of less is a corner to the eye, and its radius says nothing
 _SAMPLES: Final = 33  # looks at the curvature of each cubic; a cubic's curvature has few extremes
 _ROUNDS: Final = 14  # of halving steps; each quarters the stray
 
@@ -132,11 +133,13 @@ def _check_hollows(shape: Shape, number: int, run: Curve, outward: float) -> Non
     edge = shape.edges[number]
     bend, (x, y) = _deepest_hollow(run, outward)
     if bend * edge.width_in >= 1:
+        radius = 1 / bend
         raise TooWideError(
             (number,),
             lambda say: (
-                f"{shape.name}, {edge.name}: an allowance of {say(edge.width_in, 64)} does not fit the hollow of "
-                f"{say.finely(1 / bend)} radius near {say.place(x, y)}"
+                f"{shape.name}, {edge.name}: an allowance of {say(edge.width_in, 64)} does not fit the "
+                + ("sharp bend" if radius < SHARP_IN else f"hollow of {say.finely(radius)} radius")
+                + f" near {say.place(x, y)}"
             ),
         )
 

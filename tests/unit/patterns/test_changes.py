@@ -72,7 +72,7 @@ def test_a_change_leaves_the_traced_pattern_as_it_is(tmp_path: Path) -> None:
         ),
         (
             "{facing: front, of: front/side, depth: 2 in}",
-            "front: a facing needs side to begin or end at the fold of a half piece",
+            "front: a facing needs side to begin or end at the fold of a half piece; bind it instead",
         ),
     ],
 )
