@@ -5,14 +5,11 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import Final
 
-import numpy as np
-
-from patterns.curves import Array
 from patterns.cutting.labels import state_words
 from patterns.laying.folded import EVEN_IN
 from patterns.laying.folding import Folding
 from patterns.laying.lay import Lay, Layer, PieceOnCloth
-from patterns.measures import NOTHING_IN
+from patterns.laying.moving import is_upside_down
 from patterns.saying import Say
 
 SQUARED: Final = "Press the cloth and cut one end square, along a crosswise thread."
@@ -22,7 +19,6 @@ ANEW: Final = (
 )
 LAID_OUT: Final = "Lay it right side up, the squared end towards you."
 TOGETHER: Final = "right sides together"
-TOP: Final[Array] = np.array([0.0, -1.0])  # of a piece, whose y runs down
 
 
 def fold_recipe(folding: Folding, say: Say) -> tuple[str, ...]:
@@ -119,15 +115,10 @@ def lies_words(one: PieceOnCloth, say: Say) -> tuple[str, ...]:
         state = ("half, on the fold",)
     else:
         state = ("through both layers", f"gives {one.gives}, mirrored")
-    return (*state, "top towards you") if _is_turned(one) else state
+    return (*state, "top towards you") if is_upside_down(one) else state
 
 
 def _cut_words(one: PieceOnCloth, say: Say) -> str:
     start_in = max(0.0, float(one.outline_in[:, 1].min()))
     starts = f"{say(start_in)} from" if start_in > EVEN_IN else "at"
     return f"{one.piece.name}: {', '.join(lies_words(one, say))}; starts {starts} the squared end"
-
-
-def _is_turned(one: PieceOnCloth) -> bool:
-    """Whether the top of the piece points to the squared end."""
-    return bool(one.placement.direction(TOP)[1] < -NOTHING_IN)

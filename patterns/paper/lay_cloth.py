@@ -14,7 +14,7 @@ from patterns.laying.cloth import Flaw
 from patterns.laying.folded import Box, Folded
 from patterns.laying.folding import Fold, Folding
 from patterns.laying.lay import Lay, PieceOnCloth
-from patterns.laying.recipe import TOP
+from patterns.laying.moving import TOP
 from patterns.paper import svg
 from patterns.paper.lay_pieces import FOLD_DASH_IN, piece_drawing
 from patterns.paper.page import BLACK, FAINT, QUIET, PageItem
