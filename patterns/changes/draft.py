@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 
 from patterns.alterations.grain import grain_within
 from patterns.errors import Complaint, PatternError
+from patterns.measures import Length
 from patterns.saying import Sentence
 from patterns.shape import Shape
 
@@ -21,12 +22,16 @@ class EdgeRef:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Join:
-    """Two edges that are sewn to one another."""
+    """Two edges that are sewn to one another, the second longer by the `ease` that is worked into it."""
 
     first: EdgeRef
     second: EdgeRef
+    ease: Length | None = None
 
     def __post_init__(self) -> None:
+        if self.ease is not None and self.ease.inches <= 0:
+            wanted = "by how much the second edge is to be longer"
+            raise PatternError.listing([Complaint(found=f'"{self.ease}"', wanted=wanted, at=("ease",))])
         if self.first == self.second:
             raise PatternError.listing(
                 [Complaint(found=f'"{self.first}" joined to itself', wanted="two different edges")]

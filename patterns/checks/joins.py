@@ -32,16 +32,25 @@ class JoinReport:
         return self.first_in - self.second_in
 
     @property
+    def ease_in(self) -> float:
+        """Inches by which the second is meant to be longer."""
+        return self.join.ease.inches if self.join.ease is not None else 0.0
+
+    @property
     def warning(self) -> str:
         """What a cutter should do about the difference."""
-        apart = abs(self.difference_in)
+        apart = abs(self.difference_in + self.ease_in)
         if apart <= TRUE_IN:
             return ""
         (first, second), say = self.edges, Say(self.unit)
-        found = (
-            f"{first} is {say.finely(self.first_in)} and {second} {say.finely(self.second_in)} long: "
-            f"they differ by {say(apart, 32)}"
-        )
+        found = f"{first} is {say.finely(self.first_in)} and {second} {say.finely(self.second_in)} long: "
+        if self.join.ease is not None:
+            more = "more" if self.difference_in + self.ease_in < 0 else "less"
+            return (
+                f"{found}{say(apart, 32)} {more} than the ease of {self.join.ease.words} that is wanted; redraw "
+                "one, or give the ease that it has"
+            )
+        found += f"they differ by {say(apart, 32)}"
         if apart <= TRUABLE_IN:
             return f"{found}; true them: {{true up: [{first}, {second}]}} among the changes does it"
         return f"{found}, more than {say(TRUABLE_IN)}; they will not sew together flat, so redraw one"

@@ -1,17 +1,19 @@
-"""One change of a pattern file -> the change, or every complaint about it."""
+"""One change or join of a pattern file -> its value, or every complaint about it."""
 
 from collections.abc import Sequence
 from enum import Enum
-from typing import Any
+from typing import Any, Final
 
-from patterns.changes import KINDS, Change, EdgeRef, Key, keys_of
+from patterns.changes import KINDS, Change, EdgeRef, Join, Key, keys_of
 from patterns.files.reading import Reading, all_of, either
 from patterns.files.yaml_tree import Entries, Items, Tree
 from patterns.measures import Length, Unit
 
+_TWO_EDGES: Final = "two edges [piece/edge, piece/edge]"
+
 
 class ChangeReading(Reading):
-    """Reads changes, and the lengths and edges that they speak of; `unit` is that of bare numbers."""
+    """Reads changes and joins, and the lengths and edges that they speak of; `unit` is that of bare numbers."""
 
     unit: Unit = Unit.IN
 
@@ -70,6 +72,22 @@ class ChangeReading(Reading):
         if issubclass(key.holds, Enum):
             return self.choice(tree, key.holds, f"a {key.holds.__name__.lower()}")
         return self.text(tree, "a piece's name")
+
+    def join(self, tree: Tree) -> Join | None:
+        """Two edges that are sewn together, in a list, or as `edges` with an `ease`."""
+        before = len(self.complaints)
+        with_ease = (
+            self.entries(tree, "a join", ("edges", "ease"), ("edges",)) if isinstance(tree, Entries) else None
+        )
+        ease = self.length(with_ease["ease"]) if with_ease and "ease" in with_ease else None
+        edges = tree if with_ease is None else with_ease.get("edges")
+        refs = self.each(edges, _TWO_EDGES, self.edge_ref)
+        if isinstance(edges, Items) and len(refs) != 2:
+            self.complain(edges, str(edges), _TWO_EDGES)
+        if len(self.complaints) > before:
+            return None
+        first, second = all_of(refs)
+        return self.made(tree, lambda: Join(first=first, second=second, ease=ease))
 
     def edge_ref(self, tree: Tree) -> EdgeRef | None:
         """An edge, "piece/edge"."""

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import TypeAlias
 
-from patterns.changes import Change, entries_of
+from patterns.changes import Change, Join, entries_of
 from patterns.parts import Bend, Edge, End, Notch, Point
 from patterns.pattern import Pattern
 from patterns.piece import Piece
@@ -25,7 +25,7 @@ def _entries(pattern: Pattern) -> Iterator[tuple[str, Value]]:
         yield "allowance", {one.kind.value: str(one.allowance) for one in pattern.allowances}
     yield "pieces", {piece.name: dict(_piece(piece)) for piece in pattern.pieces}
     if pattern.joins:
-        yield "joins", [[str(join.first), str(join.second)] for join in pattern.joins]
+        yield "joins", [_join(join) for join in pattern.joins]
     if pattern.changes:
         yield "changes", [dict(_change(change)) for change in pattern.changes]
     if pattern.versions:
@@ -68,6 +68,11 @@ def _notch(notch: Notch) -> Iterator[tuple[str, Value]]:
         yield "from", notch.from_end.value
     if notch.count != 1:
         yield "count", str(notch.count)
+
+
+def _join(join: Join) -> Value:
+    edges: Value = [str(join.first), str(join.second)]
+    return edges if join.ease is None else {"edges": edges, "ease": join.ease.spelling}
 
 
 def _change(change: Change) -> Iterator[tuple[str, Value]]:

@@ -23,7 +23,9 @@ line, y down from the high shoulder point.
         grain: [[3, 20], [3, 8]]
         notches:
           - {edge: side, at: 5 in, from: end, count: 2}   # from start (default) or end; 1 (default) to 3
-    joins: [[front/side, back/side]]  # edges sewn to one another
+    joins:                            # edges sewn to one another
+      - [front/side, back/side]
+      - {edges: [front/armhole, sleeve/cap], ease: 1/2 in}    # the second so much longer
     changes:                          # in this order
       - {neck: v, piece: front, depth: 7 in}     # or round, scoop, square; width: of its half at the shoulder;
                                                  # a square one's corner: so far from the centre line
@@ -54,7 +56,7 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Final
 
-from patterns.changes import Change, Join
+from patterns.changes import Change
 from patterns.cutting.finish import Finish, HemFinish, SeamFinish
 from patterns.errors import Complaint, PatternError
 from patterns.files.change_reading import ChangeReading
@@ -113,7 +115,7 @@ class _Reading(ChangeReading):
         finish = self._finish(found["finish"]) if "finish" in found else None
         allowances = self._allowances(found.get("allowance"))
         pieces = self.named(found.get("pieces"), "pieces", self._piece)
-        joins = self.each(found.get("joins"), "a list of joins", self._join)
+        joins = self.each(found.get("joins"), "a list of joins", self.join)
         changes: tuple[Change | None, ...] = self.each(found.get("changes"), "a list of changes", self.change)
         versions = self.named(found.get("versions"), "versions", self._version)
         if self.complaints or name is None:
@@ -239,17 +241,6 @@ class _Reading(ChangeReading):
         if len(self.complaints) > before or edge is None or at is None or from_end is None or count is None:
             return None
         return self.made(tree, lambda: Notch(edge=edge, at=at, from_end=from_end, count=count))
-
-    def _join(self, tree: Tree) -> Join | None:
-        refs = self.each(tree, "two edges [piece/edge, piece/edge]", self.edge_ref)
-        if len(refs) != 2:
-            if isinstance(tree, Items):
-                self.complain(tree, str(tree), "two edges [piece/edge, piece/edge]")
-            return None
-        first, second = refs
-        if first is None or second is None:
-            return None
-        return self.made(tree, lambda: Join(first=first, second=second))
 
     def _version(self, name: str, tree: Tree) -> Version | None:
         found = self.entries(tree, f"the version {name}", ("without",), ())

@@ -127,7 +127,13 @@ def authored(draw: st.DrawFn) -> Pattern:
             )
         ),
         pieces=pieces,
-        joins=(Join(first=EdgeRef(piece=first, edge="side"), second=EdgeRef(piece=second, edge="side")),),
+        joins=(
+            Join(
+                first=EdgeRef(piece=first, edge="side"),
+                second=EdgeRef(piece=second, edge="side"),
+                ease=draw(st.none() | spelled(0.1, 1, unit)),
+            ),
+        ),
         changes=changes,
         versions=draw(st.sampled_from([(), (Version(name="plain", without=(0, 2)), Version(name="no"))])),
     )

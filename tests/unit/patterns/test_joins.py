@@ -79,6 +79,32 @@ def test_joined_edges_carry_the_same_notches(tmp_path: Path, front: str, back: s
     )
 
 
+@pytest.mark.parametrize(
+    ("ease", "told"),
+    [
+        ("1/2 in", ""),
+        ("0.45 in", ""),
+        (
+            "1/4 in",
+            "1/4 in more than the ease of 1/4 in that is wanted; redraw one, or give the ease that it has",
+        ),
+        (
+            "3/4 in",
+            "1/4 in less than the ease of 3/4 in that is wanted; redraw one, or give the ease that it has",
+        ),
+    ],
+)
+def test_the_second_edge_is_longer_by_the_ease_that_is_given(tmp_path: Path, ease: str, told: str) -> None:
+    """As a back shoulder is, and the cap of a set-in sleeve (common practice)."""
+    shoulder = f"[{3.5 + 0.5 * 5.5 / math.hypot(5.5, 2) + 5.5:.9f}, {2 + 0.5 * 2 / math.hypot(5.5, 2):.9f}]"
+    text = (
+        f"{HALF_TOP}{BACK.replace('[9, 2]', shoulder)}"
+        f"joins: [{{edges: [front/shoulder, back/shoulder], ease: {ease}}}]\n"
+    )
+    warnings = [one for one in pattern_of(tmp_path, text).drafted().warnings if "long: " in one]
+    assert [one.split("long: ")[1] for one in warnings] == [told] * bool(told)
+
+
 @pytest.mark.parametrize("hem_end", [23.9, 24.0, 24.1])
 def test_edges_that_nearly_agree_are_trued_to_their_mean(tmp_path: Path, hem_end: float) -> None:
     back = BACK.replace("[10, 24]", f"[10, {hem_end}]")

@@ -254,6 +254,12 @@ OPENINGS = (
 TAILS = [
     ("joins: x", 'found "x"; wanted a list of joins'),
     ("joins: [x]", 'found "x"; wanted two edges [piece/edge, piece/edge]'),
+    ("joins: [{ease: 1/2}]", "found a join without edges; wanted a join with edges"),
+    ("joins: [{edges: x}]", 'found "x"; wanted two edges [piece/edge, piece/edge]'),
+    (
+        "joins: [{edges: [front/side, front/hem], ease: 0}]",
+        'found "0"; wanted by how much the second edge is to be longer',
+    ),
     ("joins: [[front/side]]", "found a list of 1; wanted two edges [piece/edge, piece/edge]"),
     ("joins: [[front/side, side]]", 'found "side"; wanted an edge, piece/edge, such as "front/side"'),
     ("joins: [[front/side, front/side]]", 'found "front/side" joined to itself; wanted two different edges'),
