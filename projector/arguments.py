@@ -114,6 +114,13 @@ def display_number(text: str) -> int:
     return int(text)
 
 
+def step_number(text: str) -> int:
+    """Which step of a card."""
+    if not text.isdecimal() or int(text) < 1:
+        raise ArgumentTypeError(f"found {text}; steps are numbered from 1")
+    return int(text)
+
+
 def camera(text: str) -> int | str:
     """The number of a camera, or the path of frames that one has recorded.
 

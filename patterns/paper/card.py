@@ -4,10 +4,10 @@ The advice is common practice for light, slippery cloth; the lengths are the pat
 stretched is caught with a tape before it is sewn.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Final
 
-from patterns.cutting.drafted import DraftedPattern
+from patterns.cutting.drafted import DraftedPattern, DraftedPiece
 from patterns.cutting.finish import Finish
 from patterns.measures import Unit, in_words
 from patterns.parts import Kind
@@ -25,6 +25,7 @@ CAUTIONS: Final = (
 STITCH_MM: Final = 3.0  # for thin cloth (common practice)
 DURABLE_MM: Final = (2.5, 2.0)  # holds longer, and cannot be unpicked (common practice)
 MM_IN_AN_INCH: Final = 25.4
+MOST_TAPED: Final = 5  # pieces in one step
 
 
 def card(pattern: DraftedPattern, finish: Finish | None = None) -> tuple[Step, ...]:
@@ -39,14 +40,7 @@ def stitches_per_inch(stitch_mm: float) -> float:
 
 def _steps(garment: Garment) -> Iterator[Step]:
     yield Step(title="Set the machine", says=tuple(_machine(garment)))
-    yield Step(
-        title="Hold a tape against every piece",
-        lengths=tuple(_taped(garment)),
-        says=(
-            "Along the seam line, an allowance inside the raw edge.",
-            "An edge that is longer has stretched: ease it back with steam, or cut it again.",
-        ),
-    )
+    yield from _taped(garment)
     yield from raw_edges(garment)
     yield from (facing_step(garment, report) for report in garment.faced)
     yield from seam_steps(garment)
@@ -71,12 +65,31 @@ def _counted(garment: Garment, *stitches_mm: float) -> str:
     return f", {' to '.join(counts)} to the inch,"
 
 
-def _taped(garment: Garment) -> Iterator[str]:
-    for piece in garment.pattern.pieces.values():
-        told = ", ".join(
-            f"{edge.name} {garment.say(edge.length_in)}"
-            for edge in piece.edges.values()
-            if edge.kind is not Kind.FOLD
+def _taped(garment: Garment) -> Iterator[Step]:
+    """The lengths of every piece; of many, a few at a time, so that they can be read on the table."""
+    pieces = list(garment.pattern.pieces.values())
+    for start in range(0, len(pieces), MOST_TAPED):
+        few = pieces[start : start + MOST_TAPED]
+        which = "every piece" if len(few) == len(pieces) else f"the {_listed(piece.name for piece in few)}"
+        yield Step(
+            title=f"Hold a tape against {which}",
+            lengths=tuple(_lengths(garment, piece) for piece in few),
+            says=(
+                "Along the seam line, an allowance inside the raw edge.",
+                "An edge that is longer has stretched: ease it back with steam, or cut it again.",
+            ),
         )
-        half = ", folded" if piece.cut.on_fold else ""
-        yield f"{piece.name}{half}: {told}."
+
+
+def _lengths(garment: Garment, piece: DraftedPiece) -> str:
+    told = ", ".join(
+        f"{edge.name} {garment.say(edge.length_in)}"
+        for edge in piece.edges.values()
+        if edge.kind is not Kind.FOLD
+    )
+    return f"{piece.name}{', folded' if piece.cut.on_fold else ''}: {told}."
+
+
+def _listed(names: Iterable[str]) -> str:
+    *most, last = names
+    return f"{', '.join(most)} and {last}" if most else last

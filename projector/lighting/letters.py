@@ -12,8 +12,8 @@ from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
 
 from calibration.frames import Array
 from projector.lighting.strokes import Ends, joined
+from projector.words.unbroken import HELD
 
-HELD: Final = "\N{NO-BREAK SPACE}"  # which the font lacks: it is as wide as any other
 CAPITAL = "H"  # its height is the height of the letters
 CURVE_STEPS = 5  # a quarter of a hand-high "o" strays under 0.01 in
 LINE_SPACING = 1.7  # baseline to baseline, in letter heights
@@ -72,7 +72,7 @@ def _font() -> _Font:
 def glyph(character: str) -> Glyph:
     """The outline of one character; a hollow box where the font has none, so that nothing vanishes."""
     font = _font()
-    name = font.names.get(ord(" " if character == HELD else character))
+    name = font.names.get(ord(" " if character == HELD else character))  # which the font lacks
     if name is None:
         return _box()
     glyphs = font.font.getGlyphSet()

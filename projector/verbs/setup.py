@@ -19,6 +19,13 @@ def setup_asked(arguments: Namespace) -> Setup:
     return setup_on_screen(arguments)
 
 
+def setup_to_show(arguments: Namespace) -> Setup:
+    """The same; but a frame has no screen of its own, and its set-up is the file's only one."""
+    if arguments.setup is None and arguments.window is None and arguments.frame is not None:
+        return load_table(arguments.table).setup()
+    return setup_asked(arguments)
+
+
 def check_size(size_px: tuple[int, int] | None, alignment: Alignment, what: str) -> None:
     """ProjectorError unless the size, if one was asked for, is the alignment's, and that one a screen's."""
     width, height = alignment.map.screen_px

@@ -184,3 +184,11 @@ def test_stitch_lengths_are_counted_to_the_inch(tmp_path: Path) -> None:
     says = step(card(pattern_of(tmp_path, HALF_TOP).drafted()), "Set the machine")
     assert "Stitch length 3.0 mm, 8 1/2 to the inch, for thin cloth" in says
     assert "2.5 to 2.0 mm, 10 to 12 1/2 to the inch, holds longer" in says
+
+
+def test_of_many_pieces_a_few_are_taped_at_a_time(tmp_path: Path) -> None:
+    panel = HALF_TOP[HALF_TOP.index("  front:") :]
+    more = "".join(panel.replace("front", name) for name in ("back", "yoke", "collar", "pocket", "tie"))
+    told = titles(card(pattern_of(tmp_path, HALF_TOP + more).drafted()))
+    assert "Hold a tape against the front, back, yoke, collar and pocket" in told
+    assert "Hold a tape against the tie" in told
