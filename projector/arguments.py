@@ -3,6 +3,14 @@
 import re
 from argparse import ArgumentTypeError
 
+from projector.lighting.limits import (
+    LEAST_LINE_IN,
+    LEAST_TEXT_IN,
+    LIMIT_WORDS,
+    MOST_LINE_IN,
+    MOST_TEXT_IN,
+)
+
 SIZE = re.compile(r"(\d{1,6})\s*[xX]\s*(\d{1,6})")
 LENGTHS = re.compile(r"(?P<first>.+?)\s*[xX]\s*(?P<second>.+)")
 TAPE = re.compile(r"(\d)\s*-\s*(\d)\s*=\s*(.+)")
@@ -42,6 +50,22 @@ def positive_in(text: str) -> float:
     value = length_in(text)
     if value <= 0:
         raise ArgumentTypeError(f'"{text}" is no length to measure by; it must be more than nothing')
+    return value
+
+
+def line_wide_in(text: str) -> float:
+    """Inches that a cut line may be wide."""
+    return _within(positive_in(text), text, LEAST_LINE_IN, MOST_LINE_IN, f"a line is {LIMIT_WORDS['line']} wide")
+
+
+def text_high_in(text: str) -> float:
+    """Inches that words on the table may be high."""
+    return _within(positive_in(text), text, LEAST_TEXT_IN, MOST_TEXT_IN, f"words are {LIMIT_WORDS['text']} high")
+
+
+def _within(value: float, text: str, least: float, most: float, limits: str) -> float:
+    if not least <= value <= most:
+        raise ArgumentTypeError(f'found "{text}"; {limits}')
     return value
 
 

@@ -125,7 +125,7 @@ SEEING_BINDINGS: Final = (
         actions=(ChangeText(by=-1), ChangeText(by=1), ChangeText(by=1)),
     ),
     Binding(shown="i", says="the cut line repeated beside it", keys=("i",), actions=(ShowRepeats(),)),
-    Binding(shown="g", says="grid: inches, centimetres, none", keys=("g",), actions=(ShowGrid(),)),
+    Binding(shown="#", says="grid: inches, centimetres, none", keys=("#",), actions=(ShowGrid(),)),
 )
 
 ALIGN_BINDINGS: Final = (
