@@ -205,8 +205,8 @@ class _Loop:
                 self._lose()
             self._show()
             event = pygame.event.wait(round(1000 * self._held.wait_s(time.monotonic(), self._longest_s)))
-            for one in (event, *pygame.event.get()):
-                self._take(one)
+            self._take(event)
+            self._take_waiting()
             again = self._held.due(time.monotonic())
             if again is not None:
                 self._session.take(again)
@@ -215,6 +215,14 @@ class _Loop:
             if self._beside is not None:
                 self._session.station = self._beside(self._session.station)
         self._keep_changes()
+
+    def _take_waiting(self) -> None:
+        """All that has been asked for meanwhile; what comes after the session's end is for the next one."""
+        while not self._session.finished:
+            event = pygame.event.poll()
+            if event.type == pygame.NOEVENT:
+                return
+            self._take(event)
 
     def _take(self, event: pygame.event.Event) -> None:
         if event.type == pygame.WINDOWEXPOSED:

@@ -1,0 +1,133 @@
+"""The whole job in one real window: from step to step by real keys, left and found again where it was left."""
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from calibration.table.setups import TableFile
+from calibration.table.table_file import save_table
+from patterns import example, read_pattern
+from projector.job.found import PRACTICE, SHEETS, Found
+from projector.job.left import Left, read_left
+from projector.job.steps import STEPS, number_of
+from projector.lighting.canvas import frame
+from projector.scene import Controls
+from projector.stations.job import JobStation
+from tests.unit.projector.samples import a_map, a_setup, an_alignment
+from tests.window.desk import Desk, Pixels
+from tests.window.pictures import wait_for_picture
+
+SCREEN_PX = (1920, 1080)
+FILE = "overtop.yaml"
+
+
+def key_of(step: str) -> str:
+    number = number_of(step)
+    assert number is not None
+    return str(number + 1)
+
+
+def page(left: Left, chosen: str | None = None) -> Pixels:
+    """What the page of the job must look like."""
+    station = JobStation.begun(Found.of(left, SCREEN_PX), SCREEN_PX, number_of(chosen))
+    return frame((layer.draw() for layer in station.scene(Controls())), SCREEN_PX)
+
+
+@pytest.fixture
+def state(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
+    return tmp_path / "state" / "chalkbeam" / "left.json"
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    path = tmp_path / "chorus"
+    path.mkdir()
+    return path
+
+
+@pytest.fixture
+def aligned(folder: Path) -> Path:
+    save_table(folder / "table.yaml", TableFile(setups=(a_setup(an_alignment(a_map(sigma=0.2))),)))
+    (folder / FILE).write_bytes(example("harbour overtop").read_bytes())
+    return folder
+
+
+def test_the_first_time_it_leads_from_the_sheets_to_the_first_mark(
+    desk: Desk, folder: Path, state: Path
+) -> None:
+    left = Left(folder=str(folder))
+    with desk.program("open", folder, "--display", "0") as program:
+        first = wait_for_picture(desk, page(left, "print"), "first-page")
+        program.focus()
+        desk.keys("Return", "Return")
+        desk.wait_for(lambda _: (folder / SHEETS).exists(), "sheets on disk")
+        desk.wait_for(lambda pixels: not np.array_equal(pixels, first), "the page after printing")
+        desk.keys("Return", "Return")  # align; the printed ruler is as long as it should be
+        desk.wait_for(lambda _: (kept := read_left(state)) is not None and kept.step == "align", "aligning")
+        desk.keys("q", "q")
+        code, _, errors = program.end()
+    assert (code, errors) == (0, "")
+
+
+def test_a_step_keeps_its_undo_while_others_are_looked_at(desk: Desk, aligned: Path, state: Path) -> None:
+    left = Left(folder=str(aligned))
+    file, before = aligned / FILE, (aligned / FILE).read_bytes()
+    with desk.program("open", aligned, "--display", "0") as program:
+        wait_for_picture(desk, page(left), "page")
+        program.focus()
+        desk.keys("Right")
+        left = Left(folder=str(aligned), pattern=FILE)
+        wait_for_picture(desk, page(left), "page-with-pattern")
+        desk.keys(key_of("draft"), "Right")
+        desk.wait_for(lambda _: file.read_bytes() != before, "a deeper neck in the file")
+        desk.keys("q", key_of("practise"), "q", key_of("draft"), "BackSpace")
+        desk.wait_for(lambda _: file.read_bytes() == before, "the file as it was, by undo")
+        assert (aligned / PRACTICE).exists()
+        desk.keys("q")
+        wait_for_picture(desk, page(left), "page-after")
+        desk.keys("q")
+        code, _, errors = program.end()
+    assert (code, errors) == (0, "")
+
+
+def test_it_opens_where_it_was_killed(desk: Desk, aligned: Path, state: Path) -> None:
+    file = aligned / FILE
+    before = read_pattern(file)
+    with desk.program("open", aligned, "--display", "0") as program:
+        wait_for_picture(desk, page(Left(folder=str(aligned))), "page")
+        program.focus()
+        desk.keys("Right", key_of("draft"), "Right")
+        desk.wait_for(lambda _: read_pattern(file) != before, "a deeper neck in the file")
+        program.process.kill()
+    changed = read_pattern(file)
+    with desk.program() as program:
+        program.focus()
+        desk.wait_for(lambda pixels: bool(pixels.any()), "the drafting table")
+        desk.keys("Left")
+        desk.wait_for(lambda _: read_pattern(file) != changed, "the neck taken back, at once")
+        desk.keys("q", "q")
+        program.end()
+    kept = read_left(state)
+    assert kept is not None
+    assert (kept.pattern, kept.step) == (FILE, None)
+
+
+def test_a_trace_that_was_left_is_said_on_the_page_and_nothing_ends(
+    desk: Desk, aligned: Path, state: Path
+) -> None:
+    with desk.program("open", aligned, "--display", "0") as program:
+        wait_for_picture(desk, page(Left(folder=str(aligned))), "page")
+        program.focus()
+        desk.keys(key_of("trace"), "Return", "q")
+        desk.wait_for(
+            lambda _: (kept := read_left(state)) is not None and kept.step is None, "the page again"
+        )
+        desk.keys("q")
+        code, _, errors = program.end()
+    assert (code, errors) == (0, "")
+
+
+def test_every_step_has_a_number_that_is_a_key() -> None:
+    assert len(STEPS) <= 9
