@@ -160,10 +160,12 @@ RULER_BINDINGS: Final = (
 
 
 def typed_by(bindings: tuple[Binding, ...], sign: str) -> Type | None:
-    """The sign as text where text is taken and it may stand in it, else None; capitals count as small."""
-    small = sign.lower()
-    taken = len(small) == 1 and any(small in binding.signs for binding in bindings)
-    return Type(text=small) if taken else None
+    """The sign as text where text is taken and it may stand in it, else None.
+
+    A capital counts as small where capitals have no place.
+    """
+    signs = "".join(binding.signs for binding in bindings)
+    return next((Type(text=one) for one in (sign, sign.lower()) if len(one) == 1 and one in signs), None)
 
 
 def action_of(bindings: tuple[Binding, ...], key: str, *, shift: bool) -> Action | None:

@@ -10,7 +10,7 @@ from patterns.measures import Unit
 
 
 def said_change(text: str, unit: Unit) -> Change:
-    """The change that a line says, a bare number in `unit`.
+    """The change that a line says, a bare number in `unit`; names keep their capitals.
 
     Raises PatternError, a sentence for each fault, where it says none.
     """
@@ -19,6 +19,9 @@ def said_change(text: str, unit: Unit) -> Change:
     if opening is None:
         raise PatternError(f'no change begins with "{first}"; begin as one of those offered')
     kinds = [kind for kind in KINDS if kind.opens == opening]
+    rest = first[len(opening) :].casefold()
+    if rest.strip() in {kind.says for kind in kinds}:
+        first = opening + rest
     keys = {key.name: key for kind in kinds for key in keys_of(kind)}
     entries = [_entry(opening, first, keys)]
     for part in others:
@@ -35,8 +38,8 @@ def said_change(text: str, unit: Unit) -> Change:
 
 
 def _key(part: str, keys: Iterable[str]) -> str | None:
-    """The longest of the keys that the part begins with."""
-    begun = (key for key in keys if part == key or part.startswith(f"{key} "))
+    """The longest of the keys that the part begins with, in capitals or not."""
+    begun = (key for key in keys if f"{part.casefold()} ".startswith(f"{key} "))
     return max(begun, key=len, default=None)
 
 

@@ -1,7 +1,7 @@
 """The keys of drafting: on the list of changes, on the traced points, on the piece as it lies, and while typing."""
 
 from dataclasses import replace
-from string import ascii_lowercase
+from string import ascii_letters
 from typing import Final
 
 from projector.actions import (
@@ -115,7 +115,7 @@ TYPING_CHANGE: Final = (
     Binding(
         shown="letters, digits, signs",
         says="what the change says",
-        signs=ascii_lowercase + RULER_BINDINGS[0].signs + "'",
+        signs=ascii_letters + RULER_BINDINGS[0].signs + "'",
     ),
     replace(NAMING[1], says="another of the changes there are"),
     *ASKING_LENGTH[1:4],

@@ -1,7 +1,7 @@
 """The keys of tracing: while the outline grows, while it is pulled, and while something is asked for."""
 
 from dataclasses import replace
-from string import ascii_lowercase, digits
+from string import ascii_letters, digits
 from typing import Final
 
 from projector.actions import (
@@ -104,7 +104,7 @@ _ANSWERING: Final = (
 _FIXED: Final = (replace(FREEZE, shown="F5", keys=("f5",)), replace(HELP, shown="F1", keys=("f1",)))
 
 NAMING: Final = (
-    Binding(shown="letters, space", says="the edge's name", signs=ascii_lowercase + digits + " '-"),
+    Binding(shown="letters, space", says="the edge's name", signs=ascii_letters + digits + " '-"),
     Binding(shown="tab", says="one of the usual names", keys=("tab",), actions=(Offer(),)),
     *_ANSWERING,
     replace(BLANK, shown=".", keys=(".",)),

@@ -12,7 +12,7 @@ from patterns.tracing.laid_piece import LaidPiece
 from projector.tracing.bindings import ASKING_LENGTH, NAMING
 from projector.words.typed_answer import TypedAnswer
 
-OTHER_NAMES: Final = ("shoulder", "armhole", "waist", "opening", "band")
+USUAL_NAMES: Final = (*NAMES, "shoulder", "armhole", "waist", "opening", "band")
 
 Work = HandTrace | LaidPiece
 
@@ -38,7 +38,7 @@ def of_name(work: Work, edge: int) -> Question:
         asks=f"{said} is called:",
         bindings=NAMING,
         answer=_named,
-        offers=tuple(name for name in (*NAMES, *OTHER_NAMES) if name not in names),
+        offers=tuple(name for name in USUAL_NAMES if name not in names),
     )
 
 
@@ -53,7 +53,9 @@ def of_length(work: LaidPiece, edge: int) -> Question:
 
 
 def _named(work: Work, edge: int, text: str) -> Work:
-    return work.named(edge, text) if isinstance(work, HandTrace) else work.renamed(edge, text)
+    small = text.casefold()
+    name = small if small in USUAL_NAMES else text  # which the checks and the changes go by
+    return work.named(edge, name) if isinstance(work, HandTrace) else work.renamed(edge, name)
 
 
 def _moved(work: Work, edge: int, text: str) -> Work:

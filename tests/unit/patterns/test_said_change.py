@@ -24,6 +24,12 @@ def test_what_is_spelled_is_read_back(change: Change) -> None:
     assert said_change(spelled(change), Unit.IN) == change
 
 
+def test_capitals_are_kept_in_names_and_no_matter_elsewhere() -> None:
+    change = said_change("Neck V, PIECE Front Yoke, Depth 8 IN", Unit.IN)
+    assert change == said_change("neck v, piece Front Yoke, depth 8 IN", Unit.IN)
+    assert "piece Front Yoke" in spelled(change)
+
+
 def test_a_bare_number_takes_the_unit() -> None:
     change = said_change("raise neck 20, piece back", Unit.MM)
     assert change == said_change("raise neck 20 mm, piece back".replace(" mm", ""), Unit.MM)

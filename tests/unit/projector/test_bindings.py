@@ -18,6 +18,8 @@ from projector.actions import (
     Undo,
 )
 from projector.bindings import ALIGN_BINDINGS, CUT_BINDINGS, RULER_BINDINGS, Binding, action_of, typed_by
+from projector.drafting.bindings import TYPING_CHANGE
+from projector.tracing.bindings import NAMING
 
 
 @pytest.mark.parametrize(
@@ -71,3 +73,10 @@ def test_no_key_asks_for_an_action_by_a_sign_that_is_text() -> None:
         assert all(typed_by(RULER_BINDINGS, key) is None for key, _ in binding.pairs())
     for bindings in (CUT_BINDINGS, ALIGN_BINDINGS):
         assert all(typed_by(bindings, sign) is None for sign in ("1", " ", "m", ""))
+
+
+def test_a_capital_stays_one_in_a_name_and_is_small_in_a_length() -> None:
+    assert typed_by(NAMING, "Y") == Type(text="Y")
+    assert typed_by(TYPING_CHANGE, "Y") == Type(text="Y")
+    assert typed_by(RULER_BINDINGS, "M") == Type(text="m")
+    assert typed_by(RULER_BINDINGS, "Y") is None

@@ -195,6 +195,13 @@ def test_what_the_file_cannot_take_is_said_in_one_line_and_not_done() -> None:
     assert refused.work == LAID.work
 
 
+def test_a_name_keeps_its_capitals_unless_it_is_one_of_the_usual() -> None:
+    station = after(TraceStation.begun(GROUND, walked().without(3)), Finish(), *typed("Waist"), Accept())
+    station = after(station, *typed("Yoke seam"), Accept())
+    assert isinstance(station.work, HandTrace)
+    assert station.work.names[:2] == ("waist", "Yoke seam")
+
+
 def test_names_are_asked_for_where_they_are_not_the_usual_ones() -> None:
     station = after(TraceStation.begun(GROUND, walked().without(3)), Finish())
     assert station.bindings == NAMING
