@@ -3,13 +3,17 @@
 import json
 import os
 from collections.abc import Mapping
+from dataclasses import asdict
 from pathlib import Path
 from typing import Any, Final, TypeGuard
 
 from patterns.cutting.placement import Placement
+from projector.cutting.cloth_marks import Marks
 from projector.cutting.cloth_place import ClothPlace
+from projector.cutting.reaches import Reach, ReachCrosses, Reaches
 from projector.cutting.work import CopyWork, CutWork
 from projector.errors import ProjectorError
+from projector.lighting.seeing import Seeing, seeing_of
 from projector.outputs import write_text
 
 VERSION: Final = 3
@@ -97,12 +101,16 @@ def _document(work: CutWork) -> dict[str, Any]:
         "at": work.at,
         "drawn": work.drawn,
         "cloth": _cloth_document(work.cloth),
+        "crosses_in": work.crosses_in,
+        "is_lay": work.is_lay,
+        "seeing": work.seeing.kept,
         "copies": [
             {
                 "piece": copy.piece,
                 "number": copy.number,
                 "place": _place_document(copy.place),
                 "ticked": list(copy.ticked),
+                "reaches": None if copy.reaches is None else asdict(copy.reaches),
             }
             for copy in work.copies
         ],
@@ -134,15 +142,52 @@ def _work(kept: Mapping[str, Any]) -> CutWork:
             y_in=float(kept["cloth"]["y_in"]),
             turn_deg=float(kept["cloth"]["turn_deg"]),
         ),
+        crosses_in=_marks(kept.get("crosses_in")),
+        is_lay=kept.get("is_lay") is True,
+        seeing=seeing_of(kept["seeing"]) if "seeing" in kept else Seeing(),
         copies=tuple(
             CopyWork(
                 piece=str(copy["piece"]),
                 number=int(copy["number"]),
                 place=_place(copy["place"]),
                 ticked=tuple(str(step) for step in copy["ticked"]),
+                reaches=_reaches(copy.get("reaches")),
             )
             for copy in kept["copies"]
         ),
+    )
+
+
+def _marks(kept: Any) -> Marks | None:
+    if kept is None:
+        return None
+    (a, b), (c, d) = kept
+    return (float(a), float(b)), (float(c), float(d))
+
+
+def _reaches(kept: Any) -> Reaches | None:
+    if kept is None:
+        return None
+    x, y = kept["along"]
+    return Reaches(along=(float(x), float(y)), reaches=tuple(_reach(reach) for reach in kept["reaches"]))
+
+
+def _reach(kept: Mapping[str, Any]) -> Reach:
+    (x, y), crosses = kept["slide_in"], kept["crosses"]
+    return Reach(
+        start_in=float(kept["start_in"]),
+        end_in=float(kept["end_in"]),
+        slide_in=(float(x), float(y)),
+        crosses=None if crosses is None else _reach_crosses(crosses),
+    )
+
+
+def _reach_crosses(kept: Mapping[str, Any]) -> ReachCrosses:
+    marks = _marks(kept["marks_in"])
+    if marks is None:
+        raise ValueError("crosses without marks")
+    return ReachCrosses(
+        marks_in=marks, at_join_in=float(kept["at_join_in"]), at_most_in=float(kept["at_most_in"])
     )
 
 

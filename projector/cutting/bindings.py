@@ -6,8 +6,20 @@ A presenter remote or a foot pedal sends page keys, and mostly the keys that bla
 from dataclasses import replace
 from typing import Final
 
-from projector.actions import Back, ChangeTool, Flip, Next, OpenAll, Redo, Show, Stand, Undo, Untick
-from projector.bindings import BLANK, CUT_BINDINGS, FREEZE, HELP, QUIT, SIDE, Binding
+from projector.actions import (
+    Back,
+    ChangeTool,
+    FindCloth,
+    Flip,
+    Next,
+    OpenAll,
+    Redo,
+    Show,
+    Stand,
+    Undo,
+    Untick,
+)
+from projector.bindings import BLANK, CUT_BINDINGS, FREEZE, HELP, QUIT, SEEING_BINDINGS, SIDE, Binding
 
 _PIECES: Final = Binding(
     shown="n, p", says="next piece; the one before", keys=("n", "p"), actions=(Flip(by=1), Flip(by=-1))
@@ -44,6 +56,7 @@ BESIDE_TOOL: Final = (
     _NUMBERS,
     replace(FREEZE, says="begin cutting: the light is frozen"),
     *_BACK,
+    *SEEING_BINDINGS,
     SIDE,
     _DARK,
     HELP,
@@ -69,11 +82,13 @@ CUTTING: Final = (
         keys=("x", "delete"),
         actions=(Untick(),),
     ),
+    *SEEING_BINDINGS,
     replace(FREEZE, says="free the light, to lay pieces anew"),
     _LEAVE,
 )
 ASKING: Final = (
     _pages("the cloth lies where it lay: go on", "look at the piece before"),
+    Binding(shown="m", says="it has moved: find it by its crosses", keys=("m",), actions=(FindCloth(),)),
     replace(FREEZE, says="it has moved: lay the pieces anew"),
     _PIECES,
     SIDE,

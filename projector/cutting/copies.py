@@ -21,8 +21,9 @@ class Copies:
 
     def steps_left(self, number: int) -> tuple[Step, ...]:
         """What is still to be done to a copy."""
-        ticked = self.work.copies[number].ticked
-        return tuple(step for step in steps_of(self.pieces[number]) if step.name not in ticked)
+        copy = self.work.copies[number]
+        steps = steps_of(self.pieces[number], copy.reaches)
+        return tuple(step for step in steps if step.name not in copy.ticked)
 
     def still_to_cut(self, shown: int) -> tuple[int, ...]:
         """The copies at which something is still to be done: those after the lit one first, that one last."""

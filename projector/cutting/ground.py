@@ -4,19 +4,24 @@ from dataclasses import dataclass
 
 from calibration.table.saved import Alignment
 from patterns.cutting.drafted import DraftedPiece
+from patterns.measures import Unit
 from projector.lighting.lit_area import LitArea
 from projector.person import QUARTER, Person
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Ground:
-    """`warnings` say why not to trust the light, the gravest first; `tested` how the last ruler test came out."""
+    """`warnings` say why not to trust the light, the gravest first; `tested` how the last ruler test came out.
+
+    Lengths are said in `unit`.
+    """
 
     pieces: tuple[DraftedPiece, ...]
     alignment: Alignment
     lit: LitArea
     warnings: tuple[str, ...] = ()
     tested: tuple[str, ...] = ()
+    unit: Unit = Unit.IN
 
     def person(self, side: int) -> Person:
         """The person at one of the four sides, counted anticlockwise from the near one."""

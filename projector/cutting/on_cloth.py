@@ -19,6 +19,7 @@ from patterns.tracing.hand_trace import Place
 from projector.cutting.cloth_place import ClothPlace
 from projector.cutting.laid_pieces import outline_in, shifted, wrapped
 from projector.errors import ProjectorError
+from projector.person import Person
 
 LEAST_APART_IN: Final = 4.0  # marks 1/64 in amiss so near each other turn a garment's fold by 3/16 in
 MARK_IN: Final = 1 / 64  # what a careful hand is off with the cross
@@ -179,11 +180,17 @@ def turn_words(piece: DraftedPiece, placement: Placement, line: ClothLine, say: 
     off_in = line.off_over_in(length_in)
     if off_in <= TURNED_IN:
         return []
-    return [
-        f"marks {say(line.apart_in, 4)} apart",
-        f"{say(MARK_IN, FINEST)} amiss is {say(off_in, FINEST)} over the piece's {say(length_in, 4)}",
-        "set them farther apart",
-    ]
+    told_in = math.ceil(off_in * FINEST) / FINEST
+    return [f"marks farther apart are better: {say(MARK_IN, FINEST)} amiss turns it {say(told_in, FINEST)}"]
+
+
+def side_words(piece: DraftedPiece, placement: Placement, line: ClothLine, person: Person) -> str:
+    """On which side of the line the piece lies, as the person sees it."""
+    side = np.sign(_side(piece, placement, line)) * line.leftward
+    right, away = person.seen(side[None])[0].tolist()
+    if abs(right) > abs(away):
+        return f"{piece.name} lies to the {'right' if right > 0 else 'left'} of it"
+    return f"{piece.name} lies {'beyond' if away > 0 else 'on the near side of'} it"
 
 
 def place_for(lying: Placement, placement: Placement) -> ClothPlace:

@@ -30,7 +30,7 @@ def progress_rows(station: "CutStation") -> Iterator[ListRow]:
 
 
 def _steps(station: "CutStation") -> Iterator[ListRow]:
-    for step in steps_of(station.piece):
+    for step in steps_of(station.piece, station.copy.reaches):
         if step.name in station.copy.ticked:
             yield ListRow(text=f"{step.name}: done", light=DONE_LIGHT, small=True)
         else:

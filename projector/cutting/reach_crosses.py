@@ -1,7 +1,7 @@
 """Where the two crosses lie by which cloth is found again, and how well the next reach will go on from there."""
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import combinations
 from typing import Final
 
@@ -15,7 +15,7 @@ from patterns.tracing.hand_trace import Place
 from projector.cutting.laid_pieces import outline_in, shifted
 from projector.cutting.on_cloth import LEAST_APART_IN, MARK_IN
 from projector.cutting.reach_split import STEP_IN, cut_path, split_of
-from projector.cutting.reaches import Reaches, Room
+from projector.cutting.reaches import ReachCrosses, Reaches, Room
 from projector.errors import ProjectorError
 
 CLEAR_IN: Final = 1 / 4  # within the cut line: in the middle of an allowance, where chalk never shows
@@ -24,26 +24,11 @@ STRETCH_OVER_IN: Final = 10.0  # what the marks tell of a stretch is weighed ove
 GRID_IN: Final = 1.0  # between the places that are looked at
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ReachCrosses:
-    """Two marks on the piece, in piece inches, and the error to expect of the cut lines after them.
-
-    `at_join_in` where one reach goes over into the next, `at_most_in` where the next is farthest from the marks:
-    root mean squares if each mark is 1/64 in amiss.
-    """
-
-    marks_in: tuple[Place, Place]
-    at_join_in: float
-    at_most_in: float
-
-
 def planned(piece: DraftedPiece, placement: Placement, room: Room) -> Reaches:
     """The piece in reaches from where it lies, with the crosses between; ProjectorError where that cannot be."""
     split = split_of(piece, placement, room)
     crosses = [crosses_between(piece, placement, split, k, room) for k in range(len(split.reaches) - 1)]
-    reaches = tuple(
-        replace(reach, marks_in=one.marks_in) for reach, one in zip(split.reaches, crosses, strict=False)
-    )
+    reaches = tuple(replace(reach, crosses=one) for reach, one in zip(split.reaches, crosses, strict=False))
     return replace(split, reaches=(*reaches, split.reaches[-1]))
 
 

@@ -21,17 +21,30 @@ LAP_IN: Final = 3.0  # of the piece is seen in both of two reaches, at least
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ReachCrosses:
+    """Two marks on the piece, in piece inches, and the error to expect of the cut lines after them.
+
+    `at_join_in` where one reach goes over into the next, `at_most_in` where the next is farthest from the marks:
+    root mean squares if each mark is 1/64 in amiss.
+    """
+
+    marks_in: tuple[Place, Place]
+    at_join_in: float
+    at_most_in: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Reach:
     """What is cut without moving the cloth: from one end to the other along the piece, in inches of its `Reaches`.
 
-    `slide_in` is how far the cloth is moved for it, in table inches, from where it lay when it was planned; `marks_in`
-    are the crosses on the piece, in piece inches, by which the cloth is found again for the next.
+    `slide_in` is how far the cloth is moved for it, in table inches, from where it lay when it was planned; by
+    `crosses` the cloth is found again for the next.
     """
 
     start_in: float
     end_in: float
     slide_in: Place
-    marks_in: tuple[Place, Place] | None = None
+    crosses: ReachCrosses | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,17 +9,23 @@ from calibration.frames import Array
 from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.marks import LineKind, lines_of
 from patterns.cutting.placement import Placement
+from projector.cutting.crosses_layers import crosses_layers
 from projector.cutting.doubt import doubt_light, doubts
+from projector.cutting.finding import expecting
 from projector.cutting.progress import progress_rows
+from projector.cutting.reach_light import reach_light
 from projector.cutting.stage import Stage
 from projector.drafting.list import lay_list, line_light
+from projector.lighting.grid import grid_light
 from projector.lighting.light import chalk, chalk_light
 from projector.lighting.lit_area import LitArea
+from projector.lighting.looks import Look
 from projector.lighting.piece_light import piece_light, words_on_piece
+from projector.lighting.repeats import repeats_light
 from projector.lighting.strokes import Drawing
 from projector.person import Person
 from projector.scene import Controls, Layer, Scene
-from projector.words.help_page import help_light
+from projector.words.help_page import lay_help, page_light
 from projector.words.strip import Strip, lay_strip, strip_light
 
 if TYPE_CHECKING:
@@ -35,16 +41,22 @@ WHERE: Final = (
 
 
 def cut_scene(station: "CutStation", controls: Controls) -> Scene:
-    """The layers of the station as it is; the keys instead of the piece while help is asked for."""
-    lit, person = station.ground.lit, station.person
-    taken = None if controls.helping else taken_in(station)
-    strip = lay_strip(station.strip_words(controls), lit, person, taken)
-    words = Layer(name="strip", key=(strip, person), draw=lambda: strip_light(strip, lit, person))
-    if controls.helping:
-        keys = station.bindings
-        page = Layer(name="main", key=("help", keys, person), draw=lambda: help_light(keys, lit, person))
-        return (page, words)
-    return (*_piece(station), *_progress(station, strip), words)
+    """The layers of the station as it is; while help is asked for, the keys beside the piece or in its place."""
+    lit, person, look, taken = station.ground.lit, station.person, station.look, taken_in(station)
+    said = station.strip_words(controls)
+    strip = lay_strip(said, lit, person, taken, look.text_in)
+    if not controls.helping:
+        return (*_piece(station), *_progress(station, strip), _strip(strip, lit, person, look))
+    page = lay_help(station.bindings, lit, person, taken, strip)
+    keys = Layer(name="help", key=(page, person, look), draw=lambda: look.seen(page_light(page, lit, person)))
+    if page.beside:
+        return (*_piece(station), keys, _strip(strip, lit, person, look))
+    return (keys, _strip(lay_strip(said, lit, person, None, look.text_in), lit, person, look))
+
+
+def _strip(strip: Strip, lit: LitArea, person: Person, look: Look) -> Layer:
+    key = (strip, person, look)
+    return Layer(name="strip", key=key, draw=lambda: look.seen(strip_light(strip, lit, person)))
 
 
 def _progress(station: "CutStation", strip: Strip) -> Iterator[Layer]:
@@ -68,24 +80,52 @@ def taken_in(station: "CutStation") -> Array:
 
 
 def _piece(station: "CutStation") -> Iterator[Layer]:
+    station = expecting(station)
     lit, person, piece, placement = station.ground.lit, station.person, station.piece, station.placement
-    if station.stage is Stage.ASKING:
+    look = station.look
+    yield from _grid(station)
+    if station.stage in (Stage.ASKING, Stage.FINDING):
         yield Layer(
             name="main",
-            key=("where it lay", piece, placement, person),
-            draw=lambda: where_it_lay(piece, placement, lit, person),
+            key=("where it lay", piece, placement, person, look),
+            draw=lambda: look.seen(where_it_lay(piece, placement, lit, person)),
         )
+        yield from crosses_layers(station)
         return
-    yield Layer(
-        name="main",
-        key=(piece, placement, person),
-        draw=lambda: piece_light(piece, placement, lit, person),
-    )
+    reaches, reach = station.copy.reaches, station.copy.reach
+    if reaches is None:
+        yield Layer(
+            name="main",
+            key=(piece, placement, person, look),
+            draw=lambda: piece_light(piece, placement, lit, person, look),
+        )
+    else:
+        yield Layer(
+            name="main",
+            key=(piece, placement, person, reaches, reach, look),
+            draw=lambda: reach_light(piece, placement, reaches, reach, lit, person, look),
+        )
+    if station.work.seeing.repeats:
+        yield Layer(
+            name="repeats",
+            key=(piece, placement, look),
+            draw=lambda: repeats_light(piece, placement, lit, look),
+        )
+    yield from crosses_layers(station)
     found = doubts(piece, placement, lit.projector_map)
     if found:
         yield Layer(name="doubt", key=(piece, placement), draw=lambda: doubt_light(found, lit))
     if station.stage is Stage.LAYING:
         yield from station.tool.layers(station)
+
+
+def _grid(station: "CutStation") -> Iterator[Layer]:
+    """The grid goes with the cloth, and stands upright for the person until it is known where that lies."""
+    unit, cloth, lit, look = station.work.seeing.grid, station.work.cloth, station.ground.lit, station.look
+    if unit is not None:
+        turn_deg = cloth.turn_deg + station.ground.alignment.turn_deg
+        laid = Placement(x_in=cloth.x_in, y_in=cloth.y_in, turn_deg=turn_deg)
+        yield Layer(name="grid", key=(unit, laid, look), draw=lambda: grid_light(unit, laid, lit, look))
 
 
 def where_it_lay(piece: DraftedPiece, placement: Placement, lit: LitArea, person: Person) -> Drawing:

@@ -1,10 +1,15 @@
 """What is to be done to a piece before it is lifted off the cloth, step by step: cut it, then mark it."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
+from typing import Final
 
+import numpy as np
+
+from calibration.frames import Array
 from patterns.cutting.drafted import DraftedPiece
+from projector.cutting.reaches import Reach, Reaches
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -15,14 +20,58 @@ class Step:
     does: str
     done: str
 
+    @property
+    def cuts(self) -> bool:
+        """Whether it is done with the blade."""
+        return self.name.split()[0] == "cut"
+
+    @property
+    def marks(self) -> bool:
+        """Whether crosses are marked on the cloth."""
+        return self.name.split()[0] == CROSSES
+
 
 CUT = Step(name="cut", does="cut along the solid line", done="it is cut")
 
 
+CROSSES: Final = "crosses"
+SLIDE: Final = "slide"
+
+
+def is_slide(name: str) -> bool:
+    """Whether the step of that name is that the cloth is slid."""
+    return name.startswith(f"{SLIDE} ")
+
+
 @lru_cache(maxsize=256)
-def steps_of(piece: DraftedPiece) -> tuple[Step, ...]:
-    """The steps in order; cutting is the first."""
-    return (CUT, *_marks(piece))
+def steps_of(piece: DraftedPiece, reaches: Reaches | None = None) -> tuple[Step, ...]:
+    """The steps in order; cutting is the first. In reaches, each has its own, and then the cloth is slid."""
+    return (CUT, *_marks(piece)) if reaches is None else tuple(_in_reaches(piece, reaches))
+
+
+def _in_reaches(piece: DraftedPiece, reaches: Reaches) -> Iterator[Step]:
+    count = len(reaches.reaches)
+    for number, reach in enumerate(reaches.reaches, start=1):
+        to = "to the end" if number == count else "up to the end sign"
+        yield Step(name=f"cut {number}", does=f"cut {to}", done=f"reach {number} is cut")
+        for step in _marks(_part(piece, reaches, reach)):
+            yield replace(step, name=f"{step.name} {number}")
+        if reach.crosses is not None:
+            both = "mark both crosses: chalk or pins"
+            yield Step(name=f"{CROSSES} {number}", does=both, done="both are marked")
+            yield Step(name=f"{SLIDE} {number}", does="slide the cloth on", done="slide it")
+
+
+def _part(piece: DraftedPiece, reaches: Reaches, reach: Reach) -> DraftedPiece:
+    """The piece with the marks that are made in a reach."""
+
+    def within(clip: Array) -> bool:
+        ways = np.array([[1.0, 1.0], [-1.0, 1.0]])[: 1 if piece.fold is None else 2]  # opened, both halves
+        along = reaches.along_in(clip[0] * ways)
+        return bool(((along >= reach.start_in) & (along < reach.end_in)).any())
+
+    notches = tuple(notch for notch in piece.notches if within(notch.clips[0]))
+    return replace(piece, notches=notches, clips=tuple(clip for clip in piece.clips if within(clip)))
 
 
 def _marks(piece: DraftedPiece) -> Iterator[Step]:

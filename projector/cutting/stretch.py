@@ -72,7 +72,8 @@ class FoundAgain:
         did = "grew" if self.stretch > 0 else "shrank"
         if not self.too_far:
             return f"the cloth {did} by {share} between the marks"
-        over = f"{say(abs(self.stretch) * SAID_OVER_IN, FINEST)} over {say(SAID_OVER_IN)}"
+        over_in = math.ceil(abs(self.stretch) * SAID_OVER_IN * FINEST) / FINEST
+        over = f"{say(over_in, FINEST)} over {say(SAID_OVER_IN)}"
         return f"the cloth {did} by {share} between the marks: {over}, and {say(MOST_OVER_IN)} is the most"
 
 

@@ -3,6 +3,8 @@
 from typing import TYPE_CHECKING
 
 from projector.cutting.doubt import doubt_words, doubts
+from projector.cutting.finding import finding_words
+from projector.cutting.reach_words import reach_words
 from projector.cutting.stage import Stage
 from projector.lighting.reach import overhang_words
 from projector.scene import Controls
@@ -44,6 +46,8 @@ def _stage_words(station: "CutStation") -> tuple[list[str], list[str], list[str]
             return which, _ways_to_lay(station), [_which_of_all(station), "h: keys"]
         case Stage.ASKING:
             return _question(station)
+        case Stage.FINDING:
+            return list(finding_words(station)), list(station.tool.words(station)), ["h: keys"]
         case Stage.CUTTING:
             return ["FROZEN", *_orders(station)], _ways_on(station), _progress(station)
 
@@ -68,7 +72,7 @@ def lie_words(station: "CutStation") -> list[str]:
         words.append("right, MIRRORED" if placement.mirrored else "left, not mirrored")
     else:
         words.append("MIRRORED" if placement.mirrored else "not mirrored")
-    return words
+    return [*words, *reach_words(station)]
 
 
 def hand_words(station: "CutStation") -> list[str]:
@@ -126,9 +130,10 @@ def _question(station: "CutStation") -> tuple[list[str], list[str], list[str]]:
     copies, left = len(station.work.copies), len(station.copies.still_to_cut(station.shown))
     if not left:
         return ["everything is cut"], ["page down: begin anew, nothing ticked off"], ["q leaves"]
+    crosses = [] if station.work.crosses_in is None else ["m: it has moved, find it by its crosses"]
     first = ["does the cloth lie where it lay?", station.piece.name, *lie_words(station)]
     return (
         first,
-        ["page down: it lies so, go on", "f: it has moved, lay anew"],
+        ["page down: it lies so, go on", *crosses, "f: it has moved, lay anew"],
         [f"{copies - left} of {copies} cut"],
     )

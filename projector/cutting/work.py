@@ -8,7 +8,11 @@ import numpy as np
 
 from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.placement import Placement
+from projector.cutting.cloth_marks import Marks
 from projector.cutting.cloth_place import ClothPlace
+from projector.cutting.reaches import Reaches
+from projector.cutting.steps import is_slide
+from projector.lighting.seeing import Seeing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,19 +25,29 @@ class Lies:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CopyWork:
-    """One copy of a piece, counted from 1: its place on the cloth, and the steps that are ticked off."""
+    """One copy of a piece, counted from 1: its place on the cloth, and the steps that are ticked off.
+
+    `reaches` are None where it is cut in one.
+    """
 
     piece: str
     number: int
     place: Placement
     ticked: tuple[str, ...] = ()
+    reaches: Reaches | None = None
+
+    @property
+    def reach(self) -> int:
+        """The reach at hand, counted from 0: as often as the cloth has been slid."""
+        return sum(is_slide(step) for step in self.ticked)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutWork:
     """All copies in the order they are cut. `at` is the place in it of the one at work; `begun` once cutting is.
 
-    `drawn` stands for all the cut lines: another says that the pattern has changed.
+    `drawn` stands for all the cut lines: another says that the pattern has changed. By `crosses_in`, in cloth inches,
+    the cloth is found again. In a lay the copies keep their places on the cloth, and go with it.
     """
 
     copies: tuple[CopyWork, ...]
@@ -41,6 +55,9 @@ class CutWork:
     cloth: ClothPlace = field(default_factory=ClothPlace)
     begun: bool = False
     at: int = 0
+    crosses_in: Marks | None = None
+    is_lay: bool = False
+    seeing: Seeing = field(default_factory=Seeing)
 
     @property
     def lies(self) -> Lies:
@@ -69,13 +86,19 @@ class CutWork:
 
     def ticked(self, number: int, steps: tuple[str, ...]) -> "CutWork":
         """With those steps of a copy ticked off, and no others."""
-        copy = replace(self.copies[number], ticked=steps)
+        return self._with(number, replace(self.copies[number], ticked=steps))
+
+    def reaching(self, number: int, reaches: Reaches | None) -> "CutWork":
+        """With a copy cut in those reaches, or in one."""
+        return self._with(number, replace(self.copies[number], reaches=reaches))
+
+    def _with(self, number: int, copy: CopyWork) -> "CutWork":
         return replace(self, copies=(*self.copies[:number], copy, *self.copies[number + 1 :]))
 
     def afresh(self) -> "CutWork":
         """Everything where it lies, and nothing done."""
-        copies = tuple(replace(copy, ticked=()) for copy in self.copies)
-        return replace(self, copies=copies, begun=False, at=0)
+        copies = tuple(replace(copy, ticked=(), reaches=None) for copy in self.copies)
+        return replace(self, copies=copies, begun=False, at=0, crosses_in=None)
 
 
 def fitted(kept: CutWork, fresh: CutWork, pieces: Sequence[DraftedPiece]) -> CutWork:
@@ -92,7 +115,7 @@ def fitted(kept: CutWork, fresh: CutWork, pieces: Sequence[DraftedPiece]) -> Cut
         for name, copy, piece in zip(names, fresh.copies, pieces, strict=True)
     )
     at = next((names.index(name) for name in list(known)[kept.at : kept.at + 1] if name in names), 0)
-    return CutWork(copies=copies, drawn=fresh.drawn, cloth=kept.cloth, begun=kept.begun, at=at)
+    return replace(kept, copies=copies, drawn=fresh.drawn, at=at)
 
 
 def _fitted(copy: CopyWork, piece: DraftedPiece) -> CopyWork:

@@ -11,6 +11,7 @@ from projector.actions import (
     Back,
     ChangeSide,
     ChangeTool,
+    FindCloth,
     Flip,
     Freeze,
     Next,
@@ -23,15 +24,19 @@ from projector.actions import (
 from projector.bindings import Binding
 from projector.cutting.bindings import ASKING, CUTTING
 from projector.cutting.copies import Copies, laid_out
+from projector.cutting.finding import find_if_marked, slid
 from projector.cutting.ground import Ground
 from projector.cutting.laid_pieces import LaidPieces
+from projector.cutting.reach_light import part_in
 from projector.cutting.scene import cut_scene
 from projector.cutting.stage import Stage
-from projector.cutting.steps import CUT, Step
-from projector.cutting.tools import CutTool, PieceTool
+from projector.cutting.steps import Step, is_slide
+from projector.cutting.toolbox import TOOLS, following_tool
+from projector.cutting.tools import CutTool
 from projector.cutting.words import strip_words
 from projector.cutting.work import CopyWork, CutWork, Lies, fitted
 from projector.history import History
+from projector.lighting.looks import Look
 from projector.person import SIDES, Person
 from projector.scene import Controls, Scene
 from projector.words.strip import StripWords
@@ -39,7 +44,6 @@ from projector.words.strip import StripWords
 CHANGED: Final = "THE PATTERN HAS CHANGED since cutting began"
 BLADE: Final = "close the blade"
 LIGHT_OUT: Final = "b puts the light out before you lean in"
-TOOLS: Final[tuple[CutTool, ...]] = (PieceTool(),)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -83,7 +87,7 @@ class CutStation:
     def bindings(self) -> tuple[Binding, ...]:
         """The keys that have a meaning now."""
         match self.stage:
-            case Stage.LAYING:
+            case Stage.LAYING | Stage.FINDING:
                 return self.tool.bindings
             case Stage.ASKING:
                 return ASKING
@@ -143,13 +147,19 @@ class CutStation:
 
     @property
     def outline_in(self) -> Array:
-        """(n, 2) table inches: the cut line of the piece as it lies."""
-        return self.laid.outline_in
+        """(n, 2) table inches: the cut line of the piece as it lies, or what is lit of it in the reach at hand."""
+        reaches = self.copy.reaches
+        return self.laid.outline_in if reaches is None else part_in(self.laid, reaches, self.copy.reach)
 
     @property
     def copies(self) -> Copies:
         """How far the work is."""
         return Copies(pieces=self.ground.pieces, work=self.work)
+
+    @property
+    def look(self) -> Look:
+        """How it is drawn."""
+        return self.work.seeing.look
 
     @property
     def step(self) -> Step | None:
@@ -158,17 +168,21 @@ class CutStation:
 
     def after(self, action: Action) -> "CutStation":
         """The station after the action."""
+        seeing = self.work.seeing.after(action)
+        if seeing is not self.work.seeing:
+            return replace(self, work=replace(self.work, seeing=seeing), notice=seeing.words(action))
         match self.stage:
-            case Stage.LAYING:
+            case Stage.LAYING | Stage.FINDING:
                 return self.tool.after(self, action)
             case Stage.ASKING:
                 return self._asked(action)
             case Stage.CUTTING:
                 return self._cutting(action)
 
-    def can_undo(self, action: Action) -> bool:
-        """Undo and redo are this station's own: they leave what is done ticked off."""
-        return False
+    def remembering(self, left: "CutStation") -> "CutStation":
+        """Itself with the undo of one that was left, if the same copies lie as they did."""
+        same = left.work.copies == self.work.copies
+        return replace(self, history=self.history.recalling(left.history)) if same else self
 
     def scene(self, controls: Controls) -> Scene:
         """What is lit."""
@@ -221,7 +235,7 @@ class CutStation:
             case Next():
                 return self._showing(self.shown + 1)
             case ChangeTool():
-                return replace(self, tool=self._following_tool(), notice="")
+                return replace(self, tool=following_tool(self), notice="")
             case _:
                 return self._flipped(action)
 
@@ -229,7 +243,7 @@ class CutStation:
         """An action in the frozen light."""
         match action:
             case Next():
-                return self._standing() if self.step is None else self._ticked(self.step)
+                return self._stepped()
             case Stand():
                 return self._standing()
             case Untick():
@@ -247,6 +261,8 @@ class CutStation:
                 return replace(self, work=afresh, stage=Stage.LAYING, shown=0)
             case Next():
                 return self._held()
+            case FindCloth():
+                return find_if_marked(self)
             case Freeze():
                 return replace(self, stage=Stage.LAYING, notice="lay the pieces as the cloth lies now")
             case _:
@@ -258,14 +274,27 @@ class CutStation:
         held = replace(self, work=work, stage=Stage.CUTTING, dragging=False)._showing(self.shown)
         return replace(held, notice=LIGHT_OUT)
 
-    def _ticked(self, step: Step) -> "CutStation":
+    def ticking(self, step: Step) -> "CutStation":
+        """With that step of the lit copy ticked off."""
         work = self.work.ticked(self.shown, (*self.copy.ticked, step.name))
-        done = replace(self, work=work, notice=BLADE if step is CUT else "")
+        done = replace(self, work=work, notice=BLADE if step.cuts else "")
         return done if done.step is not None else replace(done._standing(), notice=done.notice)
+
+    def _stepped(self) -> "CutStation":
+        """The step at hand done, and on to the next; back to where the work stands where all is done here."""
+        step = self.step
+        if step is None:
+            return self._standing()
+        if is_slide(step.name):
+            return slid(self, step)
+        done = self.ticking(step)
+        return slid(done, done.step) if step.marks and done.step is not None else done
 
     def _unticked(self) -> "CutStation":
         if not self.copy.ticked:
             return self.refusing("nothing is ticked off here")
+        if is_slide(self.copy.ticked[-1]):
+            return self.refusing("the cloth was slid since: f frees the light")
         work = self.work.ticked(self.shown, self.copy.ticked[:-1])
         return replace(self, work=work)._showing(self.shown)
 
@@ -297,10 +326,6 @@ class CutStation:
     def _numbered(self, number: int) -> "CutStation":
         copy = self.copies.of_piece(number)
         return self.refusing(f"there is no piece {number}") if copy is None else self._showing(copy)
-
-    def _following_tool(self) -> CutTool:
-        names = [tool.name for tool in TOOLS]
-        return TOOLS[(names.index(self.tool.name) + 1) % len(TOOLS)].taken_up(self)
 
     def _gone_back(self, action: Undo | Redo) -> "CutStation":
         history = self.history.back() if isinstance(action, Undo) else self.history.forth()

@@ -225,11 +225,7 @@ def test_a_turn_worth_saying_is_said() -> None:
     laid = Placement(y_in=12)
     assert turn_words(FRONT, laid, a_line(ClothEdge.FOLD, (0, -13), (0, 13)), SAY) == []
     words = turn_words(FRONT, laid, a_line(ClothEdge.FOLD, (0, 0), (0, 8)), SAY)
-    assert words == [
-        "marks 8 in apart",
-        "1/64 in amiss is 3/32 in over the piece's 25 3/4 in",
-        "set them farther apart",
-    ]
+    assert words == ["marks farther apart are better: 1/64 in amiss turns it 7/64 in"]
 
 
 @settings(max_examples=40)

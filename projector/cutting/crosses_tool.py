@@ -1,0 +1,116 @@
+"""The tool that puts two crosses on the cloth, by which it is found again: after a power cut, or once it has slipped.
+
+What is larger than the light is cut in reaches here: crosses of its own go with each.
+"""
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from patterns.errors import PatternError
+from patterns.saying import lengths_said_in
+from patterns.tracing.hand_trace import Place
+from projector.actions import Accept, Action, CutInReaches, FindCloth, Forget, Undo
+from projector.bindings import Binding
+from projector.cutting.bindings import BESIDE_TOOL
+from projector.cutting.cloth_marks import on_cloth
+from projector.cutting.cross_keys import CROSSING
+from projector.cutting.finding import find_cloth
+from projector.cutting.in_reaches import in_reaches
+from projector.cutting.mark_light import crosses_light
+from projector.cutting.on_cloth import ClothEdge, ClothLine
+from projector.errors import ProjectorError
+from projector.scene import Layer, Scene
+from projector.tracing.light import cross_light
+from projector.tracing.table_cross import TableCross
+
+if TYPE_CHECKING:
+    from projector.stations.cut import CutStation
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CrossesTool:
+    """`first_in` is the first of two that are being set, in table inches."""
+
+    cross: TableCross | None = None
+    first_in: Place | None = None
+
+    @property
+    def name(self) -> str:
+        """What the strip calls it."""
+        return "crosses and reaches"
+
+    @property
+    def bindings(self) -> tuple[Binding, ...]:
+        """Crosses are set with the cross of light."""
+        return (*CROSSING, *BESIDE_TOOL)
+
+    def taken_up(self, station: "CutStation") -> "CrossesTool":
+        """With the cross in the middle of the light."""
+        return replace(self, cross=TableCross.in_the_middle(station.ground.lit, station.ground.unit))
+
+    def after(self, station: "CutStation", action: Action) -> "CutStation":
+        """A cross set, both forgotten, the cloth found again, or the piece cut in reaches; what cannot be is said."""
+        try:
+            with lengths_said_in(station.ground.unit):
+                return self._after(station, action)
+        except (PatternError, ProjectorError) as error:
+            return station.refusing(str(error))
+
+    def words(self, station: "CutStation") -> tuple[str, ...]:
+        """What to do with the crosses; whether the piece is cut in reaches."""
+        reaches = station.copy.reaches
+        split = f"g: cut in one, not in {len(reaches.reaches)} reaches" if reaches else "g: cut in reaches"
+        if self.first_in is not None:
+            return ("enter: cross 2, far from it", split, *self._at.words)
+        if station.work.crosses_in is None:
+            return ("enter: cross 1, to find the cloth by", split, *self._at.words)
+        return ("mark both crosses with chalk or pins", "m: the cloth has moved", "x: others", split)
+
+    def layers(self, station: "CutStation") -> Scene:
+        """The cross of light, and the first of two; both are lit by the station once they are set."""
+        lit, person, at, first = station.ground.lit, station.person, self._at.at_in, self.first_in
+        cross = Layer(name="cross", key=(at, person), draw=lambda: cross_light(at, lit, person))
+        if first is None:
+            return (cross,)
+        return (
+            Layer(name="marks", key=(first, person), draw=lambda: crosses_light((first,), lit, person)),
+            cross,
+        )
+
+    @property
+    def _at(self) -> TableCross:
+        assert self.cross is not None, "the tool was not taken up"
+        return self.cross
+
+    def _after(self, station: "CutStation", action: Action) -> "CutStation":
+        match action:
+            case Accept() if self.first_in is None:
+                return replace(station, tool=replace(self, first_in=self._at.at_in), notice="")
+            case Accept():
+                return self._both(station, self.first_in)
+            case Undo() if self.first_in is not None:
+                return replace(station, tool=replace(self, first_in=None), notice="")
+            case Forget():
+                tool = replace(self, first_in=None)
+                return replace(station, tool=tool, work=replace(station.work, crosses_in=None), notice="")
+            case FindCloth():
+                return find_cloth(station)
+            case CutInReaches():
+                return in_reaches(station)
+            case _:
+                cross = self._at.after(action, station.ground.lit, station.person)
+                if cross is self.cross:
+                    return station.besides(action)
+                return replace(station, tool=replace(self, cross=cross), notice="")
+
+    def _both(self, station: "CutStation", first_in: Place | None) -> "CutStation":
+        assert first_in is not None
+        apart = ClothLine(
+            kind=ClothEdge.THREAD, marks_in=(first_in, self._at.at_in)
+        )  # refuses those too near
+        return replace(
+            station,
+            tool=replace(self, first_in=None),
+            work=replace(station.work, crosses_in=on_cloth(station.work.cloth, apart.marks_in)),
+            notice="",
+        )

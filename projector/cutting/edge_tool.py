@@ -1,0 +1,166 @@
+"""The tool that brings pieces on to the cloth: two marks on its fold or its selvedge, and one more to slide them."""
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from patterns.errors import PatternError
+from patterns.saying import Say, lengths_said_in
+from patterns.tracing.hand_trace import Place
+from projector.actions import Accept, Action, ChangeEdge, Forget, LayOn, OtherSide, Undo
+from projector.bindings import Binding
+from projector.cutting.bindings import BESIDE_TOOL
+from projector.cutting.cross_keys import BY_EDGE
+from projector.cutting.following import following
+from projector.cutting.mark_light import line_light, numbered_light
+from projector.cutting.on_cloth import (
+    ON_LINE_IN,
+    ClothEdge,
+    ClothLine,
+    edges_for,
+    laid_on,
+    on_other_side,
+    side_words,
+    slid_to,
+    turn_words,
+)
+from projector.errors import ProjectorError
+from projector.scene import Layer, Scene
+from projector.tracing.light import cross_light
+from projector.tracing.table_cross import TableCross
+
+if TYPE_CHECKING:
+    from projector.stations.cut import CutStation
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EdgeTool:
+    """`marks_in` are those set so far, in table inches: none, one, or both. They stay for the next piece."""
+
+    cross: TableCross | None = None
+    marks_in: tuple[Place, ...] = ()
+    other_edge: int = 0
+
+    @property
+    def name(self) -> str:
+        """What the strip calls it."""
+        return "by marks on the cloth"
+
+    @property
+    def bindings(self) -> tuple[Binding, ...]:
+        """Marks are set with the cross."""
+        return (*BY_EDGE, *BESIDE_TOOL)
+
+    def taken_up(self, station: "CutStation") -> "EdgeTool":
+        """With the cross in the middle of the light."""
+        return replace(self, cross=TableCross.in_the_middle(station.ground.lit, station.ground.unit))
+
+    def after(self, station: "CutStation", action: Action) -> "CutStation":
+        """The cross moved, a mark set, or the piece brought to lie by the marks; what cannot be is said."""
+        try:
+            with lengths_said_in(station.ground.unit):
+                return self._after(station, action)
+        except (PatternError, ProjectorError) as error:
+            return station.refusing(str(error))
+
+    def words(self, station: "CutStation") -> tuple[str, ...]:
+        """What to mark next; how far the marks are apart, and what that is worth."""
+        edge, say = self._edge(station), Say(station.ground.unit)
+        if not self.marks_in:
+            return (f"cross on {edge.value}, enter: mark 1", *self._edges_words(station), *self._at.words)
+        if len(self.marks_in) == 1:
+            apart_in = float(np.hypot(*np.subtract(self._at.at_in, self.marks_in[0])))
+            return (
+                f"enter: mark 2, far along {edge.value}",
+                f"{say(apart_in, 4)} so far",
+                *self._at.words,
+            )
+        line = self._line(station)
+        return (
+            f"{side_words(station.piece, station.placement, line, station.person)}, m: the other side",
+            f"enter on {edge.value}: it ends there",
+            "l: laid by these marks",
+            "x: marks anew",
+            *turn_words(station.piece, station.placement, line, say),
+        )
+
+    def layers(self, station: "CutStation") -> Scene:
+        """The cross, the marks, and the line through them over the whole light."""
+        lit, person, marks, at = station.ground.lit, station.person, self.marks_in, self._at.at_in
+        cross = Layer(name="cross", key=(at, person), draw=lambda: cross_light(at, lit, person))
+        set_ = Layer(name="marks", key=(marks, person), draw=lambda: numbered_light(marks, lit, person))
+        if not marks:
+            return (cross,)
+        ends = marks if len(marks) == 2 else (marks[0], at)
+        if ends[0] == ends[1]:
+            return (set_, cross)
+        pair = (ends[0], ends[1])
+        return (Layer(name="line", key=pair, draw=lambda: line_light(pair, lit)), set_, cross)
+
+    @property
+    def _at(self) -> TableCross:
+        assert self.cross is not None, "the tool was not taken up"
+        return self.cross
+
+    def _edge(self, station: "CutStation") -> ClothEdge:
+        edges = edges_for(station.piece, station.placement)
+        return edges[self.other_edge % len(edges)]
+
+    def _edges_words(self, station: "CutStation") -> tuple[str, ...]:
+        edges = edges_for(station.piece, station.placement)
+        other = edges[(self.other_edge + 1) % len(edges)]
+        return (f"c: on {other.value}",) if len(edges) > 1 else ()
+
+    def _line(self, station: "CutStation") -> ClothLine:
+        one, other = self.marks_in
+        return ClothLine(kind=self._edge(station), marks_in=(one, other))
+
+    def _after(self, station: "CutStation", action: Action) -> "CutStation":
+        both = len(self.marks_in) == 2
+        match action:
+            case Accept() if both:
+                return self._third(station)
+            case Accept():
+                return self._marked(station)
+            case OtherSide() if both:
+                return following(
+                    station, on_other_side(station.piece, station.placement, self._line(station))
+                )
+            case LayOn() if both:
+                return following(station, laid_on(station.piece, station.placement, self._line(station)))
+            case OtherSide() | LayOn():
+                raise ProjectorError(f"set two marks on {self._edge(station).value} first")
+            case ChangeEdge():
+                return self._held(station, replace(self, other_edge=self.other_edge + 1))
+            case Forget():
+                return self._held(station, replace(self, marks_in=()))
+            case Undo() if len(self.marks_in) == 1:
+                return self._held(station, replace(self, marks_in=()))
+            case _:
+                cross = self._at.after(action, station.ground.lit, station.person)
+                if cross is self.cross:
+                    return station.besides(action)
+                return self._held(station, replace(self, cross=cross))
+
+    def _held(self, station: "CutStation", tool: "EdgeTool") -> "CutStation":
+        return replace(station, tool=tool, notice="")
+
+    def _marked(self, station: "CutStation") -> "CutStation":
+        """One mark more; with the second, the piece comes to lie by them."""
+        tool = replace(self, marks_in=(*self.marks_in, self._at.at_in))
+        if len(tool.marks_in) == 1:
+            return self._held(station, tool)
+        line = tool._line(station)
+        held = self._held(station, tool)
+        try:
+            return following(held, laid_on(station.piece, station.placement, line))
+        except ProjectorError as error:  # the marks stay: the next says the side
+            return held.refusing(str(error))
+
+    def _third(self, station: "CutStation") -> "CutStation":
+        """On the line, where the piece ends; beside it, on which side it lies."""
+        piece, line, at = station.piece, self._line(station), self._at.at_in
+        if abs(float(line.left_of(np.array([at]))[0])) >= ON_LINE_IN:
+            return following(station, laid_on(piece, station.placement, line, at))
+        return following(station, slid_to(piece, laid_on(piece, station.placement, line), line, at))

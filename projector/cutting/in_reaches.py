@@ -1,0 +1,40 @@
+"""A piece at the table taken to be cut in reaches, or in one again."""
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from patterns.saying import Say
+from projector.cutting.following import following
+from projector.cutting.laid_pieces import shifted
+from projector.cutting.on_cloth import FINEST
+from projector.cutting.reach_crosses import planned
+from projector.cutting.reach_words import slide_words
+from projector.cutting.reaches import room_in
+from projector.errors import ProjectorError
+
+if TYPE_CHECKING:
+    from projector.stations.cut import CutStation
+
+
+def in_reaches(station: "CutStation") -> "CutStation":
+    """The lit piece in reaches from where it lies, or in one; ProjectorError where that cannot be."""
+    copy, piece, placement = station.copy, station.piece, station.placement
+    if copy.ticked:
+        raise ProjectorError(f"{piece.name} is begun already: take its ticks back first")
+    if copy.reaches is not None:
+        return replace(station, work=station.work.reaching(station.shown, None))
+    reaches = planned(piece, placement, room_in(station.ground.lit, station.person))
+    if len(reaches.reaches) == 1:
+        raise ProjectorError(f"{piece.name} fits into the light: it needs no reaches")
+    first = reaches.reaches[0]
+    laid = following(station, shifted(placement, np.array(first.slide_in)))
+    say, crosses = Say(station.ground.unit), [reach.crosses for reach in reaches.reaches if reach.crosses]
+    join, most = max(one.at_join_in for one in crosses), max(one.at_most_in for one in crosses)
+    said = [
+        slide_words(station, first.slide_in),
+        f"crosses {say(1 / 64, FINEST)} amiss: {say(join, FINEST)} where reaches meet, {say(most, FINEST)} at most",
+    ]
+    work = laid.work.reaching(station.shown, reaches)
+    return replace(laid, work=work, notice=". ".join(word for word in said if word))
