@@ -141,25 +141,23 @@ class Curve:
 
     def at_parameters(self, spans: Spans, along: Array) -> Array:
         """(n, 2) points of pieces `spans` (n,) at parameters `along` (n,) in 0..1."""
-        p0, p1, p2, p3 = self._corners(spans)
+        cubed, squared, plain, start = self._powers[:, spans]
         t = along[:, None]
-        s = 1 - t
-        points: Array = s * s * s * p0 + 3 * s * s * t * p1 + 3 * s * t * t * p2 + t * t * t * p3
+        points: Array = ((cubed * t + squared) * t + plain) * t + start
         return points
 
     def derivatives(self, spans: Spans, along: Array) -> tuple[Array, Array]:
         """First and second derivatives, each (n, 2), at parameters as in `at_parameters`."""
-        p0, p1, p2, p3 = self._corners(spans)
+        cubed, squared, plain, _ = self._powers[:, spans]
         t = along[:, None]
-        s = 1 - t
-        first: Array = 3 * (s * s * (p1 - p0) + 2 * s * t * (p2 - p1) + t * t * (p3 - p2))
-        second: Array = 6 * (s * (p0 - 2 * p1 + p2) + t * (p1 - 2 * p2 + p3))
+        first: Array = (3 * cubed * t + 2 * squared) * t + plain
+        second: Array = 6 * cubed * t + 2 * squared
         return first, second
 
     def tangents(self, spans: Spans, along: Array) -> Array:
         """(n, 2) unit tangents at parameters; a handle that lies on its point is looked past."""
-        first, _ = self.derivatives(spans, along)
-        speed = np.hypot(*first.T)
+        first = self._velocities(spans, along)
+        speed = np.hypot(first[:, 0], first[:, 1])
         still = np.flatnonzero(speed < 1e-9)
         if len(still):
             leaving, arriving = self._directions
@@ -171,7 +169,7 @@ class Curve:
     def curvatures(self, spans: Spans, along: Array) -> Array:
         """(n,) signed curvatures in 1/in, positive where the path turns from x towards y."""
         first, second = self.derivatives(spans, along)
-        speed = np.maximum(np.hypot(*first.T), 1e-12)
+        speed = np.maximum(np.hypot(first[:, 0], first[:, 1]), 1e-12)
         bend: Array = (first[:, 0] * second[:, 1] - first[:, 1] * second[:, 0]) / speed**3
         return bend
 
@@ -270,17 +268,28 @@ class Curve:
             directions.setflags(write=False)
         return leave, arrive
 
-    def _corners(self, spans: Spans) -> tuple[Array, Array, Array, Array]:
-        chosen = self.beziers[spans]
-        return chosen[:, 0], chosen[:, 1], chosen[:, 2], chosen[:, 3]
+    @cached_property
+    def _powers(self) -> Array:
+        """(4, n, 2) what the parameter's third, second, first and zeroth powers are multiplied by, piece by piece."""
+        p0, p1, p2, p3 = self.beziers.transpose(1, 0, 2)
+        return np.stack([p3 - 3 * p2 + 3 * p1 - p0, 3 * (p2 - 2 * p1 + p0), 3 * (p1 - p0), p0])
+
+    @cached_property
+    def _slopes(self) -> Array:
+        """(3, n, 2) the same of the first derivative."""
+        return self._powers[:3] * np.array([3.0, 2.0, 1.0])[:, None, None]
+
+    def _velocities(self, spans: Spans, along: Array) -> Array:
+        """(n, 2) first derivatives."""
+        squared, plain, start = self._slopes[:, spans]
+        t = along[:, None]
+        velocities: Array = (squared * t + plain) * t + start
+        return velocities
 
     def _speeds(self, spans: Spans, along: Array) -> Array:
         """(n,) inches per unit of the parameter."""
-        p0, p1, p2, p3 = self._corners(spans)
-        t = along[:, None]
-        s = 1 - t
-        first = s * s * (p1 - p0) + 2 * s * t * (p2 - p1) + t * t * (p3 - p2)
-        speeds: Array = 3 * np.hypot(first[:, 0], first[:, 1])
+        velocities = self._velocities(spans, along)
+        speeds: Array = np.hypot(velocities[:, 0], velocities[:, 1])
         return speeds
 
     @cached_property
