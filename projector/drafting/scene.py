@@ -8,10 +8,9 @@ from projector.drafting.list import ListLine, lay_list, line_light
 from projector.drafting.words import list_rows, strip_words
 from projector.lighting.lit_area import LitArea
 from projector.lighting.piece_light import lines_light, words_on_piece
-from projector.lighting.strokes import Drawing
 from projector.person import Person
 from projector.scene import Controls, Layer, Scene
-from projector.tracing.light import cross_light, marks_light, sketch_of
+from projector.tracing.light import cross_light, point_layers, point_marks
 from projector.words.help_page import help_light
 from projector.words.strip import lay_strip, strip_light
 
@@ -47,12 +46,17 @@ def _piece(station: "DraftStation") -> Iterator[Layer]:
     """As it will be cut; its words stay where they are while it changes about them."""
     lit, person, work = station.ground.lit, station.person, station.shown
     placement, worded = work.laid.placement, work.worded
-    held = None if station.held is None else station.held.number
     yield Layer(
-        name="lines",
-        key=(work.piece, work.traced, placement, person, station.pointing, held),
-        draw=lambda: tuple(part for drawing in _lines(station, held) for part in drawing),
+        name="lines", key=(work.piece, placement), draw=lambda: lines_light(work.piece, placement, lit)
     )
+    if work.traced is not None:
+        points, piece = work.points, work.piece
+        yield Layer(
+            name="traced", key=(piece, points.piece, placement), draw=lambda: traced_light(points, piece, lit)
+        )
+        if station.pointing:
+            held = None if station.held is None else station.held.number
+            yield from point_layers(point_marks(points), held, lit, person)
     vees, say = v_points(work.piece), work.drafted.say
     if vees is not None:
         yield Layer(
@@ -68,13 +72,3 @@ def _piece(station: "DraftStation") -> Iterator[Layer]:
     if station.pointing:
         cross = station.cross.at_in
         yield Layer(name="cross", key=(cross, person), draw=lambda: cross_light(cross, lit, person))
-
-
-def _lines(station: "DraftStation", held: int | None) -> Iterator[Drawing]:
-    """The piece, and the outline as it was traced, with its points while the cross is there."""
-    lit, person, work = station.ground.lit, station.person, station.shown
-    yield lines_light(work.piece, work.laid.placement, lit)
-    if work.traced is not None:
-        yield traced_light(work.points, work.piece, lit)
-        if station.pointing:
-            yield marks_light(sketch_of(work.points), held, lit, person)

@@ -43,9 +43,9 @@ from projector.tracing.light import (
     Sketch,
     cross_light,
     guide_light,
-    marks_light,
     names_light,
     outline_light,
+    point_layers,
     sketch_of,
 )
 from projector.tracing.question import Question, of_length, of_name
@@ -147,9 +147,7 @@ class TraceStation:
         last, near = self._last, "" if self.near is None else work.said(self.near)
         layers = [
             Layer(name="outline", key=work, draw=lambda: outline_light(sketch, lit)),
-            Layer(
-                name="points", key=(work, held, person), draw=lambda: marks_light(sketch, held, lit, person)
-            ),
+            *point_layers(sketch.marks, held, lit, person),
             Layer(name="cross", key=(cross, person), draw=lambda: cross_light(cross, lit, person)),
         ]
         if held is None:  # else the names would run about with the edges

@@ -20,6 +20,7 @@ from projector.lighting.lit_area import LitArea
 from projector.lighting.look import STYLES, LineStyle
 from projector.lighting.strokes import Drawing, joined, split
 from projector.person import Person
+from projector.scene import Layer, Scene
 
 OUTLINE: Final = LineStyle(width_in=1 / 20, light=0.8)  # of what is set
 POINTS: Final = LineStyle(width_in=1 / 24, light=0.6)
@@ -38,6 +39,10 @@ _TURN: Final = np.linspace(0, 2 * np.pi, 25)[:, None]
 RING: Final = np.hstack([np.cos(_TURN), np.sin(_TURN)])
 SQUARE: Final = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0], [-1.0, -1.0]])
 DIAMOND: Final = 1.3 * np.array([[0.0, -1.0], [1.0, 0.0], [0.0, 1.0], [-1.0, 0.0], [0.0, -1.0]])
+SHAPES: Final = {"fold": DIAMOND, Way.CORNER.value: SQUARE, Way.CURVE.value: RING}
+
+
+Mark = tuple[Place, str]  # a point in table inches, and what it is: the fold's end, a corner, of a curve
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -46,7 +51,7 @@ class Sketch:
 
     edges: tuple[Array, ...]
     fold: Array | None
-    marks: tuple[tuple[Place, str], ...]
+    marks: tuple[Mark, ...]
     names: tuple[str, ...]
 
 
@@ -62,14 +67,18 @@ def sketch_of(work: HandTrace | LaidPiece) -> Sketch:
             names=tuple(work.said(i) for i in range(len(work.names))),
         )
     folds = [edge.kind is Kind.FOLD for edge in work.piece.edges]
-    marks = tuple((point.at_in, "fold" if point.at_fold else point.way.value) for point in work.points)
     shown = list(zip(work.piece.edges, work.paths_in, folds, strict=True))
     return Sketch(
         edges=tuple(path for _, path, fold in shown if not fold),
         fold=next((path for _, path, fold in shown if fold), None),
-        marks=marks,
+        marks=point_marks(work),
         names=tuple(edge.name for edge, _, fold in shown if not fold),
     )
+
+
+def point_marks(piece: LaidPiece) -> tuple[Mark, ...]:
+    """The points of a piece where it lies."""
+    return tuple((point.at_in, "fold" if point.at_fold else point.way.value) for point in piece.points)
 
 
 def outline_light(sketch: Sketch, lit: LitArea) -> Drawing:
@@ -78,19 +87,31 @@ def outline_light(sketch: Sketch, lit: LitArea) -> Drawing:
     return edges if sketch.fold is None else (*edges, *stroked([sketch.fold], STYLES[LineKind.FOLD], lit))
 
 
-def marks_light(sketch: Sketch, held: int | None, lit: LitArea, person: Person) -> Drawing:
-    """A square at each corner, a ring at each point of a curve, a diamond at the fold's ends."""
-    shapes = {"fold": DIAMOND, Way.CORNER.value: SQUARE, Way.CURVE.value: RING}
-
-    def drawn(place: Place, shape: str, size_in: float) -> Array:
-        outline: Array = person.on_table(size_in * shapes[shape]) + place
-        return outline
-
-    still = [drawn(*mark, MARK_IN) for i, mark in enumerate(sketch.marks) if i != held]
+def point_layers(marks: Sequence[Mark], held: int | None, lit: LitArea, person: Person) -> Scene:
+    """The points, and apart from them the one in hand, which moves while they lie still."""
+    still = tuple(mark for i, mark in enumerate(marks) if i != held)
+    points = Layer(name="points", key=(still, person), draw=lambda: marks_light(still, lit, person))
     if held is None:
-        return stroked(still, POINTS, lit)
-    in_hand = [drawn(*sketch.marks[held], LARGER * MARK_IN)]
-    return (*stroked(still, POINTS, lit), *stroked(in_hand, IN_HAND, lit))
+        return (points,)
+    mark = marks[held]
+    in_hand = Layer(name="in hand", key=(mark, person), draw=lambda: in_hand_light(mark, lit, person))
+    return (points, in_hand)
+
+
+def marks_light(marks: Sequence[Mark], lit: LitArea, person: Person) -> Drawing:
+    """A square at each corner, a ring at each point of a curve, a diamond at the fold's ends."""
+    return stroked([_outline(mark, MARK_IN, person) for mark in marks], POINTS, lit)
+
+
+def in_hand_light(mark: Mark, lit: LitArea, person: Person) -> Drawing:
+    """The mark of the point in hand, larger and brighter than the others."""
+    return stroked([_outline(mark, LARGER * MARK_IN, person)], IN_HAND, lit)
+
+
+def _outline(mark: Mark, size_in: float, person: Person) -> Array:
+    place, shape = mark
+    outline: Array = person.on_table(size_in * SHAPES[shape]) + place
+    return outline
 
 
 def names_light(sketch: Sketch, near: str, lit: LitArea, person: Person) -> Drawing:

@@ -77,7 +77,7 @@ def test_a_mouse_that_is_not_moved_shows_no_cross() -> None:
     names = [
         {layer.name for layer in one.scene(CALM)} for one in (begun(), begun().after(Aim(at_px=(90, 3))))
     ]
-    assert names[1] - names[0] == {"cross"}
+    assert names[1] - names[0] == {"cross", "points"}
 
 
 def test_points_are_put_in_taken_away_smoothed_and_straightened() -> None:
