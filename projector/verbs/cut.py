@@ -68,11 +68,11 @@ def _distrust(alignment: Alignment) -> str:
 
 def _station(arguments: Namespace, ground: Ground) -> CutStation:
     station = CutStation.begun(ground)
-    names = [piece.name for piece in ground.pieces]
+    names = [piece.name for piece in station.ground.pieces]
     if arguments.piece is None:
         return station
     if arguments.piece not in names:
-        raise ProjectorError(f'found no piece "{arguments.piece}"; the pattern has {", ".join(names)}')
+        raise ProjectorError(f'found no piece "{arguments.piece}"; the pattern has {", ".join(dict.fromkeys(names))}')
     return replace(station, shown=names.index(arguments.piece))
 
 
