@@ -1,7 +1,18 @@
-"""`python -m projector` is the command `chalkbeam`."""
+"""The command `chalkbeam`, also as `python -m projector`."""
 
 import sys
 
-from projector.command_line import main
 
-sys.exit(main())
+def run() -> int:
+    """Run it; the exit code. It can be stopped with a word from the first moment, while it is still loading."""
+    try:
+        from projector.command_line import main
+
+        return main()
+    except KeyboardInterrupt:
+        print("chalkbeam: stopped", file=sys.stderr)
+        return 1
+
+
+if __name__ == "__main__":
+    sys.exit(run())

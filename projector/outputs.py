@@ -14,9 +14,24 @@ FAST_PNG = 1  # compression level: a frame is mostly black and small anyway
 
 
 def write_bytes(path: Path, content: bytes) -> None:
-    """Write a file so that a reader sees the old or the new one, never a part; ProjectorError where it cannot be."""
+    """Write a file so that a reader sees the old or the new one, never a part; a link stays one.
+
+    What is no file, such as a pipe or a terminal, is written into. ProjectorError where it cannot be.
+    """
     if path.is_dir():
         raise ProjectorError(f"{path}: found a folder where a file is to be written; name a file in it")
+    try:
+        if path.exists() and not path.is_file():
+            path.write_bytes(content)
+        else:
+            _write_whole(path.resolve(), content)
+    except OSError as error:
+        raise ProjectorError(
+            f"{path}: cannot be written ({error.strerror}); choose a folder that exists and is yours to write in"
+        ) from error
+
+
+def _write_whole(path: Path, content: bytes) -> None:
     part = path.with_name(f".{path.name}.{os.getpid()}.part")
     try:
         with part.open("wb") as file:
@@ -24,10 +39,6 @@ def write_bytes(path: Path, content: bytes) -> None:
             file.flush()
             os.fsync(file.fileno())  # or a power cut could leave the name with nothing under it
         part.replace(path)
-    except OSError as error:
-        raise ProjectorError(
-            f"{path}: cannot be written ({error.strerror}); choose a folder that exists and is yours to write in"
-        ) from error
     finally:
         part.unlink(missing_ok=True)
 
