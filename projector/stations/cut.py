@@ -11,7 +11,6 @@ from projector.actions import (
     Back,
     ChangeSide,
     ChangeTool,
-    FindCloth,
     Flip,
     Freeze,
     Next,
@@ -22,9 +21,10 @@ from projector.actions import (
     Untick,
 )
 from projector.bindings import Binding
+from projector.cutting.asking import asked
 from projector.cutting.bindings import ASKING, CUTTING
 from projector.cutting.copies import Copies, laid_out
-from projector.cutting.finding import find_if_marked, slid
+from projector.cutting.finding import slid
 from projector.cutting.ground import Ground
 from projector.cutting.laid_pieces import LaidPieces
 from projector.cutting.reach_light import part_in
@@ -175,7 +175,7 @@ class CutStation:
             case Stage.LAYING | Stage.FINDING:
                 return self.tool.after(self, action)
             case Stage.ASKING:
-                return self._asked(action)
+                return asked(self, action)
             case Stage.CUTTING:
                 return self._cutting(action)
 
@@ -227,17 +227,17 @@ class CutStation:
             case Undo() | Redo():
                 return self._gone_back(action)
             case Freeze():
-                return self._held()
+                return self.held()
             case Next() if self.work.begun:
-                return self._held()
+                return self.held()
             case Next() if self.shown + 1 == len(self.work.copies):
-                return self._showing(0)._held()
+                return self._showing(0).held()
             case Next():
                 return self._showing(self.shown + 1)
             case ChangeTool():
                 return replace(self, tool=following_tool(self), notice="")
             case _:
-                return self._flipped(action)
+                return self.flipped(action)
 
     def _cutting(self, action: Action) -> "CutStation":
         """An action in the frozen light."""
@@ -251,24 +251,9 @@ class CutStation:
             case Freeze():
                 return replace(self, stage=Stage.LAYING, notice="")
             case _:
-                return self._flipped(action)
+                return self.flipped(action)
 
-    def _asked(self, action: Action) -> "CutStation":
-        """An answer to whether the cloth lies where it lay."""
-        match action:
-            case Next() if not self.copies.still_to_cut(self.shown):
-                afresh = self.work.afresh()
-                return replace(self, work=afresh, stage=Stage.LAYING, shown=0)
-            case Next():
-                return self._held()
-            case FindCloth():
-                return find_if_marked(self)
-            case Freeze():
-                return replace(self, stage=Stage.LAYING, notice="lay the pieces as the cloth lies now")
-            case _:
-                return self._flipped(action)
-
-    def _held(self) -> "CutStation":
+    def held(self) -> "CutStation":
         """The light frozen over the copy that is lit."""
         work = replace(self.work, begun=True)
         held = replace(self, work=work, stage=Stage.CUTTING, dragging=False)._showing(self.shown)
@@ -306,7 +291,7 @@ class CutStation:
         """The copy at a place in the order lit; the work is there if there is any to do."""
         return replace(self, shown=number, work=self.copies.at(number), notice="")
 
-    def _flipped(self, action: Action) -> "CutStation":
+    def flipped(self, action: Action) -> "CutStation":
         """Another copy lit, or the words turned."""
         count = len(self.work.copies)
         match action:

@@ -78,6 +78,10 @@ def words(session: Session[CutStation]) -> str:
     return " · ".join((*said.first, *said.aside))
 
 
+def stage(session: Session[CutStation]) -> Stage:
+    return session.station.stage
+
+
 def fold_in(session: Session[CutStation]) -> Array:
     (fold,) = marks_of(session.station.piece, session.station.placement).of_kind(LineKind.FOLD)
     return fold.points
@@ -233,7 +237,7 @@ def test_a_piece_larger_than_the_light_is_cut_reach_by_reach_with_page_keys_alon
         if session.station.step is None:
             break
         said.append(words(session))
-        if session.station.stage is Stage.FINDING:
+        if stage(session) is Stage.FINDING:
             assert not session.frozen
             assert "cut" not in {layer.name for layer in session.scene()}
         session.take(Next())
@@ -252,7 +256,7 @@ def test_a_piece_larger_than_the_light_is_cut_reach_by_reach_with_page_keys_alon
 
 def to_finding(session: Session[CutStation]) -> FindTool:
     for _ in range(6):
-        if session.station.stage is Stage.FINDING:
+        if stage(session) is Stage.FINDING:
             break
         session.take(Next())
     tool = session.station.tool
@@ -266,7 +270,7 @@ def test_crosses_set_on_the_marks_bring_the_light_there_and_tell_the_stretch() -
     moved = ClothPlace(x_in=1.5, y_in=-0.75, turn_deg=2.0)
     one, other = (tuple(point) for point in moved.on_table(np.array(tool.expected_in)).tolist())
     mark(session, one, other)
-    assert session.station.stage is Stage.CUTTING
+    assert stage(session) is Stage.CUTTING
     assert session.station.copy.reach == 1
     there = moved.on_table(tool.expected.laid(session.station.copy.place).placed(cloak().cut_line))
     assert np.abs(session.station.placement.placed(cloak().cut_line) - there).max() < 1e-4
@@ -280,14 +284,14 @@ def test_too_much_stretch_is_told_and_nothing_lit_until_the_person_says_so() -> 
     one, other = np.array(tool.expected_in)
     grown = (*((one + 0.01 * (one - other)).tolist(),), tuple(other.tolist()))
     mark(session, (grown[0][0], grown[0][1]), grown[1])
-    assert session.station.stage is Stage.FINDING
+    assert stage(session) is Stage.FINDING
     assert "THE CLOTH HAS STRETCHED · the cloth grew by 1.0%" in words(session)
     assert "13/64 in over 20 in, and 1/16 in is the most" in words(session)
     take(session, Undo())
     assert "its marks on to the crosses" in words(session)
     mark(session, (grown[0][0], grown[0][1]), grown[1])
     take(session, Accept())
-    assert session.station.stage is Stage.CUTTING
+    assert stage(session) is Stage.CUTTING
     assert "grew by 1.0%" in words(session)
     lengths = [float(np.hypot(*np.diff(one.placed(cloak().cut_line)[[0, -1]], axis=0)[0])) for one in
                (session.station.placement, tool.expected.laid(session.station.copy.place))]  # fmt: skip
@@ -298,12 +302,12 @@ def test_finding_is_gone_back_from_or_given_up_for_laying_anew() -> None:
     session = begun_in_reaches()
     to_finding(session)
     take(session, Back())
-    assert session.station.stage is Stage.CUTTING
+    assert stage(session) is Stage.CUTTING
     assert "slide the cloth on" in words(session)
     take(session, Next())
-    assert session.station.stage is Stage.FINDING
+    assert stage(session) is Stage.FINDING
     take(session, Freeze())
-    assert session.station.stage is Stage.LAYING
+    assert stage(session) is Stage.LAYING
     assert session.station.copy.reach == 0
 
 
@@ -338,7 +342,7 @@ def test_two_crosses_find_cloth_again_that_has_slipped() -> None:
     before = session.station.placement.placed(session.station.piece.cut_line)
     take(session, FindCloth())
     mark(session, (-14.5, -5), (14.5, 8))
-    assert session.station.stage is Stage.LAYING
+    assert stage(session) is Stage.LAYING
     assert isinstance(session.station.tool, CrossesTool)
     after = session.station.placement.placed(session.station.piece.cut_line)
     assert np.abs(after - before - (0.5, 0)).max() < 1e-4
@@ -352,11 +356,11 @@ def test_after_a_power_cut_the_crosses_find_the_cloth_before_any_cut_line_is_lit
     take(session, Freeze())
     resumed = CutStation.begun(session.station.ground).resumed(session.station.work)
     again = Session(resumed)
-    assert again.station.stage is Stage.ASKING
+    assert stage(again) is Stage.ASKING
     assert "m: it has moved, find it by its crosses" in words(again)
     take(again, FindCloth())
     mark(again, (-15, -4), (14, 9))
-    assert again.station.stage is Stage.CUTTING
+    assert stage(again) is Stage.CUTTING
     shift = again.station.placement.y_in - session.station.placement.y_in
     assert shift == pytest.approx(1, abs=1e-5)
 
