@@ -5,7 +5,7 @@ Comments, the order of entries, spellings, line ends and a byte-order mark are t
 """
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from difflib import SequenceMatcher
 from pathlib import Path
@@ -109,26 +109,52 @@ class _Splices:
 
     def _items(self, node: yaml.SequenceNode, old: list[Value], new: list[Value]) -> None:
         steps = SequenceMatcher(None, [flow(one) for one in old], [flow(one) for one in new], autojunk=False)
-        for _, first, last, start, end in steps.get_opcodes():
+        opcodes = steps.get_opcodes()
+        moved = self._taken_away(node, old, opcodes)
+        for _, first, last, start, end in opcodes:
             both = min(last - first, end - start)
             for i in range(both):
                 self.between(node.value[first + i], old[first + i], new[start + i])
             for one in new[start + both : end]:
+                block = moved.get(flow(one), [f"- {flow(one)}"])
                 if node.value and not first + both:
-                    self._put_first(node, flow(one))
+                    self._put_first(node, flow(one), block)
                 else:
-                    self._put(node, first + both - 1, flow(one), [f"- {flow(one)}"])
+                    self._put(node, first + both - 1, flow(one), block)
             for i in range(first + both, last):
                 self._take(node, i)
 
-    def _put_first(self, node: yaml.SequenceNode, inline: str) -> None:
+    def _taken_away(
+        self, node: yaml.SequenceNode, old: list[Value], opcodes: Sequence[tuple[str, int, int, int, int]]
+    ) -> Mapping[str, list[str]]:
+        """The items that go, as they stand, with the comment on their line: one that only moves keeps it."""
+        if node.flow_style:
+            return {}
+        gone = (
+            i
+            for _, first, last, start, end in opcodes
+            for i in range(first + min(last - first, end - start), last)
+        )
+        return {flow(old[i]): self._as_it_stands(node, i) for i in gone}
+
+    def _as_it_stands(self, node: yaml.SequenceNode, number: int) -> list[str]:
+        """The lines of an item, from its dash on, as they are indented against it."""
+        item, indent = node.value[number], node.start_mark.column
+        start, end = (
+            self.text.rfind("-", 0, item.start_mark.index),
+            self._break_after(self._end(item)).start(),
+        )
+        first, *others = self.text[start:end].splitlines()
+        return [first, *(line[indent:] for line in others)]
+
+    def _put_first(self, node: yaml.SequenceNode, inline: str, block: list[str]) -> None:
         """One item more before the first."""
         at, indent = node.start_mark.index, node.start_mark.column
         if node.flow_style:
             self.found.append((at + 1, at + 1, f"{inline}, "))
         else:
             line_end = _line_end(self.text) or "\n"
-            self.found.append((at, at, f"- {inline}{line_end}{' ' * indent}"))
+            self.found.append((at, at, "".join(f"{line}{line_end}{' ' * indent}" for line in block)))
 
     def _put(self, node: yaml.CollectionNode, before: int | None, inline: str, block: list[str]) -> None:
         """One entry more after that numbered `before`; where that is None, after the last."""

@@ -8,6 +8,7 @@ import pytest
 
 from patterns import PatternError, example, read_pattern
 from patterns.changes import ShoulderForward
+from patterns.changes.change_list import with_change_moved
 from patterns.files.editing import change_pattern
 from patterns.measures import Length
 from patterns.parts import Allowance, Bend, CutCount, Edge, Kind
@@ -133,6 +134,25 @@ def test_a_change_before_all_others_is_put_there(tmp_path: Path) -> None:
     assert changed(tmp_path, text, first) == text.replace("[{neck", f"[{line}, {{neck").replace(
         "without: [0]", "without: [1]"
     )
+
+
+MOVED = (
+    "  - {neck: v, piece: front, depth: 6}  # as the second act asks\n",
+    "  - lower neck: 1/2 in   # after the fitting\n    piece: front   # not the back\n",
+    "  - {widen: 1/4, at: side, pieces: [front]} # she breathes\n",
+)
+
+
+@pytest.mark.parametrize("line_end", ["\n", "\r\n"])
+@pytest.mark.parametrize(("number", "to"), [(0, 2), (2, 0), (0, 1), (1, 0), (1, 2), (2, 1)])
+def test_a_change_that_is_moved_takes_its_comment_along(
+    tmp_path: Path, number: int, to: int, line_end: str
+) -> None:
+    head = f"{HALF_TOP}# what is altered\nchanges:\n"
+    order = list(MOVED)
+    order.insert(to, order.pop(number))
+    text, expected = (f"{head}{''.join(lines)}".replace("\n", line_end) for lines in (MOVED, order))
+    assert changed(tmp_path, text, lambda pattern: with_change_moved(pattern, number, to)) == expected
 
 
 def test_one_edge_changes_and_its_neighbours_keep_their_spelling(tmp_path: Path) -> None:
