@@ -20,10 +20,12 @@ from patterns.shape import Shape, ShapeEdge
 NOTCH_APART_IN: Final = 1 / 4  # between the clips of one notch
 NOTCH_CLEAR_IN: Final = 1.0  # none nearer to a corner: it would be caught in the crossing seam
 NOTCH_STEP_IN: Final = 1 / 8  # groups stand at whole steps, which a gauge shows
+REMEMBERED: Final = 512  # seams, so that a point pulled at the table notches anew only what hangs on it
 MOST_CLIPS: Final = 3  # in one group
 # Groups on an edge up to so long (common practice) and the share of it at which each stands. No two spaces are
 # alike, so that groups which meet those of an edge turned end for end lie apart.
-PLACES: Final = MappingProxyType({8.0: (0.42,), 20.0: (0.3, 0.62), math.inf: (0.2, 0.45, 0.75)})
+ALONE: Final = (0.42,)
+PLACES: Final = MappingProxyType({6.0: ALONE, 20.0: (0.3, 0.62), math.inf: (0.2, 0.45, 0.75)})
 EASE_PART: Final = 1 / 10  # of the longer edge: more is gathered or drawn wrong, and not eased in
 _CORNER_RAD: Final = math.radians(20)  # a turn within an edge that must be clipped or pivoted
 
@@ -37,18 +39,6 @@ class Seam:
     one: ShapeEdge
     other: ShapeEdge
     alike: bool
-
-    @classmethod
-    def of(cls, first: Shape, edge: str, second: Shape, other: str, alike: bool | None) -> "Seam":
-        """The seam of those edges; which ends of them meet is told by their shape where `alike` is None."""
-        i, j = first.number(edge), second.number(other)
-        return cls(
-            first=first,
-            second=second,
-            one=first.edges[i],
-            other=second.edges[j],
-            alike=same_way(first, i, second, j) if alike is None else alike,
-        )
 
     @property
     def lengths_in(self) -> tuple[float, float]:
@@ -75,6 +65,19 @@ class _Group:
     count: int
 
 
+@lru_cache(maxsize=REMEMBERED)
+def seam_of(first: Shape, edge: str, second: Shape, other: str, alike: bool | None) -> Seam:
+    """The seam of those edges; which ends of them meet is told by their shape where `alike` is None."""
+    i, j = first.number(edge), second.number(other)
+    return Seam(
+        first=first,
+        second=second,
+        one=first.edges[i],
+        other=second.edges[j],
+        alike=same_way(first, i, second, j) if alike is None else alike,
+    )
+
+
 def notch_at(shape: Shape, notch: Notch) -> tuple[ShapeEdge, float]:
     """The notch's edge and its place in inches from that edge's start; PatternError if it lies beyond."""
     edge = shape.edges[shape.number(notch.edge)]
@@ -90,6 +93,7 @@ def notch_at(shape: Shape, notch: Notch) -> tuple[ShapeEdge, float]:
     return edge, at if notch.from_end is End.START else length - at
 
 
+@lru_cache(maxsize=REMEMBERED)
 def paired(seam: Seam, count: int, most_groups: int) -> tuple[tuple[Notch, ...], tuple[Notch, ...]]:
     """The notches to be added to the first and to the second edge; none to an edge that has some already.
 
@@ -113,7 +117,7 @@ def paired(seam: Seam, count: int, most_groups: int) -> tuple[tuple[Notch, ...],
     )
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=REMEMBERED)
 def notched(shape: Shape, added: tuple[Notch, ...]) -> Shape:
     """The shape with these notches more; the very same one each time, so that it is drafted once."""
     return replace(shape, notches=(*shape.notches, *added)) if added else shape
@@ -127,7 +131,7 @@ def _groups(seam: Seam, count: int, most: int) -> Iterator[_Group]:
     short = min(seam.lengths_in)
     shares = next(places for longest, places in PLACES.items() if short < longest)[:most]
     taken: list[float] = []
-    for number, share in enumerate(PLACES[8.0] if len(shares) == 1 else shares):
+    for number, share in enumerate(shares if len(shares) > 1 else ALONE):
         clips = (count - 1 + number) % MOST_CLIPS + 1
         end = End.START if share < 1 / 2 else End.END
         at = _nearest_clear(seam, min(share, 1 - share) * short, end, clips)

@@ -5,7 +5,7 @@ from enum import Enum
 from typing import ClassVar, Final
 
 from patterns.alterations.necks import NECK
-from patterns.alterations.notching import EASE_PART, NOTCH_CLEAR_IN, Seam, notched, paired
+from patterns.alterations.notching import EASE_PART, NOTCH_CLEAR_IN, Seam, notched, paired, seam_of
 from patterns.changes.change import OPENING, Change
 from patterns.changes.draft import Draft, EdgeRef, Join
 from patterns.errors import Complaint, PatternError
@@ -82,7 +82,7 @@ def _notched(draft: Draft, join: Join, alike: bool | None) -> Draft:
     first, second = join.first, join.second
     if not draft.has(first.piece) or not draft.has(second.piece):
         return draft
-    seam = Seam.of(draft.shape(first.piece), first.edge, draft.shape(second.piece), second.edge, alike)
+    seam = seam_of(draft.shape(first.piece), first.edge, draft.shape(second.piece), second.edge, alike)
     if Kind.FOLD in (seam.one.kind, seam.other.kind):
         return draft
     if not seam.is_eased:
