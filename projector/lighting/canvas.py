@@ -47,6 +47,11 @@ class Rect:
         """Whether it holds no pixel."""
         return self.right <= self.left or self.bottom <= self.top
 
+    @property
+    def area(self) -> int:
+        """How many pixels it holds."""
+        return 0 if self.is_empty else (self.right - self.left) * (self.bottom - self.top)
+
     def meet(self, other: "Rect") -> "Rect":
         """What both hold."""
         return Rect(

@@ -3,10 +3,13 @@
 from collections.abc import Sequence
 
 import numpy as np
+import numpy.typing as npt
 
 from calibration.frames import Array
 from projector.lighting.lit_area import LitArea
 from projector.lighting.strokes import joined
+
+Kept = npt.NDArray[np.bool_]
 
 
 def within_reach(paths_in: Sequence[Array], lit: LitArea) -> list[Array]:
@@ -36,12 +39,7 @@ def clipped(path_in: Array, lit: LitArea) -> list[Array]:
     if lit.reaches(path_in).max() <= 0:
         return [path_in]
     start, step = path_in[:-1], np.diff(path_in, axis=0)
-    rate = step @ lit.reach_normals.T
-    room = lit.reach_limits - start @ lit.reach_normals.T
-    at = np.divide(room, rate, out=np.zeros_like(room), where=rate != 0)
-    missed = (rate == 0) & (room < 0)
-    enters = np.where(rate < 0, at, np.where(missed, np.inf, 0.0)).max(axis=1).clip(min=0.0)
-    leaves = np.where(rate > 0, at, 1.0).min(axis=1).clip(max=1.0)
+    enters, leaves = _within(start, step, lit)
     parts: list[list[Array]] = []
     reached = -1  # the vertex that the last part ended on, if it ended on one
     for k in np.flatnonzero(enters < leaves).tolist():
@@ -50,3 +48,26 @@ def clipped(path_in: Array, lit: LitArea) -> list[Array]:
         reached = k + 1 if leaves[k] == 1.0 else -1
         parts[-1].append(start[k] + leaves[k] * step[k])
     return [np.array(part) for part in parts]
+
+
+def segments_within_reach(segments_in: Array, lit: LitArea) -> tuple[Kept, Array]:
+    """Which of (n, 2, 2) straight segments come within reach of the screen, (n,), and those cut off there.
+
+    As in `clipped`, all of them at once.
+    """
+    start, step = segments_in[:, 0], segments_in[:, 1] - segments_in[:, 0]
+    enters, leaves = _within(start, step, lit)
+    kept = enters < leaves
+    ends = np.stack([start + enters[:, None] * step, start + leaves[:, None] * step], axis=1)
+    return kept, ends[kept]
+
+
+def _within(start: Array, step: Array, lit: LitArea) -> tuple[Array, Array]:
+    """The shares of segments (n, 2) at which they come within reach and leave it; none where the second is less."""
+    rate = step @ lit.reach_normals.T
+    room = lit.reach_limits - start @ lit.reach_normals.T
+    at = np.divide(room, rate, out=np.zeros_like(room), where=rate != 0)
+    missed = (rate == 0) & (room < 0)
+    enters: Array = np.where(rate < 0, at, np.where(missed, np.inf, 0.0)).max(axis=1).clip(min=0.0)
+    leaves: Array = np.where(rate > 0, at, 1.0).min(axis=1).clip(max=1.0)
+    return enters, leaves

@@ -1,5 +1,6 @@
 """A faint grid over the light, in inches or centimetres, to see by it how straight cloth and piece lie."""
 
+from collections.abc import Iterator
 from dataclasses import replace
 from functools import lru_cache
 from typing import Final
@@ -9,12 +10,12 @@ import numpy as np
 from calibration.frames import Array
 from patterns.cutting.placement import Placement
 from patterns.measures import Unit
-from projector.lighting.clipping import clipped
-from projector.lighting.light import Chalk, chalk_light, subdivided
+from projector.lighting.clipping import segments_within_reach
+from projector.lighting.light import Chalk, chalk_light
 from projector.lighting.lit_area import LitArea
 from projector.lighting.look import LineStyle
 from projector.lighting.looks import USUAL, Look
-from projector.lighting.strokes import Drawing, joined
+from projector.lighting.strokes import Drawing, Ends
 
 FAINT: Final = LineStyle(width_in=1 / 48, light=0.04)
 STRONGER: Final = LineStyle(width_in=1 / 48, light=0.1)
@@ -28,13 +29,12 @@ def grid_light(unit: Unit, placement: Placement, lit: LitArea, look: Look = USUA
     pitch_in, every = float(unit.inches), STRONGER_EVERY[unit]
     if pitch_in * px_per_in(lit) < LEAST_PX:
         pitch_in, every = COARSER[unit] * pitch_in, every // COARSER[unit]
-    faint: list[Array] = []
-    stronger: list[Array] = []
-    for axis in (0, 1):
-        for number, path in _ruled(lit, placement, pitch_in, axis):
-            (faint if number % every else stronger).extend(clipped(path, lit))
-    points, ends = joined([subdivided(path, lit.span_in) for path in (*faint, *stronger)])
-    styles = tuple((style, len(paths)) for style, paths in ((FAINT, faint), (STRONGER, stronger)) if paths)
+    numbers, lines = (np.concatenate(both) for both in zip(*_ruled(lit, placement, pitch_in), strict=True))
+    by_tens = numbers % every == 0
+    order = np.argsort(by_tens, kind="stable")
+    lines, counts = lines[order], (int((~by_tens).sum()), int(by_tens.sum()))
+    points, ends = _followed(lines, lit.span_in)
+    styles = tuple((style, count) for style, count in zip((FAINT, STRONGER), counts, strict=True) if count)
     # It lies everywhere, also beside the cloth: brought up by half as much as what is read.
     faint_look = replace(look, power=(1.0 + look.power) / 2)
     return faint_look.seen(chalk_light(Chalk(points_in=points, ends=ends, styles=styles), lit))
@@ -48,13 +48,24 @@ def px_per_in(lit: LitArea) -> float:
     return float(np.hypot(*(ends[1:] - ends[0]).T).min())
 
 
-def _ruled(lit: LitArea, placement: Placement, pitch_in: float, axis: int) -> list[tuple[int, Array]]:
-    """Lines over the light at whole pitches along one axis of the placement, each with its number."""
+def _ruled(lit: LitArea, placement: Placement, pitch_in: float) -> Iterator[tuple[Ends, Array]]:
+    """Along both axes of the placement: the numbers (n,) of the lines at whole pitches, and their ends (n, 2, 2)."""
     border = placement.lifted(lit.border_in)
     low, high = border.min(axis=0), border.max(axis=0)
-    lines = []
-    for number in range(int(np.ceil(low[axis] / pitch_in)), int(high[axis] / pitch_in) + 1):
-        ends = np.array([low, high])
-        ends[:, axis] = number * pitch_in
-        lines.append((number, placement.placed(ends)))
-    return lines
+    for axis in (0, 1):
+        numbers = np.arange(np.ceil(low[axis] / pitch_in), np.floor(high[axis] / pitch_in) + 1).astype(
+            np.intp
+        )
+        ends = np.repeat(np.array([low, high])[None], len(numbers), axis=0)
+        ends[:, :, axis] = pitch_in * numbers[:, None]
+        on_table = placement.placed(ends.reshape(-1, 2)).reshape(-1, 2, 2)
+        kept, cut = segments_within_reach(on_table, lit)
+        yield numbers[kept], cut
+
+
+def _followed(lines: Array, span_in: float) -> tuple[Array, Ends]:
+    """Straight lines (n, 2, 2) with points enough to follow the lens, as many on each."""
+    longest = float(np.hypot(*(lines[:, 1] - lines[:, 0]).T).max(initial=0.0))
+    share = np.linspace(0.0, 1.0, int(np.ceil(longest / span_in)) + 1)[:, None]
+    points = lines[:, :1] + share * (lines[:, 1:] - lines[:, :1])
+    return points.reshape(-1, 2), np.arange(1, len(lines) + 1) * len(share)

@@ -27,6 +27,7 @@ from projector.lighting.look import STRIP_HEIGHT_IN, STYLES, LineStyle
 from projector.lighting.strokes import Drawing, in_gain
 
 CORE: Final = 0.4  # of the width of two rails: as wide as either, or a little wider
+DASH: Final = 0.55  # of it: what lies between the rails, and a little of both
 DASHES_IN: Final = (3 / 8, 3 / 8)  # between rails, lit and dark alike
 MOST_NOTCH_IN: Final = 3 / 32  # the clips of one notch lie 1/4 in apart and must stay apart
 MOST_WIDER: Final = 2.0  # lines that are only read, against their usual width
@@ -106,4 +107,5 @@ def _styles(form: LineForm, line_in: float, kind: LineKind) -> tuple[LineStyle, 
         case LineForm.DOUBLE:
             return (replace(line, core=CORE),)
         case LineForm.ALTERNATING:
-            return (replace(line, core=CORE), replace(line, dash_in=DASHES_IN))
+            dashes = replace(line, width_in=DASH * line_in, dash_in=DASHES_IN)
+            return (replace(line, core=CORE), dashes)

@@ -28,7 +28,7 @@ from tests.bench.row import Row
 Measure = Callable[[], list[Row]]
 MEASURES: Final = MappingProxyType[str, tuple[Measure, ...]](
     {
-        "light": (light.moving_a_piece, light.starting, light.line_places),
+        "light": (light.moving_a_piece, light.key_to_light, light.starting, light.line_places),
         "draft": (draft.drafting, draft_frame.frames),
         "corners": (corner_limit.corner_limit,),
         "alignment": (alignment.alignment, limit.limit, limit.faults),

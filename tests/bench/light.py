@@ -2,7 +2,8 @@
 
 import sys
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from itertools import cycle
 from statistics import median
 from subprocess import run
 
@@ -12,7 +13,19 @@ from PIL import Image, ImageDraw
 
 from calibration.frames import Array
 from patterns.cutting.marks import Line, LineKind
-from projector.actions import Action, Flip, Move, Turn
+from projector.actions import (
+    Action,
+    Blank,
+    ChangeLine,
+    ChangeLook,
+    Flip,
+    Help,
+    Mirror,
+    Move,
+    ShowGrid,
+    ShowRepeats,
+    Turn,
+)
 from projector.cutting.ground import Ground
 from projector.lighting.canvas import compose, put, tile, whole
 from projector.lighting.light import chalk, chalk_light
@@ -28,6 +41,7 @@ from tests.unit.projector.samples import a_map, an_alignment, pieces
 
 FRAMES = 120
 FLIPS = 12
+PRESSES = 40
 TURN = 12  # calls of one run before the next has its turn
 STARTS = 15
 SCREENS = {"1080p": (1920, 1080), "4K": (3840, 2160)}
@@ -81,7 +95,11 @@ class Moving:
 
     def flip(self) -> None:
         """Show the next piece."""
-        self.session.take(Flip(by=1))
+        self.press(Flip(by=1))
+
+    def press(self, action: Action) -> None:
+        """Do it, and paint what changed."""
+        self.session.take(action)
         self.paint()
 
     def paint(self) -> None:
@@ -139,6 +157,50 @@ def moving_a_piece() -> list[Row]:
             (f"flip to the next piece, {name}", f"{flip:.2f} ms", f"{flip / plain:.2f} x OpenCV full redraw")
         )
     return rows
+
+
+def key_to_light() -> list[Row]:
+    """CPU time from a key to changed pixels, in the window's own memory order; one frame at 60 Hz is 16.7 ms."""
+    rows: list[Row] = []
+    for name, screen_px in SCREENS.items():
+        plain = median(_cpu_ms(plain_redraw(screen_px), PRESSES))
+        for what, run_once in _keys(Moving(screen_px)):
+            taken = _cpu_ms(run_once, PRESSES)
+            usual, most = median(taken), float(np.quantile(taken, 0.95))
+            beside = f"{most:.1f} ms or less, 19 of 20; {usual / plain:.1f} x OpenCV full redraw"
+            rows.append((f"{what}, {name}", f"{usual:.1f} ms", beside))
+    return rows
+
+
+def _keys(moving: Moving) -> Iterator[tuple[str, Callable[[], object]]]:
+    """What a key may ask for, each from where the one before left the session."""
+
+    def pressing(*actions: Action) -> Callable[[], object]:
+        following = cycle(actions)
+        return lambda: moving.press(next(following))
+
+    yield "move or turn a piece", moving.step
+    yield "flip to the next piece", pressing(Flip(by=1))
+    yield "mirror", pressing(Mirror())
+    yield "another look", pressing(ChangeLook())
+    yield "line wider or narrower", pressing(*[ChangeLine(by=1)] * 3, *[ChangeLine(by=-1)] * 3)
+    yield "repeats on and off", pressing(ShowRepeats())
+    yield "keys on and off", pressing(Help())
+    yield "light off and on", pressing(Blank())
+    yield "grids on and off", pressing(ShowGrid())
+    for action in (ChangeLook(), ChangeLook(), ShowRepeats(), ShowGrid()):
+        moving.press(action)
+    yield "move, printed look, all added", moving.step
+
+
+def _cpu_ms(run_once: Callable[[], object], times: int) -> list[float]:
+    """Milliseconds of processor time of each call, by all threads: what else the machine does is not counted."""
+    taken = []
+    for _ in range(times):
+        start = time.process_time()
+        run_once()
+        taken.append(1000 * (time.process_time() - start))
+    return taken
 
 
 def starting() -> list[Row]:
