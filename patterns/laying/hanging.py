@@ -10,6 +10,7 @@ from patterns.curves import Array
 from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.placement import Placement
 
+QUARTER_DEG: Final = 90.0
 GRAIN_IN: Final = 1 / 8  # between the distances of a grainline's two ends from the selvedge; common practice
 ALIKE_IN: Final = 1 / 32  # halves that differ by less are halves of one symmetrical outline
 
@@ -37,7 +38,7 @@ def hang_deg(piece: DraftedPiece) -> float:
     (x0, y0), (x1, y1) = grain_of(piece)
     if piece.fold is not None and abs(x1 - x0) <= GRAIN_IN:
         return 0.0
-    return 90.0 - math.degrees(math.atan2(y0 - y1, x1 - x0))
+    return QUARTER_DEG - math.degrees(math.atan2(y0 - y1, x1 - x0))
 
 
 def hangs_by_its_fold(piece: DraftedPiece) -> bool:
@@ -45,10 +46,10 @@ def hangs_by_its_fold(piece: DraftedPiece) -> bool:
     return piece.fold is not None and hang_deg(piece) == 0.0
 
 
-def turn_of(piece: DraftedPiece, *, mirrored: bool, upside_down: bool) -> float:
-    """Degrees for a `Placement` by which the piece, turned over or not, hangs by its grain."""
-    hang = hang_deg(piece)
-    return (-hang if mirrored else hang) + (180.0 if upside_down else 0.0)
+def turn_of(piece: DraftedPiece, *, mirrored: bool, upside_down: bool, crosswise: bool = False) -> float:
+    """Degrees for a `Placement` by which it hangs by its grain, or lies with it across the cloth."""
+    turn = hang_deg(piece) + (QUARTER_DEG if crosswise else 0.0)
+    return (-turn if mirrored else turn) + (2 * QUARTER_DEG if upside_down else 0.0)
 
 
 def is_symmetrical(piece: DraftedPiece) -> bool:

@@ -15,10 +15,13 @@ import shapely
 
 from patterns.curves import Array
 
-PITCH_IN: Final = 1 / 16
+PITCH_IN: Final = 1 / 8
 STRAY_IN: Final = 1 / 128  # by which a curve may be made plainer, always outwards
 _CRACK_IN: Final = 1.0  # a narrower one holds no piece and is closed
 _ROUND: Final = 4  # chords of a quarter circle
+_WIDEST_CHORD_RAD: Final = (
+    1.5 * math.pi / 2 / _ROUND
+)  # an arc has its share of them, to the nearest whole number
 _FAR_IN: Final = 1e6  # farther along than any cloth: where nothing is in the way
 _SAME_IN: Final = 1e-9
 
@@ -30,6 +33,15 @@ class Chain:
     first: int
     lower: Array
     upper: Array
+
+    def across(self) -> "Chain":
+        """Turned over to the other side of x = 0."""
+        last = self.first + len(self.lower) - 1
+        return Chain(first=-last, lower=self.lower[::-1], upper=self.upper[::-1])
+
+    def along(self) -> "Chain":
+        """Turned over to the other side of y = 0."""
+        return Chain(first=self.first, lower=-self.upper, upper=-self.lower)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -48,6 +60,16 @@ class Profile:
         return cls(
             chains=tuple(_on_lattice(part) for part in _met_once(polygon)), left_in=left, right_in=right
         )
+
+    def across(self) -> "Profile":
+        """Turned over to the other side of x = 0."""
+        chains = tuple(chain.across() for chain in self.chains)
+        return Profile(chains=chains, left_in=-self.right_in, right_in=-self.left_in)
+
+    def along(self) -> "Profile":
+        """Turned over to the other side of y = 0."""
+        chains = tuple(chain.along() for chain in self.chains)
+        return Profile(chains=chains, left_in=self.left_in, right_in=self.right_in)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -109,15 +131,22 @@ class Outlines:
 
     def __init__(self, gap_in: float) -> None:
         self._gap_in = gap_in
-        self._profiles: dict[bytes, Profile] = {}
+        self._profiles: dict[tuple[bytes, bool, bool], Profile] = {}
         self._clashes: dict[tuple[Profile, Profile], Clashes] = {}
 
-    def profile(self, ring: Array) -> Profile:
-        """That of a closed ring (n, 2)."""
-        key = np.round(ring, 6).tobytes()
+    def profile(self, ring: Array, *, across: bool = False, along: bool = False) -> Profile:
+        """That of a closed ring (n, 2), turned over across the cloth, along it, or both ways."""
+        key = (ring.tobytes(), across, along)
         if key not in self._profiles:
-            self._profiles[key] = Profile.of(ring, self._gap_in)
+            self._profiles[key] = self._made(ring, across, along)
         return self._profiles[key]
+
+    def _made(self, ring: Array, across: bool, along: bool) -> Profile:
+        if across:
+            return self.profile(ring, along=along).across()
+        if along:
+            return self.profile(ring).along()
+        return Profile.of(ring, self._gap_in)
 
     def clashes(self, standing: Profile, moving: Profile) -> Clashes:
         """Those of a moving outline with one that stands."""
@@ -133,10 +162,11 @@ def grown(ring: Array, by_in: float) -> shapely.Polygon:
     plain = whole.simplify(STRAY_IN)
     by = by_in + shapely.hausdorff_distance(whole, plain)
     polygon = plain
-    if by > 0:
-        rounded = plain.buffer(by / math.cos(math.pi / 4 / _ROUND), quad_segs=_ROUND)
-        polygon = rounded & plain.buffer(by, join_style="mitre", mitre_limit=5.0)
-    closed = polygon.buffer(_CRACK_IN / 2, join_style="mitre").buffer(-_CRACK_IN / 2, join_style="mitre")
+    with np.errstate(divide="ignore", invalid="ignore"):  # mitres of edges that run on straight
+        if by > 0:
+            rounded = plain.buffer(by / math.cos(_WIDEST_CHORD_RAD / 2), quad_segs=_ROUND)
+            polygon = rounded & plain.buffer(by, join_style="mitre")
+        closed = polygon.buffer(_CRACK_IN / 2, join_style="mitre").buffer(-_CRACK_IN / 2, join_style="mitre")
     return shapely.Polygon(_largest(polygon | closed).exterior)
 
 

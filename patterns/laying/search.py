@@ -5,7 +5,6 @@ known to be good come first, larger pieces before smaller; then one thing at a t
 is no worse is kept. The same seed gives the same lay.
 """
 
-import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
@@ -66,21 +65,26 @@ class Search:
 
     def _all_rounds(self) -> Iterator[Found | None]:
         """Climbs by length alone and by the whole score in turn, changing over whenever it gets no further."""
-        plans = self._first_plans()
-        known = [(plan, self._tried(plan)) for plan in plans]
-        current, at = min(known, key=lambda one: one[1].score if one[1] else (math.inf,))
+        current, at = self._first_plans()[0], None
+        for plan in self._first_plans():
+            found = self._tried(plan)
+            if found is not None and (at is None or found.score < at.score):
+                current, at = plan, found
+            yield self.best
         by_length, stale = True, 0
         while True:
-            yield self.best
             before = self.best
             shaken = stale > _STALE
             changed = self._changed(current, _SHAKEN if shaken else 1)
             found = self._tried(changed)
             if shaken:
                 by_length, stale = not by_length, 0
-            if at is None or (found is not None and (shaken or _no_worse(found, at, by_length))):
+            if found is not None and (at is None or shaken or _no_worse(found, at, by_length)):
                 current, at = changed, found
+            elif at is None:
+                current = changed
             stale = 0 if self.best is not before else stale + 1
+            yield self.best
 
     def _first_plans(self) -> list[Plan]:
         count = len(self._jobs)

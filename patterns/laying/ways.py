@@ -16,13 +16,21 @@ from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.placement import Placement
 from patterns.laying.cloth import Cloth
 from patterns.laying.folding import Direction, Fold, Folding, FoldLine, Zone
-from patterns.laying.hanging import hangs_by_its_fold, is_symmetrical, turn_of
+from patterns.laying.hanging import QUARTER_DEG, hangs_by_its_fold, is_symmetrical, turn_of
 from patterns.laying.lay import PieceOnCloth, Terms
 from patterns.laying.matching import match_point_of
 from patterns.laying.profile import Outlines, Profile
 
-QUARTER_DEG: Final = 90.0
 _HAIR_IN: Final = 1e-9
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hang:
+    """How a piece lies by its grain: turned over, its top to the near end, its grain across the cloth."""
+
+    mirrored: bool = False
+    upside_down: bool = False
+    crosswise: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -111,61 +119,48 @@ class Ways:
         """The half with its fold edge on a fold of the cloth."""
         for zone, line in self._double_zones(Direction.LENGTHWISE):
             for upside_down in self._ways_up():
-                mirrored = (line.below < 0) != upside_down
-                turn = turn_of(piece, mirrored=mirrored, upside_down=upside_down)
-                laid = PieceOnCloth(
-                    piece=piece,
-                    placement=Placement(x_in=line.at_in, turn_deg=turn, mirrored=mirrored),
-                    fold_line=line,
-                )
+                hang = Hang(mirrored=(line.below < 0) != upside_down, upside_down=upside_down)
+                laid = _lying(piece, hang, opened=False)
+                laid = replace(laid, placement=replace(laid.placement, x_in=line.at_in), fold_line=line)
                 if np.ptp(laid.outline_in[:, 0]) <= zone.width_in + _HAIR_IN:
-                    whole = laid.parts_in[0] - (line.at_in, 0.0)
-                    yield self._option(
-                        laid, (Part(profile=self.outlines.profile(whole)),), line.at_in, line.at_in
-                    )
+                    yield self._option(laid, (self._part(piece, hang),), line.at_in, line.at_in)
 
     def _through_two(self, piece: DraftedPiece) -> Iterator[Option]:
         """All of the piece through both layers."""
+        hands = (False, True) if piece.cut.mirrored else (False,)
         for zone, line in self._double_zones(*Direction):
-            for upside_down, mirrored in product(
-                self._ways_up(), (False, True) if piece.cut.mirrored else (False,)
-            ):
-                laid = self._lying(piece, mirrored, upside_down)
-                below = laid.outline_in
-                parts = [Part(profile=self.outlines.profile(below))]
-                low, high = _room(below, zone)
+            for upside_down, mirrored in product(self._ways_up(), hands):
+                hang = Hang(mirrored=mirrored, upside_down=upside_down)
+                laid = replace(_lying(piece, hang), fold_line=line)
+                parts = [self._part(piece, hang)]
+                low, high = _room(laid.outline_in, zone)
                 if line.direction is Direction.LENGTHWISE:
-                    above = Part(
-                        profile=self.outlines.profile(below * (-1.0, 1.0)), at_in=2 * line.at_in, sign=-1
-                    )
-                    parts.append(above)
+                    over = self._part(piece, replace(hang, mirrored=not mirrored))
+                    parts.append(replace(over, at_in=2 * line.at_in, sign=-1))
                     inset = self.terms.gap_in / 2
                     low, high = (low + inset, high) if line.below > 0 else (low, high - inset)
-                yield from self._fitting(replace(laid, fold_line=line), tuple(parts), low, high)
+                yield from self._fitting(laid, tuple(parts), low, high)
 
     def _single(self, piece: DraftedPiece, *, mirrored: bool = False) -> Iterator[Option]:
         """All of the piece through one layer; turned a quarter where it is too wide and that is agreed."""
         for zone in self._single_zones():
-            found = tuple(self._single_in(zone, piece, mirrored, 0.0))
+            found = tuple(self._single_in(zone, piece, Hang(mirrored=mirrored)))
             if not found and self.terms.crosswise_grain:
-                found = tuple(self._single_in(zone, piece, mirrored, QUARTER_DEG))
+                found = tuple(self._single_in(zone, piece, Hang(mirrored=mirrored, crosswise=True)))
             yield from found
 
-    def _single_in(
-        self, zone: Zone, piece: DraftedPiece, mirrored: bool, turn_deg: float
-    ) -> Iterator[Option]:
+    def _single_in(self, zone: Zone, piece: DraftedPiece, upright: Hang) -> Iterator[Option]:
         for upside_down in self._ways_up():
-            laid = self._lying(piece, mirrored, upside_down, turn_deg)
-            outline = laid.outline_in
-            part = Part(profile=self.outlines.profile(outline))
-            yield from self._fitting(replace(laid, stage=self._stage), (part,), *_room(outline, zone))
+            hang = replace(upright, upside_down=upside_down)
+            laid = replace(_lying(piece, hang), stage=self._stage)
+            yield from self._fitting(laid, (self._part(piece, hang),), *_room(laid.outline_in, zone))
 
-    def _lying(
-        self, piece: DraftedPiece, mirrored: bool, upside_down: bool, turn_deg: float = 0.0
-    ) -> PieceOnCloth:
-        turn = turn_of(piece, mirrored=mirrored, upside_down=upside_down) + turn_deg
-        opened = piece.fold is not None
-        return PieceOnCloth(piece=piece, placement=Placement(turn_deg=turn, mirrored=mirrored, opened=opened))
+    def _part(self, piece: DraftedPiece, hang: Hang) -> Part:
+        """All of the piece: the mirror image of how it hangs upright, so that it is reckoned once."""
+        upright = _lying(piece, Hang(crosswise=hang.crosswise)).outline_in
+        is_its_own = hangs_by_its_fold(piece) and not hang.crosswise
+        across = hang.mirrored != hang.upside_down and not is_its_own
+        return Part(profile=self.outlines.profile(upright, across=across, along=hang.upside_down))
 
     def _fitting(
         self, laid: PieceOnCloth, parts: tuple[Part, ...], low_in: float, high_in: float
@@ -204,6 +199,13 @@ class Ways:
 
     def _ways_up(self) -> tuple[bool, ...]:
         return (False,) if self.cloth.has_nap else (False, True)
+
+
+def _lying(piece: DraftedPiece, hang: Hang, *, opened: bool = True) -> PieceOnCloth:
+    """The piece about the origin, opened where it is drawn as half."""
+    turn = turn_of(piece, mirrored=hang.mirrored, upside_down=hang.upside_down, crosswise=hang.crosswise)
+    lies = Placement(turn_deg=turn, mirrored=hang.mirrored, opened=opened and piece.fold is not None)
+    return PieceOnCloth(piece=piece, placement=lies)
 
 
 def _room(outline: Array, zone: Zone) -> tuple[float, float]:
