@@ -1,11 +1,12 @@
 """`lay`: what may be typed."""
 
 import re
-from argparse import ArgumentParser, ArgumentTypeError
+from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from projector.arguments import area_in, length_in, place_in, positive_in
+from projector.usage.shared import add_where
 from projector.usage.verb import Verb
 
 if TYPE_CHECKING:
@@ -157,12 +158,38 @@ def options(verb: ArgumentParser) -> None:
         "--keep", action="store_true", help="keep this lay beside the pattern, for the table and for cutting"
     )
     verb.add_argument("--json", action="store_true", help="print the result as one JSON object")
+    verb.add_argument(
+        "--table",
+        type=Path,
+        metavar="T.yaml",
+        help="show the kept lay on the table, lit by this file from align",
+    )
+    verb.add_argument("--setup", metavar="NAME", help="with --table: which of the file's set-ups")
+    add_where(verb)
+
+
+def complaint(typed: Namespace) -> str | None:
+    """What argparse cannot see."""
+    if typed.table is None:
+        if typed.width is None:
+            return "--width is needed, to plan a lay"
+        alone = [name for name in ("setup", "window") if getattr(typed, name) is not None]
+        return f"--{alone[0]} goes with --table" if alone else None
+    report = [name for name in ("json", "out", "scale", "scarf") if getattr(typed, name)]
+    if report:
+        return f"--{report[0]} is of the plan; leave --table out"
+    return None
+
+
+def runs(typed: Namespace) -> str:
+    """The plan, or the lay on the table."""
+    return "projector.verbs.lay.lay_of" if typed.table is None else "projector.verbs.lay_window.lay_in_window"
 
 
 def _add_cloth(verb: ArgumentParser) -> None:
     cloth = verb.add_argument_group("the cloth")
     cloth.add_argument(
-        "--width", type=width, required=True, metavar="LENGTH", help="from edge to edge, as bought"
+        "--width", type=width, metavar="LENGTH", help="from edge to edge, as bought; needed to plan a lay"
     )
     cloth.add_argument("--selvedge", type=length_in, metavar="LENGTH", help="of each edge (1/2 in)")
     cloth.add_argument(
@@ -199,5 +226,6 @@ LAY = Verb(
     example='  chalkbeam lay overtop.yaml --width "60 in" --out plan\n'
     "  chalkbeam lay overtop.yaml --width 140cm --fold partial --nap --shrink 3%,1% --scarf 30x150cm --keep",
     options=options,
-    runs=lambda _: "projector.verbs.lay.lay_of",
+    runs=runs,
+    complaint=complaint,
 )

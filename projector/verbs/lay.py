@@ -47,27 +47,38 @@ class _Report:
 def lay_of(arguments: Namespace) -> int:
     """Run the verb; the exit code."""
     drafted = read_pattern(arguments.pattern).drafted(arguments.version)
-    unit = arguments.width.own_unit
-    wanted = _wanted(arguments, drafted, Say(unit))
-    folds = tuple(Fold) if arguments.fold == BEST else (Fold(arguments.fold),)
-    with lengths_said_in(unit), quiet() if arguments.json else on_terminal() as progress:
-        found = searched(wanted, folds, progress)
-    if found.best is None:
-        raise _none_fits(found)
+    say = Say(arguments.width.own_unit)
+    found = planned(arguments, drafted)
+    lay = chosen(found)
     report = _Report(
         drafted=drafted,
-        lay=found.best,
-        buying=Buying.of(found.best),
+        lay=lay,
+        buying=Buying.of(lay),
         searched=found,
-        say=wanted.say,
-        broken=tuple(str(one) for one in violations(found.best)),
+        say=say,
+        broken=tuple(str(one) for one in violations(lay)),
         scarf_in=arguments.scarf,
-        written=tuple(_written(arguments, drafted, found.best, wanted.say)),
+        written=tuple(_written(arguments, drafted, lay, say)),
     )
     if found.stopped:
         print("stopped: this is the best so far", file=sys.stderr)
     print(json.dumps(_result(report)) if arguments.json else "\n".join(_lines(report)))
     return 0
+
+
+def planned(arguments: Namespace, drafted: DraftedPattern) -> Searched:
+    """The folds that were asked for, searched as it was asked."""
+    wanted = _wanted(arguments, drafted, Say(arguments.width.own_unit))
+    folds = tuple(Fold) if arguments.fold == BEST else (Fold(arguments.fold),)
+    with lengths_said_in(wanted.say.unit), quiet() if arguments.json else on_terminal() as progress:
+        return searched(wanted, folds, progress)
+
+
+def chosen(found: Searched) -> Lay:
+    """The best lay; PatternError with the reasons where there is none."""
+    if found.best is None:
+        raise _none_fits(found)
+    return found.best
 
 
 def _wanted(arguments: Namespace, drafted: DraftedPattern, say: Say) -> Wanted:

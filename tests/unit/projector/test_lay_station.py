@@ -1,0 +1,187 @@
+"""The lay on the table: pages, moves under the rules' eyes, undo, the cloth brought by marks."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+import shapely
+
+from patterns.laying.folding import Fold, Folding
+from patterns.laying.rules import violations
+from projector.actions import (
+    Accept,
+    Aim,
+    ChangeStep,
+    ChangeTool,
+    Drag,
+    Flip,
+    Grab,
+    Home,
+    Mirror,
+    Move,
+    Open,
+    Redo,
+    Show,
+    Turn,
+    Undo,
+)
+from projector.laying.broken import place_of
+from projector.laying.tool import Tool
+from projector.laying.words import strip_words
+from projector.laying.work import Page
+from projector.scene import Controls
+from projector.stations.lay import LayStation
+from tests.unit.projector.lay_stations import a_station
+
+
+@pytest.fixture
+def station(tmp_path: Path) -> LayStation:
+    return a_station(tmp_path)
+
+
+def drawn(station: LayStation) -> list[str]:
+    return [layer.name for layer in station.scene(Controls()) if layer.draw()]
+
+
+def test_it_begins_with_how_to_fold_and_goes_on_piece_by_piece(station: LayStation) -> None:
+    assert station.work.pages == (Page(stage=1), Page(stage=1, piece=0), Page(stage=1, piece=1))
+    words = strip_words(station, Controls())
+    assert words.first[:2] == ("partly folded", "Fold the right selvedge over")
+    assert "until it lies 14 in from the fold" in words.first
+    assert "page down: front" in words.aside
+    assert drawn(station) == ["fold", "strip"]
+    front = station.after(Flip(by=1))
+    assert strip_words(front, Controls()).first == ("1 of 2", "front", "half, on the fold")
+    assert drawn(front) == ["cloth", "others", "piece", "strip"]
+    assert front.after(Flip(by=1)).after(Flip(by=1)).page == Page(stage=1)
+    assert station.after(Show(number=2)).page.piece == 1
+    assert station.after(Show(number=3)).notice == "there is no piece 3"
+
+
+def test_what_is_folded_anew_has_a_page_of_its_own(station: LayStation) -> None:
+    lay = station.work.lay
+    folding = Folding(fold=Fold.REFOLDED, cloth=lay.cloth, right_in=14)
+    anew = replace(lay, folding=folding, placed=(lay.placed[0], replace(lay.placed[1], stage=2)))
+    again = LayStation.begun(station.ground, replace(station.work, lay=anew))
+    assert [page.stage for page in again.work.pages] == [1, 1, 2, 2]
+    words = strip_words(again.after(Flip(by=2)), Controls())
+    assert words.first[:2] == ("fold anew", "Open what is left and lay it flat again")
+    assert again.work.folded(2).box_in[2] == 45
+
+
+def test_a_half_keeps_to_its_fold_whichever_way_it_is_pushed(station: LayStation) -> None:
+    front = station.after(Flip(by=1))
+    line = front.work.lay.placed[0].fold_line
+    assert line is not None
+    for action in (Move(right=1), Move(away=1), Move(right=1, other_step=True), Turn(anticlockwise=1)):
+        front = front.after(action)
+        assert not [one for one in front.broken if "fold edge" in one.sentence]
+        edge = front.work.lay.placed[0].placement.placed(front.work.lay.placed[0].piece.cut_line[[0, -1]])
+        assert edge[:, 0] == pytest.approx(line.at_in)
+    assert violations(front.work.lay) == ()
+    refused = front.after(Mirror())
+    assert "which mirrors it by itself" in refused.notice
+    assert refused.work is front.work
+
+
+def test_a_broken_rule_is_named_with_a_sign_where_it_is_broken(station: LayStation) -> None:
+    pocket = station.after(Show(number=2))
+    assert pocket.broken == ()
+    while not pocket.broken:
+        pocket = pocket.after(Move(right=1))  # towards the fold, on to cloth that lies double
+    assert "on to cloth that lies double" in pocket.broken[0].sentence
+    assert "sign 0" in drawn(pocket)
+    assert any("NOT SO: pocket reaches" in phrase for phrase in strip_words(pocket, Controls()).aside)
+    folded = pocket.work.folded(1)
+    at = place_of(pocket.broken[0], pocket.work.lay, folded)
+    ((left, _, right, _),) = folded.double_in
+    assert left <= at[0] <= right
+    assert shapely.Polygon(pocket.work.lay.placed[1].outline_in).contains(shapely.Point(at))
+    assert any("pocket reaches" in str(one) for one in pocket.after(Flip(by=1)).broken)  # with how to fold
+
+
+def test_overlapping_pieces_have_the_sign_where_they_overlap(station: LayStation) -> None:
+    lay = station.work.lay
+    on_top = replace(lay.placed[1], placement=replace(lay.placed[1].placement, x_in=24.0, y_in=12.0))
+    broken = replace(station.work, lay=replace(lay, placed=(lay.placed[0], on_top)))
+    shown = LayStation.begun(station.ground, broken).after(Flip(by=2))
+    overlap = next(one for one in shown.broken if "overlap" in one.sentence)
+    at = shapely.Point(place_of(overlap, broken.lay, broken.folded(1)))
+    assert all(shapely.Polygon(one.outline_in).contains(at) for one in broken.lay.placed)
+
+
+def test_moves_are_undone_and_redone_a_drag_as_one(station: LayStation) -> None:
+    pocket = station.after(Show(number=2))
+    start = pocket.work
+    moved = pocket.after(Grab())
+    for x in (900, 920, 950):
+        moved = moved.after(Drag(from_px=(x, 500), to_px=(x + 20, 510)))
+    assert moved.work is not start
+    opened = moved.after(Open()).after(Turn(anticlockwise=1)).after(Mirror())
+    assert opened.work.lay.placed[1].fold_line is not None
+    back = opened.after(Undo()).after(Undo()).after(Undo())
+    assert back.work is moved.work
+    assert back.after(Undo()).work is start
+    assert back.after(Undo()).after(Undo()).notice == "nothing to undo"
+    assert back.after(Undo()).after(Redo()).work is moved.work
+    again = pocket.after(Flip(by=1)).remembering(opened)
+    assert again.history is pocket.history  # of another lay
+
+
+def test_steps_are_of_the_table_and_fine_or_coarse(station: LayStation) -> None:
+    pocket = station.after(Show(number=2))
+    before = pocket.outline_in
+    for action, step in ((Move(right=1), 0.5), (Move(right=1, other_step=True), 1 / 32)):
+        after = pocket.after(action).outline_in
+        assert np.allclose(pocket.person.seen(after - before), [step, 0])
+    fine = pocket.after(ChangeStep())
+    assert np.allclose(fine.person.seen(fine.after(Move(away=1)).outline_in - before), [0, 1 / 32])
+
+
+def test_two_marks_on_the_fold_bring_the_cloth_on_to_it(station: LayStation) -> None:
+    marking = station.after(ChangeTool())
+    assert marking.tool is Tool.MARKS
+    place = station.ground.lit.projector_map.screen_from_table
+    start, far = (3.0, -2.0), (14.0, 6.0)
+    for at in (start, far):
+        u, v = place(np.array([at]))[0].tolist()
+        marking = marking.after(Aim(at_px=(u, v))).after(Accept())
+    assert marking.notice == ""
+    assert marking.marks_in == ()
+    cloth = marking.work.cloth
+    (fold,) = marking.work.folded(1).folds
+    ends = cloth.on_table(np.array(fold.ends_in))
+    assert ends[0] == pytest.approx(start, abs=1e-6)
+    along = (ends[1] - ends[0]) / np.hypot(*(ends[1] - ends[0]))
+    assert along == pytest.approx(np.array([11, 8]) / np.hypot(11, 8))
+    assert np.allclose(marking.outline_in, cloth.on_table(cloth.on_cloth(marking.outline_in)))
+    assert marking.work.lay is station.work.lay  # every piece goes with the cloth
+    assert marking.after(Undo()).work == station.work
+
+
+def test_marks_too_near_one_another_are_refused(station: LayStation) -> None:
+    marking = station.after(ChangeTool()).after(Accept()).after(Accept())
+    assert "the marks are 0 in apart: set the second at least 4 in away" in marking.notice
+    assert marking.work is station.work
+
+
+def test_the_cloth_is_slid_and_turned_and_brought_to_the_light(station: LayStation) -> None:
+    assert station.tool is Tool.CLOTH  # where no piece is shown
+    slid = station.after(Move(right=1)).after(Turn(anticlockwise=1))
+    assert slid.work.lay is station.work.lay
+    assert slid.work.cloth.turn_deg == pytest.approx(station.work.cloth.turn_deg + 5)
+    pocket = slid.after(Show(number=2)).after(Home())
+    middle = shapely.Polygon(pocket.outline_in).centroid
+    assert (middle.x, middle.y) == pytest.approx(tuple(station.ground.lit.centre_in))
+
+
+def test_the_keys_are_those_of_the_tool(station: LayStation) -> None:
+    pocket = station.after(Show(number=2))
+    shown = [pocket]
+    for _ in range(3):
+        shown.append(shown[-1].after(ChangeTool()))
+    assert [one.tool for one in shown] == [Tool.PIECE, Tool.CLOTH, Tool.MARKS, Tool.PIECE]
+    assert len({one.bindings for one in shown}) == 3
+    for one in shown[:3]:
+        assert {"help", "strip"} == {layer.name for layer in one.scene(Controls(helping=True))}
