@@ -3,7 +3,8 @@
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
-from projector.arguments import place_in, turn_deg
+from projector.arguments import line_wide_in, place_in, text_high_in, turn_deg
+from projector.lighting.limits import LIMIT_WORDS, LOOK_NAMES
 from projector.usage.shared import add_table, add_where
 from projector.usage.verb import Verb
 
@@ -22,6 +23,15 @@ def options(verb: ArgumentParser) -> None:
     verb.add_argument("--turn", type=turn_deg, metavar="DEG", help="anticlockwise, seen from above")
     verb.add_argument("--mirrored", action="store_true", help="the piece turned over")
     verb.add_argument("--opened", action="store_true", help="both halves of a piece on the fold")
+    verb.add_argument(
+        "--look", choices=LOOK_NAMES, help="how lines are drawn, by the cloth (light; check --cloth tells)"
+    )
+    verb.add_argument(
+        "--line", type=line_wide_in, metavar="LENGTH", help=f"width of the cut line: {LIMIT_WORDS['line']}"
+    )
+    verb.add_argument(
+        "--text", type=text_high_in, metavar="LENGTH", help=f"height of the strip's words: {LIMIT_WORDS['text']}"
+    )
     verb.add_argument(
         "--json", action="store_true", help="with --frame: print where it lies as one JSON object"
     )

@@ -31,7 +31,8 @@ from projector.verbs.setup import check_size, setup_asked
 
 def cut(arguments: Namespace) -> int:
     """Run the verb; the exit code."""
-    drafted = read_pattern(arguments.pattern).drafted(arguments.version)
+    pattern = read_pattern(arguments.pattern)
+    drafted = pattern.drafted(arguments.version)
     for warning in drafted.warnings:
         print(warning, file=sys.stderr)
     setup = _setup(arguments)
@@ -43,6 +44,7 @@ def cut(arguments: Namespace) -> int:
         lit=lit_area(alignment.map),
         warnings=setup.warnings(datetime.now().astimezone()),
         tested=ruler_words(setup.ruler_tests),
+        unit=pattern.unit,
     )
     if arguments.frame is not None:
         return _write_frame(arguments, ground)
@@ -94,11 +96,21 @@ def _placed(arguments: Namespace, station: CutStation) -> CutStation:
     return station.placed(placement)
 
 
+def _seen(arguments: Namespace, station: CutStation) -> CutStation:
+    """The station in the look that was asked for; a new look comes with its own line."""
+    seeing = station.work.seeing
+    if arguments.look is not None:
+        seeing = replace(seeing, name=arguments.look, line_in=None)
+    line_in, text_in = arguments.line or seeing.line_in, arguments.text or seeing.text_in
+    seeing = replace(seeing, line_in=line_in, text_in=text_in)
+    return replace(station, work=replace(station.work, seeing=seeing))
+
+
 def _write_frame(arguments: Namespace, ground: Ground) -> int:
     alignment = ground.alignment
     if not alignment.trustworthy:
         raise ProjectorError(_distrust(alignment))
-    station = _placed(arguments, _station(arguments, ground))
+    station = _placed(arguments, _seen(arguments, _station(arguments, ground)))
     scene = station.scene(Controls(preview=arguments.window is not None))
     write_picture(arguments.frame, frame((layer.draw() for layer in scene), alignment.map.screen_px))
     _warn(arguments, ground)
@@ -132,6 +144,7 @@ def _result(station: CutStation) -> Mapping[str, Any]:
         "setup": alignment.name,
         "warnings": list(station.ground.warnings),
         "strip": [*words.first, *words.aside],
+        "look": station.look.name,
     }
 
 
@@ -146,7 +159,7 @@ def _project(arguments: Namespace, ground: Ground, pattern: str) -> int:
         run(Session(RefusalStation(reason=reason, screen_px=screen_px)), where, screen_px, lambda _: None)
         raise ProjectorError(reason)
     kept = KeptWork(path=places_path(arguments.table), setup=alignment.name, pattern=pattern)
-    station = kept.resumed(_station(arguments, ground))
+    station = _seen(arguments, kept.resumed(_station(arguments, ground)))
     if arguments.at or arguments.turn is not None or arguments.mirrored or arguments.opened:
         station = _placed(arguments, station)
     _warn(arguments, ground)

@@ -30,7 +30,7 @@ from projector.lighting.reach import overhang_words
 from projector.scene import Controls
 from projector.session import Session
 from projector.stations.cut import CutStation
-from tests.unit.projector.samples import SCREEN_PX, an_alignment, pieces
+from tests.unit.projector.samples import SCREEN_PX, a_map, an_alignment, pieces
 
 ALIGNMENT = an_alignment()
 GROUND = Ground(pieces=tuple(pieces().values()), alignment=ALIGNMENT, lit=lit_area(ALIGNMENT.map))
@@ -186,13 +186,19 @@ def test_the_drawing_of_a_turned_table_file_is_upright_in_its_own_frame() -> Non
     )
 
 
-def test_help_takes_the_place_of_the_piece_and_leaves_the_strip() -> None:
+def test_help_lies_beside_the_piece_and_in_its_place_where_there_is_no_room() -> None:
     shown, helped = START.scene(Controls()), START.scene(Controls(helping=True))
-    assert [layer.name for layer in helped] == ["main", "strip"]
-    assert shown[0].key != helped[0].key
-    assert len(helped[0].draw()) == 2 * len(START.bindings)
-    on_screen = [part.points for part in helped[0].draw()]
-    assert all(((points > 0) & (points < np.array(SCREEN_PX))).all() for points in on_screen)
+    assert [layer.name for layer in helped] == ["main", "help", "strip"]
+    assert shown[0].key == helped[0].key
+    small = an_alignment(a_map(corners_in=((-14, 8), (15, 9), (13, -8), (-13, -9))))
+    crowded = CutStation.begun(Ground(pieces=GROUND.pieces, alignment=small, lit=lit_area(small.map)))
+    alone = crowded.scene(Controls(helping=True))
+    assert [layer.name for layer in alone] == ["help", "strip"]
+    for scene in (helped, alone):
+        page = scene[-2]
+        assert len(page.draw()) == 2 * len(START.bindings)
+        on_screen = [part.points for part in page.draw()]
+        assert all(((points > 0) & (points < np.array(SCREEN_PX))).all() for points in on_screen)
 
 
 def test_a_layer_is_the_same_until_what_it_shows_changes() -> None:
@@ -212,7 +218,7 @@ def test_a_layer_is_the_same_until_what_it_shows_changes() -> None:
     assert frozen[1] != moved[1]
     session.take(Freeze())
     session.take(Help())
-    assert session.scene()[0].key != moved[0]
+    assert [layer.name for layer in session.scene()] == ["main", "help", "strip"]
 
 
 def test_words_on_the_piece_turn_to_the_person() -> None:
