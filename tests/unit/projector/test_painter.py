@@ -2,11 +2,27 @@
 
 import numpy as np
 
-from projector.actions import Action, Flip, Freeze, Help, Mirror, Move, Turn
+from calibration.frames import ScreenPixels
+from projector.actions import (
+    Action,
+    Blank,
+    ChangeLook,
+    ChangeSide,
+    Flip,
+    Freeze,
+    Help,
+    Mirror,
+    Move,
+    ShowGrid,
+    ShowRepeats,
+    Turn,
+)
 from projector.cutting.ground import Ground
 from projector.lighting.canvas import compose, tile, whole
 from projector.lighting.lit_area import lit_area
-from projector.lighting.painter import Painter
+from projector.lighting.painter import MOST_KEPT, Painter
+from projector.lighting.strokes import Drawing, Patch
+from projector.scene import Layer
 from projector.session import Session
 from projector.stations.cut import CutStation
 from tests.unit.projector.samples import SCREEN_PX, an_alignment, pieces
@@ -20,7 +36,16 @@ def test_each_repaint_equals_a_full_redraw() -> None:
     shown = np.zeros((SCREEN_PX[1], SCREEN_PX[0]), np.uint8)
     turned: tuple[Action, ...] = (Move(right=1), Turn(anticlockwise=1), Mirror(), Flip(by=1))
     held: tuple[Action, ...] = (Freeze(), Freeze(), Help(), Help())
-    actions = (*turned, *held, *[Move(away=-1)] * 9)
+    seen: tuple[Action, ...] = (
+        ShowGrid(),
+        ChangeLook(),
+        ShowRepeats(),
+        ChangeLook(),
+        ChangeSide(),
+        ShowGrid(),
+    )
+    dark: tuple[Action, ...] = (Blank(), Blank(), Help(), Help(), Flip(by=-1), Flip(by=1), ShowGrid())
+    actions = (*turned, *held, *[Move(away=-1)] * 9, *seen, *dark)
     for action in actions:
         session.take(action)
         for rect, light in painter.repaint(session.scene()):
@@ -39,3 +64,39 @@ def test_nothing_is_painted_when_nothing_changes_and_all_of_it_goes_dark() -> No
     dark = painter.repaint(())
     assert len(dark) == 2
     assert all(light.max() == 0 for _, light in dark)
+
+
+def a_layer(name: str, key: object, low: float, drawn: list[str]) -> Layer:
+    """A square of ten pixels, that notes when it is drawn."""
+    corners = np.array([[low, low], [low + 10, low], [low + 10, low + 10], [low, low + 10]])
+
+    def draw() -> Drawing:
+        drawn.append(name)
+        return (Patch(points=ScreenPixels(corners), ends=np.array([4]), letter_px=10.0, light=1.0),)
+
+    return Layer(name=name, key=(key,), draw=draw)
+
+
+def test_what_comes_back_is_not_drawn_again_until_much_else_was_shown() -> None:
+    drawn: list[str] = []
+    painter = Painter(SCREEN_PX)
+    piece, words = a_layer("piece", 0, 100, drawn), a_layer("words", 0, 300, drawn)
+    for scene in ((piece, words), (), (piece, words), (words,), (piece, words)):
+        painter.repaint(scene)
+    assert drawn == ["piece", "words"]
+    for number in range(1, MOST_KEPT + 1):
+        painter.repaint((a_layer("piece", number, 100, drawn), words))
+    drawn.clear()
+    painter.repaint((piece, words))
+    assert drawn == ["piece"]
+
+
+def test_two_places_far_apart_are_two_parts_and_one_within_another_is_none() -> None:
+    drawn: list[str] = []
+    painter = Painter(SCREEN_PX)
+    painter.repaint((a_layer("piece", 0, 100, drawn),))
+    moved_far = painter.repaint((a_layer("piece", 1, 900, drawn),))
+    assert len(moved_far) == 2
+    assert sum(rect.area for rect, _ in moved_far) < 2 * 20**2
+    near = painter.repaint((a_layer("piece", 2, 903, drawn), a_layer("dot", 0, 902, drawn)))
+    assert len(near) == 1
