@@ -1,5 +1,6 @@
 """The changes that finish a neck or another edge: a facing, a binding."""
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import ClassVar, Final
@@ -8,7 +9,7 @@ from patterns.alterations.facing import OUTER, check_within, faced
 from patterns.changes.change import OPENING, Change, check_positive
 from patterns.changes.draft import Draft, EdgeRef, Join, Strip
 from patterns.errors import Complaint, PatternError
-from patterns.measures import Length, in_words
+from patterns.measures import Length, said_in
 from patterns.parts import Kind, check_name
 from patterns.shape import Shape
 
@@ -42,7 +43,7 @@ class Facing(Change):
         check_positive(self.below_point, "a distance below the point")
         for width in (self.depth, self.below_point):
             if width is not None and width.inches < LEAST_FACING_IN:
-                wanted = f"a facing at least {in_words(LEAST_FACING_IN)} wide, so that it can be turned"
+                wanted = f"a facing at least {said_in(LEAST_FACING_IN, width.own_unit)} wide, so that it can be turned"
                 raise PatternError.listing([Complaint(found=f'"{width}"', wanted=wanted)])
 
     @property
@@ -81,7 +82,8 @@ class Binding(Change):
     """`binding: front/neck`, or several edges in a list: bound with one bias strip in place of a facing.
 
     `width` is that of the finished binding, which wraps the edge, so that the edge is cut on its seam line. The
-    strip is four times as wide, or for a `doubled` one six times and 1/4 in more (common practice).
+    strip is four times as wide, or for a `doubled` one six times and 1/4 in more (common practice). Cloth of some
+    `thickness` takes up the turn of cloth besides.
     """
 
     opens: ClassVar[str] = "binding"
@@ -89,11 +91,15 @@ class Binding(Change):
     edges: tuple[EdgeRef, ...] = field(metadata=OPENING)
     width: Length
     doubled: bool = False
+    thickness: Length | None = None
 
     def __post_init__(self) -> None:
         check_positive(self.width, "a width")
+        check_positive(self.thickness, "a thickness")
         if self.width.inches > WIDEST_BINDING_IN:
-            wanted = f"a binding at most {in_words(WIDEST_BINDING_IN)} wide, or else a facing"
+            wanted = (
+                f"a binding at most {said_in(WIDEST_BINDING_IN, self.width.own_unit)} wide, or else a facing"
+            )
             raise PatternError.listing([Complaint(found=f'"{self.width}"', wanted=wanted)])
         if len(set(self.edges)) != len(self.edges) or not self.edges:
             found = f'"{", ".join(map(str, self.edges))}"'
@@ -107,9 +113,10 @@ class Binding(Change):
     @property
     def strip_width_in(self) -> float:
         """How wide the bias strip is cut, in inches."""
+        turn_in = turn_of_cloth_in(self.thickness.inches) if self.thickness is not None else 0.0
         if self.doubled:
-            return DOUBLED_WIDTHS * self.width.inches + DOUBLED_EASE_IN
-        return SINGLE_WIDTHS * self.width.inches
+            return DOUBLED_WIDTHS * self.width.inches + DOUBLED_EASE_IN + turn_in
+        return SINGLE_WIDTHS * self.width.inches + turn_in
 
     def apply(self, draft: Draft) -> Draft:
         """The draft with those edges bare and the strip; PatternError if one is sewn to something already."""
@@ -123,6 +130,15 @@ class Binding(Change):
             joining_in=JOINING_IN,
         )
         return replace(draft, unmeasured=(*draft.unmeasured, strip))
+
+
+def turn_of_cloth_in(thickness_in: float) -> float:
+    """Inches that cloth of that thickness takes up as a binding: half a turn round the edge, two where it is tucked in.
+
+    The middle of the strip goes round an edge of the same cloth at a radius of the thickness, and round nothing at
+    half of that, so that the three together take 2 pi times the thickness.
+    """
+    return 2 * math.pi * thickness_in
 
 
 def _bare(draft: Draft, ref: EdgeRef) -> Shape:

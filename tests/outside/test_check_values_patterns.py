@@ -4,6 +4,7 @@ Each test says where its number is from. Tolerance 0.01 in or 0.1 mm unless said
 """
 
 import math
+import re
 from fractions import Fraction
 from pathlib import Path
 
@@ -11,11 +12,16 @@ import numpy as np
 import pytest
 
 from patterns import in_words
+from patterns.checks.girths import girth_in
+from patterns.checks.head_check import EASE_IN, HeadCheck, head_check
 from patterns.curves import Array
+from patterns.cutting.finish import Finish, HemFinish, SeamFinish
 from patterns.cutting.seams import cut_line
 from patterns.measures import Length
+from patterns.paper.card import stitches_per_inch
 from patterns.parts import Kind
 from patterns.pattern import Pattern
+from patterns.sewing.seams import FRENCH_FIRST_IN
 from patterns.shape import Shape
 from tests.unit.patterns.build import arc, edge, nearest_in, pattern_of, ring_of, shape
 
@@ -141,13 +147,18 @@ changes: [{changes}]
 """
 
 
-def half_top(folder: Path, depth: float, changes: str = "") -> Pattern:
+def half_text(depth: float, changes: str = "") -> str:
     """A half with a circular neck, 3.5 wide and `depth` deep, square to the fold, and the changes."""
     radius = (3.5**2 + depth**2) / (2 * depth)
     curve = arc([0, depth - radius], radius, 90, 90 - math.degrees(math.atan2(3.5, radius - depth)))
     points = [list(curve.beziers[0, 0]), *(list(p) for piece in curve.beziers for p in piece[1:])]
     neck = "[" + ", ".join(f"[{abs(x):.9f}, {y:.9f}]" for x, y in points) + "]"
-    return pattern_of(folder, HALF.format(neck=neck, depth=f"{depth:.9f}", changes=changes))
+    return HALF.format(neck=neck, depth=f"{depth:.9f}", changes=changes)
+
+
+def half_top(folder: Path, depth: float, changes: str = "") -> Pattern:
+    """That half read."""
+    return pattern_of(folder, half_text(depth, changes))
 
 
 def half_neck_in(folder: Path, depth: float, changes: str = "") -> float:
@@ -190,6 +201,28 @@ def test_15_a_neck_drawn_round_is_that_arc(tmp_path: Path, depth: float, half: f
     assert half_neck_in(tmp_path, 4, f"{V}, {{neck: round, piece: front, depth: {depth}}}") == pytest.approx(
         half, abs=0.001
     )
+
+
+def over_the_head(folder: Path, depth: float, changes: str) -> HeadCheck:
+    """The check of a front with the V and a back with a circular neck that deep, on a head of 57 cm."""
+    front = HALF.format(neck="[[0, 6], [1.2, 4], [2.4, 2], [3.5, 0]]", depth=6, changes=changes)
+    back = half_text(depth, changes).replace("  front:", "  back:")
+    both = front[: front.index("changes:")] + back[back.index("  back:") :]
+    found = head_check(pattern_of(folder, both).drafted(), 57 / 2.54)
+    assert found is not None
+    return found
+
+
+def test_16_17_18_a_neck_of_58_6_cm_warns_for_a_57_cm_head_and_one_of_54_does_not_go(tmp_path: Path) -> None:
+    """Plain geometry: 23.07 in = 58.6 cm, 21.27 = 54.0, V of 7.22; head + 1 in (common practice) is 59.5 cm."""
+    assert EASE_IN == 1.0
+    lowered, raised = over_the_head(tmp_path, 2.5, ""), over_the_head(tmp_path, 1.0, "")
+    assert [one.neck_in * 2.54 for one in (lowered, raised)] == pytest.approx([58.6, 54.0], abs=0.05)
+    assert [one.passed for one in (lowered, raised)] == [False, False]
+    assert "it may not go over a head" in lowered.warning
+    assert "it does not go over a head" in raised.warning
+    assert raised.needed_in * 2.54 == pytest.approx(59.5, abs=0.05)
+    assert raised.v_depth_in == pytest.approx(7.25)  # 7.22 in whole eighths of an inch
 
 
 def test_16_17_18_the_neck_before_and_after_raising(tmp_path: Path) -> None:
@@ -239,3 +272,137 @@ def test_24_an_underarm_curve_by_the_side_it_is_sewn_on(outside: bool, cut_mm: f
         cut_mm * (angles[-1] - angles[0]) / (math.pi / 2), abs=0.05
     )
     assert angles[-1] - angles[0] == pytest.approx(math.pi / 2, abs=0.3)
+
+
+PANELS = """\
+pattern: Check values
+unit: {unit}
+pieces:
+  front: {{cut: 1 on fold, edges: [{front}]}}
+  back: {{cut: 1 on fold, edges: [{back}]}}
+joins: [[front/side, back/side]]
+changes: [{changes}]
+"""
+
+
+def panel(half_width: float, length: float, hem_deg: float = 90.0, fold_deg: float = 90.0) -> str:
+    """The edges of half a panel whose hem meets its side and its fold at those angles, a third of the way each."""
+    third = round(half_width / 3, 6)
+    side_y = length - third / math.tan(math.radians(hem_deg))
+    fold_y = length - third / math.tan(math.radians(fold_deg))
+    hem = ", ".join(
+        f"[{x:.9f}, {y:.9f}]"
+        for x, y in ((half_width, length), (half_width - third, side_y), (third, fold_y), (0, length))
+    )
+    return ", ".join(
+        (
+            f"{{name: neck, kind: seam, path: [[0, 1], [{third}, 1], [{2 * third:.6f}, 0]], curve: smooth}}",
+            f"{{name: shoulder, kind: seam, path: [[{2 * third:.6f}, 0], [{half_width}, 2]]}}",
+            f"{{name: side, kind: seam, path: [[{half_width}, 2], [{half_width}, {length}]]}}",
+            f"{{name: hem, kind: hem, path: [{hem}], curve: bezier}}",
+            f"{{name: centre, kind: fold, path: [[0, {length}], [0, 1]]}}",
+        )
+    )
+
+
+def panels(folder: Path, front: str, back: str, changes: str = "", unit: str = "in") -> Pattern:
+    return pattern_of(folder, PANELS.format(front=front, back=back, changes=changes, unit=unit))
+
+
+@pytest.mark.parametrize(("off_deg", "told"), [(0.9, False), (-0.9, False), (1.1, True), (-1.1, True)])
+def test_19_a_hem_off_square_at_the_fold(tmp_path: Path, off_deg: float, told: bool) -> None:
+    """Plain geometry: 25.4 tan 1 = 0.44 mm, 1 in out; more than 1 degree is shown (common practice)."""
+    assert MM * math.tan(math.radians(1)) == pytest.approx(0.44, abs=0.005)
+    pattern = panels(tmp_path, panel(10, 24, fold_deg=90 + off_deg), panel(10, 24))
+    assert any("front, hem: it meets the fold" in one for one in pattern.drafted().warnings) is told
+
+
+@pytest.mark.parametrize(("back_deg", "told"), [(85, ""), (92, "187.0 degrees")])
+def test_20_a_hem_that_runs_through_across_the_side(tmp_path: Path, back_deg: float, told: str) -> None:
+    """Common practice: 95 + 85 degrees run through, 95 + 92 do not; 180 within 2."""
+    pattern = panels(tmp_path, panel(10, 24, hem_deg=95), panel(10, 24, hem_deg=back_deg))
+    warnings = [one for one in pattern.drafted().warnings if one.startswith("front/hem and back/hem meet")]
+    assert [told in one for one in warnings] == [True] * bool(told)
+
+
+def test_21_the_girth_and_its_ease(tmp_path: Path) -> None:
+    """Plain geometry: 2 (13 + 13) = 52; 52 - 38 = 14."""
+    drafted = panels(tmp_path, panel(13, 24), panel(13, 24)).drafted()
+    assert girth_in(drafted, 14) == pytest.approx(52)
+    assert girth_in(drafted, 14) - 38 == pytest.approx(14)
+
+
+def test_22_a_fold_off_by_a_sixteenth(tmp_path: Path) -> None:
+    """Plain geometry: 1/16 on each half of front and back is 4 x 1/16 in the girth."""
+    plain = panels(tmp_path, panel(13, 24), panel(13, 24)).drafted()
+    off = panels(tmp_path, panel(13, 24), panel(13, 24), "{widen: 1/16 in, at: fold}").drafted()
+    assert girth_in(off, 14) - girth_in(plain, 14) == pytest.approx(1 / 4)
+
+
+def test_23_halves_of_19_8_and_20_2_average_to_20_and_warn(tmp_path: Path) -> None:
+    """Plain geometry: (19.8 + 20.2) / 2; 0.4 apart is more than 1/4 (common practice)."""
+    average = "{average: [front, back]}"
+    text = PANELS.format(front=panel(19.8, 24), back=panel(20.2, 24), changes=average, unit="in")
+    drafted = pattern_of(tmp_path, text.replace("joins: [[front/side, back/side]]\n", "")).drafted()
+    assert girth_in(drafted, 14) == pytest.approx(2 * 20.0)
+    assert any("the two traces lie 3/8 in apart" in one for one in drafted.warnings)
+
+
+def test_25_stitches_to_the_inch() -> None:
+    """Plain geometry: 25.4 / 3.0, 2.5 and 2.0 mm."""
+    assert [stitches_per_inch(one) for one in (3.0, 2.5, 2.0)] == pytest.approx(
+        [8.47, 10.16, 12.70], abs=0.01
+    )
+
+
+def test_26_a_french_seam_and_a_double_hem(tmp_path: Path) -> None:
+    """Common practice: 1/4 + 3/8 = 5/8, the narrowest 1/4 + 1/4; a double hem 1/4 + 1/4 = 1/2."""
+    finish = Finish(seam=SeamFinish.FRENCH, hem=HemFinish.DOUBLE)
+    assert sum(finish.allowances[Kind.SEAM].inches) == FRENCH_FIRST_IN + 3 / 8 == 5 / 8
+    assert 2 * FRENCH_FIRST_IN == 1 / 2
+    assert finish.allowances[Kind.HEM].inches == (1 / 4, 1 / 4)
+    text = half_text(4).replace(
+        "allowance: {seam: 1/2 in, hem: 1/2 in}", "finish: {seam: french, hem: double}"
+    )
+    edges = pattern_of(tmp_path, text).drafted().pieces["front"].edges
+    assert (edges["side"].allowance_in, edges["hem"].allowance_in) == (5 / 8, 1 / 2)
+
+
+def test_42_a_shoulder_brought_forward(tmp_path: Path) -> None:
+    """Plain geometry: front shorter and back longer by 3/8, together as long as they were."""
+    neck = "[[0, 4], [1.2, 2.7], [2.4, 1.3], [3.5, 0]]"
+    half = HALF.format(neck=neck, depth=4, changes="").replace("name: shoulder", "name: overarm")
+    front = half[half.index("  front:") : half.index("changes:")]
+    forward = f"{half[: half.index('changes:')]}{front.replace('front', 'back')}"
+
+    def level_in(changes: str, piece: str) -> float:
+        line = (
+            pattern_of(tmp_path, f"{forward}changes: [{changes}]\n").drafted().pieces[piece].edges["overarm"]
+        )
+        return float(np.interp(7.0, *np.array(sorted(line.points.tolist())).T))
+
+    moved = [
+        level_in("{shoulder forward: 3/8 in}", piece) - level_in("", piece) for piece in ("front", "back")
+    ]
+    assert moved == pytest.approx([3 / 8, -3 / 8])  # y is down: the front's begins lower
+    assert sum(moved) == pytest.approx(0, abs=1e-9)
+
+
+@pytest.mark.parametrize("doubled", ["no", "yes"])
+def test_43_the_turn_of_cloth(tmp_path: Path, doubled: str) -> None:
+    """Plain geometry: 2 pi 0.15 = 0.94 mm, which a binding of chiffon takes up in going round."""
+    words = f"binding: front/neck, width: 1/4 in, doubled: {doubled}"
+    thin, thick = (
+        half_top(tmp_path, 2.5, f"{{{words}{more}}}").draft().strips[0].width_in
+        for more in ("", ", thickness: 0.15 mm")
+    )
+    assert (thick - thin) * MM == pytest.approx(0.94, abs=0.005)
+
+
+ROWS = (*range(1, 28), 42, 43, 44)
+
+
+def test_every_row_that_falls_to_a_pattern_is_held() -> None:
+    named = (re.match(r"test((?:_\d+)+)_", name) for name in globals())
+    held = {int(number) for found in named if found for number in found[1].split("_")[1:]}
+    assert held >= set(ROWS)
