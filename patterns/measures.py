@@ -75,6 +75,9 @@ class Length:
     def __str__(self) -> str:
         return self.spelling
 
+    def __hash__(self) -> int:
+        return hash(self.spelling)  # a text keeps its own; a unit's would be reckoned anew each time
+
     @property
     def inches(self) -> float:
         """The length in inches."""

@@ -112,7 +112,8 @@ class Shape:
 def signed_area(ring: Array) -> float:
     """Square inches within the closed (n, 2) ring, positive if walked from x towards y."""
     x, y = ring.T
-    return float((x * np.roll(y, -1) - np.roll(x, -1) * y).sum() / 2)
+    closing = x[-1] * y[0] - x[0] * y[-1]
+    return float(x[:-1] @ y[1:] - x[1:] @ y[:-1] + closing) / 2
 
 
 def crosses_itself(shape: Shape) -> tuple[str, ...]:

@@ -24,7 +24,10 @@ SQUARE_RAD: Final = math.radians(1)  # a neck nearer to square than this runs sm
 REACH_PART: Final = 1.25  # the parallel must run so far past the end asked for, to leave room for the blend
 _ON_EDGE_IN: Final = 2 * FLAT_IN  # two flattened runs of one edge stray this far from one another
 _PER_RUN: Final = 25  # places at which a parallel edge is held to the true parallel
-_ROUNDS, _PER_ROUND = 5, 65  # of looks for a place on a parallel: to less than a millionth of it
+_ROUNDS, _PER_ROUND = (
+    3,
+    129,
+)  # of looks for a place on a parallel: to a hundred thousandth of one of its cubics
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

@@ -1,7 +1,8 @@
 """What drafting shows beside the piece itself: the outline as it was traced, and the two points of a V."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Final
 
 import numpy as np
@@ -16,11 +17,12 @@ from patterns.parts import Kind
 from patterns.saying import Say
 from patterns.tracing.laid_piece import LaidPiece
 from projector.lighting.letters import words_width
-from projector.lighting.light import words_light
+from projector.lighting.light import label_light
 from projector.lighting.lit_area import LitArea
 from projector.lighting.look import LineStyle
 from projector.lighting.strokes import Drawing
 from projector.person import Person
+from projector.scene import Layer
 from projector.tracing.light import DIAMOND, RING, stroked
 
 TRACED: Final = LineStyle(width_in=1 / 32, light=0.16, dash_in=(1 / 8, 1 / 4))  # dimmer than the seam line
@@ -40,11 +42,6 @@ class VPoints:
     stitched: Array
     cut: Array
 
-    @property
-    def key(self) -> tuple[float, ...]:
-        """Both depths."""
-        return (float(self.stitched[1]), float(self.cut[1]))
-
     def words(self, say: Say) -> str:
         """Both depths below the high shoulder point, in words."""
         return f"stitched {say(float(self.stitched[1]))}, cut {say(float(self.cut[1]))} deep"
@@ -59,21 +56,27 @@ def v_points(piece: DraftedPiece) -> VPoints | None:
     return None
 
 
-def v_light(points: VPoints, say: Say, placement: Placement, lit: LitArea, person: Person) -> Drawing:
+def v_layers(
+    points: VPoints, say: Say, placement: Placement, lit: LitArea, person: Person
+) -> Iterator[Layer]:
     """A diamond on the stitched point and a ring on the cut one, with their depths in words beside the fold."""
-    marks, labels = [], []
-    outwards = placement.direction(np.array([-1.0, 0.0]))
     for shape, name, at in ((DIAMOND, "stitched", points.stitched), (RING, "cut", points.cut)):
-        place = placement.placed(at[None])[0]
-        marks.append(person.on_table(POINT_IN * shape) + place)
-        text = f"{name} {say(float(at[1]))}"
-        right, away = np.abs(person.seen(outwards[None])[0]) * WORDS_IN / 2
-        aside = CLEAR_IN + right * words_width(text) + away
-        labels.append(Label(text=text, at=place + aside * outwards, height_in=WORDS_IN, along=person.axes[0]))
-    drawn = stroked(marks, POINT, lit)
+        drawn = partial(_v_light, shape, f"{name} {say(float(at[1]))}", at, placement, lit, person)
+        yield Layer(name=f"{name} point", key=(float(at[1]), say, placement, person), draw=drawn)
+
+
+def _v_light(
+    shape: Array, text: str, at: Array, placement: Placement, lit: LitArea, person: Person
+) -> Drawing:
+    place = placement.placed(at[None])[0]
+    drawn = stroked([person.on_table(POINT_IN * shape) + place], POINT, lit)
     if placement.opened:  # no room in the neck: the strip says the depths
         return drawn
-    return (*drawn, *words_light(labels, [WORDS_LIGHT] * len(labels), lit))
+    outwards = placement.direction(np.array([-1.0, 0.0]))
+    right, away = np.abs(person.seen(outwards[None])[0]) * WORDS_IN / 2
+    aside = CLEAR_IN + right * words_width(text) + away
+    label = Label(text=text, at=place + aside * outwards, height_in=WORDS_IN, along=person.axes[0])
+    return (*drawn, *label_light(label, WORDS_LIGHT, lit))
 
 
 def with_v_words(lies_in: Array, points: VPoints, placement: Placement) -> Array:

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import lru_cache
 from typing import Final
 
 from patterns.alterations.necks import NECK
@@ -74,6 +75,7 @@ def _may_be(pattern: Pattern, text: str, at: int) -> bool:
     return True
 
 
+@lru_cache(maxsize=256)  # each line of the list, as often as it is lit
 def said(change: Change) -> str:
     """The change on one line, whether it is on or off."""
     return spelled(replace(change, off=False))

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from projector.drafting.light import traced_light, v_light, v_points, with_v_words
+from projector.drafting.light import traced_light, v_layers, v_points, with_v_words
 from projector.drafting.list import ListLine, lay_list, line_light
 from projector.drafting.words import list_rows, strip_words
 from projector.lighting.lit_area import LitArea
@@ -12,7 +12,7 @@ from projector.person import Person
 from projector.scene import Controls, Layer, Scene
 from projector.tracing.light import cross_light, point_layers, point_marks
 from projector.words.help_page import help_light
-from projector.words.strip import lay_strip, strip_light
+from projector.words.strip import lay_strip, strip_layers
 
 if TYPE_CHECKING:
     from projector.stations.draft import DraftStation
@@ -22,15 +22,15 @@ def draft_scene(station: "DraftStation", controls: Controls) -> Scene:
     """The layers of the station as it is; the keys instead of the piece while help is asked for."""
     lit, person, lies = station.ground.lit, station.person, station.work.laid.outline_in
     strip = lay_strip(strip_words(station, controls), lit, person, None if controls.helping else lies)
-    words = Layer(name="strip", key=(strip, person), draw=lambda: strip_light(strip, lit, person))
+    words = strip_layers(strip, lit, person)
     if controls.helping:
         keys = station.bindings
-        return (Layer(name="help", key=(keys, person), draw=lambda: help_light(keys, lit, person)), words)
+        return (Layer(name="help", key=(keys, person), draw=lambda: help_light(keys, lit, person)), *words)
     piece = tuple(_piece(station))
     vees = v_points(station.work.piece)
     taken = lies if vees is None else with_v_words(lies, vees, station.work.laid.placement)
     lines = lay_list(tuple(list_rows(station.work)), lit, person, taken, strip)
-    return (*piece, *_list(lines, lit, person), words)
+    return (*piece, *_list(lines, lit, person), *words)
 
 
 def _list(lines: tuple[ListLine, ...], lit: LitArea, person: Person) -> Iterator[Layer]:
@@ -59,11 +59,7 @@ def _piece(station: "DraftStation") -> Iterator[Layer]:
             yield from point_layers(point_marks(points), held, lit, person)
     vees, say = v_points(work.piece), work.drafted.say
     if vees is not None:
-        yield Layer(
-            name="points of the V",
-            key=(vees.key, placement, person),
-            draw=lambda: v_light(vees, say, placement, lit, person),
-        )
+        yield from v_layers(vees, say, placement, lit, person)
     yield Layer(
         name="words",
         key=(worded, placement, person),

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cache, lru_cache
 
 import numpy as np
 
@@ -44,10 +44,15 @@ def chalk(lines: Sequence[Line], span_in: float, look: Look = USUAL) -> Chalk:
         for style in look.styles(line.kind):
             lit = split(*dashed(fine, style.dash_in)) if style.dash_in else [fine]
             # Once cut into dashes, lines that differ in nothing else are drawn as one.
-            parts.setdefault(replace(style, dash_in=()), []).extend(lit)
+            parts.setdefault(_undashed(style), []).extend(lit)
     points, ends = joined([path for paths in parts.values() for path in paths])
     styles = tuple((style, len(paths)) for style, paths in parts.items())
     return Chalk(points_in=points, ends=ends, styles=styles)
+
+
+@cache
+def _undashed(style: LineStyle) -> LineStyle:
+    return replace(style, dash_in=())
 
 
 def _path(line: Line) -> Array:
@@ -105,7 +110,7 @@ def _visible(drawn: Chalk, lit: LitArea) -> Chalk:
 
 
 def _length(points: Array, ends: Ends) -> float:
-    step = np.diff(points, axis=0)
+    step = points[1:] - points[:-1]
     length = np.hypot(step[:, 0], step[:, 1])
     length[ends[:-1] - 1] = 0.0
     return float(length.sum())
@@ -174,7 +179,7 @@ def _whole_letters(points: Array, outline: Outline, lit: LitArea) -> tuple[Array
 
 def subdivided(path: Array, span_in: float) -> Array:
     """The path with points added so that none of its straight pieces is longer than `span_in`."""
-    step = np.diff(path, axis=0)
+    step = path[1:] - path[:-1]
     length = np.hypot(step[:, 0], step[:, 1])
     if length.max(initial=0.0) <= span_in:
         return path

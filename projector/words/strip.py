@@ -21,6 +21,7 @@ from projector.lighting.lit_area import LitArea
 from projector.lighting.look import STRIP_ASIDE_HEIGHT_IN, STRIP_ASIDE_LIGHT, STRIP_HEIGHT_IN, STRIP_LIGHT
 from projector.lighting.strokes import Drawing
 from projector.person import Person, room_across
+from projector.scene import Layer, Scene
 from projector.words.free_room import Box, FreeRoom, room_within
 
 BETWEEN: Final = "  ·  "
@@ -63,6 +64,14 @@ class Strip:
     box_in: Box
 
     @property
+    def row_by_row(self) -> Iterator["Strip"]:
+        """Each row where it lies, as a strip of its own."""
+        left, near, right, top = self.box_in
+        for row in self.rows:
+            yield Strip(rows=(row,), box_in=(left, near, right, top))
+            top -= row.height_in * (1 + ROW_GAP)
+
+    @property
     def taken_in(self) -> Box:
         """The box with the tails of its lowest letters."""
         left, near, right, far = self.box_in
@@ -87,6 +96,15 @@ def lay_strip(
     else:
         strip = _off_piece(at_edges, words, lit, person, person.seen(piece_in), text_in)
     return strip or _tiny(words, person.seen(lit.border_in))
+
+
+def strip_layers(strip: Strip, lit: LitArea, person: Person) -> Scene:
+    """A layer a row, for a strip of which often a single row says something else."""
+
+    def layer(number: int, row: Strip) -> Layer:
+        return Layer(name=f"strip {number}", key=(row, person), draw=lambda: strip_light(row, lit, person))
+
+    return tuple(layer(number, row) for number, row in enumerate(strip.row_by_row))
 
 
 def strip_light(strip: Strip, lit: LitArea, person: Person) -> Drawing:
