@@ -51,6 +51,7 @@ def _pages(down: str, up: str) -> Binding:
 
 
 BESIDE_TOOL: Final = (
+    _TOOL,
     _pages("next piece, then begin cutting", "the one before"),
     _PIECES,
     _NUMBERS,
