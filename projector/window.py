@@ -22,6 +22,7 @@ from pygame._sdl2.video import Window as SdlWindow
 
 from projector.actions import Quit
 from projector.display_name import name_in_sdl
+from projector.display_watch import Rectangle, shown_by
 from projector.errors import LightLostError, ProjectorError
 from projector.keys import HeldKey, action_from
 from projector.lighting.canvas import Rect, compose, put, tile, whole
@@ -175,6 +176,25 @@ def _check_open(surface: pygame.Surface, screen_px: tuple[int, int]) -> None:
         )
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Place:
+    """The window's size, where it is on the desktop, and what part of that its display shows, as far as is known."""
+
+    size_px: tuple[int, int]
+    at_px: tuple[int, int] | None = None
+    shown: Rectangle | None = None
+
+    def since(self, before: "_Place") -> str:
+        """What has happened, in words."""
+        if before.shown is not None and self.shown is None:
+            return "was switched off or unplugged"
+        sizes = [(place.size_px, place.shown[2:] if place.shown else ()) for place in (before, self)]
+        for was, now in zip(*sizes, strict=True):
+            if was != now:
+                return f"changed from {'x'.join(map(str, was))} to {'x'.join(map(str, now))}"
+        return "moved"
+
+
 class _Loop:
     """Events in, light out; decides nothing."""
 
@@ -194,6 +214,7 @@ class _Loop:
         self._kept: object = None
         self._held = HeldKey()
         self._painter = window.painter
+        self._painter.forget()  # what is told apart within a session may be alike in two: the map may be another
         self._colours = _colours(window.surface)
         self._watches_place = window.watches_place
         self._window = SdlWindow.from_display_module()
@@ -253,21 +274,19 @@ class _Loop:
             self._kept = self._session.station
             self._keep(self._session.station)
 
-    def _place(self) -> tuple[tuple[int, int], tuple[int, int] | None]:
-        width, height = self._window.size
+    def _place(self) -> "_Place":
+        size_px = self._window.size
         if not self._watches_place:
-            return ((width, height), None)
+            return _Place(size_px=size_px)
         x, y = cast(tuple[int, int], self._window.position)
-        return ((width, height), (x, y))
+        return _Place(size_px=size_px, at_px=(x, y), shown=shown_by(x, y))
 
     def _lose(self) -> None:
         """A wrong map must never draw a cut line: dark, with the reason, until the person leaves."""
         self._keep_changes()
-        (before, _), (now, _) = self._opened_at, self._place()
-        happened = f"changed from {before[0]}x{before[1]} to {now[0]}x{now[1]}" if now != before else "moved"
         reason = (
-            f"the projector's display {happened} while it was in use, so the light would fall in the wrong "
-            "place; put it back and start again, or align again (q leaves)"
+            f"the projector's display {self._place().since(self._opened_at)} while it was in use, so the light "
+            "would fall in the wrong place; put it back and start again, or align again (q leaves)"
         )
         surface = pygame.display.get_surface()
         if surface is not None:

@@ -30,6 +30,10 @@ class Painter:
         ]
         return [(rect, compose(tiles, rect)) for rect in _apart(dirty)]
 
+    def forget(self) -> None:
+        """Draw everything anew: another session's layers may have the same keys and show something else."""
+        self._kept.clear()
+
     def _tile(self, layer: Layer) -> Tile:
         key = (layer.name, layer.key)
         drawn = self._kept.pop(key, None)

@@ -100,3 +100,15 @@ def test_two_places_far_apart_are_two_parts_and_one_within_another_is_none() -> 
     assert sum(rect.area for rect, _ in moved_far) < 2 * 20**2
     near = painter.repaint((a_layer("piece", 2, 903, drawn), a_layer("dot", 0, 902, drawn)))
     assert len(near) == 1
+
+
+def test_another_session_with_the_same_keys_is_drawn_anew() -> None:
+    drawn: list[str] = []
+    painter = Painter(SCREEN_PX)
+    painter.repaint((a_layer("piece", 0, 100, drawn),))
+    painter.forget()
+    (changed,) = painter.repaint((a_layer("piece", 0, 105, drawn),))
+    assert drawn == ["piece", "piece"]
+    rect, light = changed
+    assert light[106 - rect.top, 106 - rect.left] == 255
+    assert light[101 - rect.top, 101 - rect.left] == 0
