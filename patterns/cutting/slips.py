@@ -6,9 +6,7 @@ from typing import Final
 from patterns.saying import LengthError
 from patterns.shape import Shape, ShapeEdge
 
-FITTING_IN: Final = (
-    1.0  # a wider seam allowance is a hem, or left for fitting (common practice); straps have less
-)
+FITTING_IN: Final = 1.0  # of a seam at most, left for fitting (common practice); straps have less
 
 
 def check_allowances(shape: Shape) -> None:
