@@ -10,6 +10,7 @@ import shapely
 
 from patterns.curves import Array, Curve
 from patterns.errors import Complaint, PatternError
+from patterns.measures import Unit
 from patterns.parts import Bend, Corner, CutCount, Edge, Grain, Kind, Notch, Point, check_name
 from patterns.saying import Say
 
@@ -32,6 +33,11 @@ class Piece:
     edges: tuple[Edge, ...]
     grain: Grain | None = None
     notches: tuple[Notch, ...] = ()
+
+    @property
+    def unit(self) -> Unit:
+        """The one that its author has written it in."""
+        return self.edges[0].path[0].x.own_unit
 
     def __post_init__(self) -> None:
         check_name(self.name)
@@ -181,7 +187,7 @@ def _outline_complaints(piece: Piece) -> Iterator[Complaint]:
         names = " and ".join(piece.edges[i].name for i in touched) or "the outline"
         crossing = "crossing itself" if len(touched) < 2 else "crossing"
         yield Complaint(
-            found=f"{names} {crossing} near {_say(piece.edges[0]).place(*place)}",
+            found=f"{names} {crossing} near {Say(piece.unit).place(*place)}",
             wanted="a loop that does not cross or touch itself",
             at=("edges", touched[-1], "path") if touched else ("edges",),
         )

@@ -8,9 +8,9 @@ import numpy as np
 from patterns.alterations.between import APART_IN, between
 from patterns.curves import Curve
 from patterns.errors import PatternError
-from patterns.measures import in_words
 from patterns.parts import Bend, Edge, Kind
 from patterns.piece import Piece, closed_curves
+from patterns.saying import Say
 from patterns.tracing.curve_fitting import Fitted, aim_for, fitted
 from patterns.tracing.traced_edges import edge_of
 
@@ -45,6 +45,7 @@ def averaged(one: Piece, other: Piece) -> Averaged:
             "the same edges in the same order, so name those of one again"
         )
     edges, warnings, worst = [], [], (0.0, names[0], 0.0)
+    say = Say(one.unit)
     for edge, first, second in zip(
         one.edges, closed_curves(one.edges), closed_curves(other.edges), strict=True
     ):
@@ -53,8 +54,8 @@ def averaged(one: Piece, other: Piece) -> Averaged:
         worst = max(here, worst, key=lambda one: round(one[0], _SAME_DIGITS))
         if found.apart_in > APART_IN:
             warnings.append(
-                f"{edge.name}: the two traces lie {in_words(found.apart_in)} apart {in_words(found.along_in, 2)} "
-                f"along it, more than {in_words(APART_IN)}; trace the worse half again, or use the better one"
+                f"{edge.name}: the two traces lie {say(found.apart_in)} apart {say(found.along_in, 2)} along it, more "
+                f"than {say(APART_IN)}; trace the worse half again, or use the better one"
             )
         edges.append(_edge(edge, found.curve))
     apart, name, along = worst

@@ -10,9 +10,8 @@ import numpy.typing as npt
 import shapely
 
 from patterns.curves import Array
-from patterns.errors import PatternError
-from patterns.measures import in_words
 from patterns.piece import crossing_of
+from patterns.saying import LengthError
 from patterns.shape import signed_area
 
 STEP_IN: Final = 1 / 16  # of the even walk that corners and straight sides are looked for on
@@ -182,9 +181,11 @@ class Contour:
     def _check_crossing(self) -> None:
         if self._crosses:
             x, y = crossing_of(self.walk)
-            raise PatternError(
-                f"the contour crosses or touches itself near [{x:.1f} in, {y:.1f} in] on the table; lay the "
-                "garment so that no part lies over another's edge, and trace it once round"
+            raise LengthError(
+                lambda say: (
+                    f"the contour crosses or touches itself near {say.place(x, y)} on the table; lay the garment so "
+                    "that no part lies over another's edge, and trace it once round"
+                )
             )
 
 
@@ -194,9 +195,11 @@ def _walked(points: Array) -> Array:
     points = points[moves]
     across = np.ptp(points, axis=0) if len(points) else np.zeros(2)
     if len(points) < 3 or float(across.max()) < SMALLEST_IN:
-        raise PatternError(
-            f"the contour is {in_words(float(across.max()))} across, and a half garment is at least "
-            f"{in_words(SMALLEST_IN)}; trace the whole garment, and check the scale"
+        raise LengthError(
+            lambda say: (
+                f"the contour is {say(float(across.max()))} across, and a half garment is at least "
+                f"{say(SMALLEST_IN)}; trace the whole garment, and check the scale"
+            )
         )
     return points if signed_area(points) > 0 else points[::-1].copy()
 

@@ -14,9 +14,9 @@ from shapely.ops import substring
 from patterns.curves import Array, Curve
 from patterns.cutting.offsets import offset
 from patterns.errors import PatternError
-from patterns.measures import in_words
 from patterns.parts import Bend, Edge, Kind
 from patterns.piece import Piece, closed_curves, in_inches
+from patterns.saying import LengthError
 from patterns.shape import signed_area
 from patterns.tracing.curve_fitting import Fitted, fitted
 from patterns.tracing.traced_edges import edge_of, path_of
@@ -61,10 +61,7 @@ def shifted(piece: Piece, edge: str, out_in: float) -> Piece:
     for i, corner in enumerate(corners):
         met = _met(chain[i], chain[i + 1], corner, REACH * abs(out_in))
         if met is None:
-            names_there = f"{names[before]} and {names[after]}"
-            raise PatternError(
-                f"{edge} cannot be moved {in_words(out_in, 32)}: it would no longer meet {names_there}"
-            )
+            raise _not_meeting(edge, out_in, (names[before], names[after]))
         chain[i], chain[i + 1] = met
     edges = list(piece.edges)
     edges[number] = _drawn(edges[number], chain[1:-1])
@@ -74,6 +71,13 @@ def shifted(piece: Piece, edge: str, out_in: float) -> Piece:
     else:
         edges[after] = replace(edges[after], path=(edges[number].path[-1], edges[number].path[0]))
     return replace(piece, edges=tuple(edges))
+
+
+def _not_meeting(edge: str, out_in: float, beside: tuple[str, str]) -> LengthError:
+    names = " and ".join(beside)
+    return LengthError(
+        lambda say: f"{edge} cannot be moved {say(out_in, 32)}: it would no longer meet {names}"
+    )
 
 
 def all_shifted(piece: Piece, moves: Sequence[tuple[str, float]]) -> Piece:
@@ -90,7 +94,7 @@ def _run(curve: Curve, points: Array) -> _Run:
 def _moved(edge: str, curve: Curve, width_in: float) -> _Run:
     points = offset(curve, width_in)
     if not shapely.LineString(points).is_simple:
-        raise PatternError(f"{edge} bends too tightly to be moved {in_words(abs(width_in), 32)}")
+        raise LengthError(lambda say: f"{edge} bends too tightly to be moved {say(abs(width_in), 32)}")
     return _run(curve, points)
 
 

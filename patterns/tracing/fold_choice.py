@@ -7,7 +7,7 @@ from typing import Final
 import numpy as np
 
 from patterns.errors import PatternError
-from patterns.measures import in_words
+from patterns.saying import LengthError, Say
 from patterns.tracing.contour import Contour
 from patterns.tracing.corner_finding import FoundCorner
 from patterns.tracing.edge_names import DOUBT, LANDMARKS, NAMES, Reading, plain_reading, readings
@@ -32,9 +32,12 @@ def likeliest_fold(
     best = [found[0] for fold in folds if (found := readings(contour, fold, corners))]
     best.sort(key=lambda reading: -reading.score)
     if len(best) > 1 and best[0].score - best[1].score < DOUBT:
-        raise PatternError(
-            f"two sides could be the fold: {_side(contour, best[0].fold)}, or {_side(contour, best[1].fold)}; "
-            "point to the one that is the fold"
+        one, other = (reading.fold for reading in best[:2])
+        raise LengthError(
+            lambda say: (
+                f"two sides could be the fold: {_side(contour, one, say)}, or {_side(contour, other, say)}; point to "
+                "the one that is the fold"
+            )
         )
     if names is not None and (not best or best[0].score < UNLIKELY):
         raise PatternError(f"{UNLIKE}, so it does not show which side is the fold; point to it")
@@ -109,6 +112,6 @@ def _too_few(reading: Reading) -> PatternError:
     )
 
 
-def _side(contour: Contour, fold: FoldLine) -> str:
-    (x, y), (to_x, to_y) = contour.at(np.array([fold.start_in, fold.end_in]))
-    return f"{in_words(fold.length_in, 4)} from [{x:.1f} in, {y:.1f} in] to [{to_x:.1f} in, {to_y:.1f} in]"
+def _side(contour: Contour, fold: FoldLine, say: Say) -> str:
+    start, end = contour.at(np.array([fold.start_in, fold.end_in])).tolist()
+    return f"{say(fold.length_in, 4)} from {say.place(*start)} to {say.place(*end)}"

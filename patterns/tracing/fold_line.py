@@ -9,7 +9,7 @@ import numpy as np
 
 from patterns.curves import Array
 from patterns.errors import PatternError
-from patterns.measures import in_words
+from patterns.saying import LengthError
 from patterns.tracing.arms import Arm, gap_at_corner
 from patterns.tracing.contour import Contour, Flags
 from patterns.tracing.corner_finding import FoundCorner, sharpest_near
@@ -80,10 +80,12 @@ def straight_sides(contour: Contour, corners: tuple[FoundCorner, ...]) -> tuple[
         if _could_be_fold(contour, side) and not any(_same_side(side, known) for known in sides):
             sides.append(side)
     if not sides:
-        raise PatternError(
-            f"no straight side is long enough to be the fold: the longest is {in_words(_longest(looked), 4)}, and a "
-            f"fold is at least {in_words(SHORTEST_IN)}, with all the cloth on one side of it; fold the garment "
-            "on its centre, smooth the fold straight, and trace it again"
+        raise LengthError(
+            lambda say: (
+                f"no straight side is long enough to be the fold: the longest is {say(_longest(looked), 4)}, and a "
+                f"fold is at least {say(SHORTEST_IN)}, with all the cloth on one side of it; fold the garment on "
+                "its centre, smooth the fold straight, and trace it again"
+            )
         )
     return tuple(sorted(sides, key=lambda side: -side.length_in))
 

@@ -18,9 +18,10 @@ import shapely
 from patterns.curves import Array, Curve
 from patterns.cutting.placement import Placement
 from patterns.errors import PatternError
-from patterns.measures import Unit, in_words
+from patterns.measures import Unit
 from patterns.parts import Bend, CutCount, Edge, Kind, check_name
 from patterns.piece import MEETS_IN, Piece, crossing_of, edges_at
+from patterns.saying import LengthError
 from patterns.tracing.edge_names import NAMES, fold_name
 from patterns.tracing.traced_edges import DIGITS, MOST_POINTS, kind_of, path_of
 
@@ -193,9 +194,7 @@ class HandTrace:
         for name, edge in zip(names, edges, strict=False):
             over = -float(edge.points[:, 0].min())
             if over > MEETS_IN:
-                raise PatternError(
-                    f"{name} reaches {in_words(over, 32)} over the fold: pull a point, or undo"
-                )
+                raise _over_the_fold(name, over)
         if not shapely.is_valid(shapely.Polygon(ring)):
             touched = [names[i] for i in edges_at(crossing_of(ring), curves)]
             crossing = f"{' and '.join(touched)} cross" if len(touched) > 1 else "the outline crosses itself"
@@ -276,3 +275,7 @@ class HandTrace:
 
 def _usual(count: int) -> tuple[str, ...]:
     return NAMES if count == len(NAMES) else ("",) * count
+
+
+def _over_the_fold(name: str, over_in: float) -> LengthError:
+    return LengthError(lambda say: f"{name} reaches {say(over_in, 32)} over the fold: pull a point, or undo")

@@ -6,9 +6,10 @@ from typing import Final
 
 from patterns.curves import Array
 from patterns.cutting.placement import Placement
-from patterns.measures import Unit, in_words
+from patterns.measures import Unit
 from patterns.parts import CutCount
 from patterns.piece import Piece
+from patterns.saying import Say
 from patterns.tracing.contour import Contour
 from patterns.tracing.corner_finding import find_corners, given_corners
 from patterns.tracing.curve_fitting import tolerance_for
@@ -91,23 +92,23 @@ def half_piece(
         tolerance_in=tolerance,
         unsure=() if names else tuple(Unsure(edge=edge, why=why) for edge, why in doubts),
         warnings=(
-            *warnings_of(straightness, farthest, tolerance),
+            *warnings_of(straightness, farthest, tolerance, Say(unit)),
             *(f"the {edge} {_BUMP}" for edge in (() if names else bumps(reading))),
         ),
     )
 
 
-def warnings_of(straightness_in: float, farthest_in: float, tolerance_in: float) -> tuple[str, ...]:
+def warnings_of(straightness_in: float, farthest_in: float, tolerance_in: float, say: Say) -> tuple[str, ...]:
     """What to look at in a traced piece."""
     found = []
     if straightness_in > STRAIGHT_IN:
         found.append(
-            f"the fold strays {in_words(straightness_in, 32)} from straight, more than {in_words(STRAIGHT_IN)}; "
+            f"the fold strays {say(straightness_in, 32)} from straight, more than {say(STRAIGHT_IN)}; "
             "smooth it along a ruler and trace again, or the piece's width will be off by twice that"
         )
     if farthest_in > tolerance_in:
         found.append(
-            f"the fitted edges lie up to {in_words(farthest_in, 64)} from the contour; look at the outline on "
+            f"the fitted edges lie up to {say(farthest_in, 64)} from the contour; look at the outline on "
             "the garment, and pull the points that are off"
         )
     return tuple(found)

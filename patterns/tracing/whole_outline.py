@@ -11,6 +11,7 @@ from patterns.errors import PatternError
 from patterns.measures import Unit
 from patterns.parts import CutCount, Edge
 from patterns.piece import Piece
+from patterns.saying import Say
 from patterns.tracing.contour import Contour
 from patterns.tracing.corner_finding import FoundCorner, find_corners, given_corners
 from patterns.tracing.curve_fitting import Fitted, fitted, tolerance_for
@@ -59,7 +60,7 @@ def whole_piece(
         farthest_in=farthest,
         tolerance_in=tolerance,
         unsure=(),
-        warnings=warnings_of(0.0, farthest, tolerance),
+        warnings=warnings_of(0.0, farthest, tolerance, Say(unit)),
     )
 
 

@@ -12,6 +12,7 @@ from typing import Final
 import numpy as np
 
 from patterns.errors import PatternError
+from patterns.saying import lengths_said_in
 from patterns.tracing.hand_trace import HandTrace, Place, Way
 from patterns.tracing.laid_piece import LaidPiece
 from projector.actions import (
@@ -120,7 +121,8 @@ class TraceStation:
         """The station after the action; what cannot be done is said and changes nothing."""
         question = self.question
         try:
-            return self._after(action) if question is None else self._answering(question, action)
+            with lengths_said_in(self.ground.unit):
+                return self._after(action) if question is None else self._answering(question, action)
         except PatternError as error:
             return replace(self, notice=str(error).splitlines()[0])
 

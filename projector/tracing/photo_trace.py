@@ -11,7 +11,8 @@ import numpy as np
 from calibration.frames import Array
 from calibration.garment.silhouette import Picture, Silhouette
 from patterns.errors import PatternError
-from patterns.measures import Unit, in_words
+from patterns.measures import Unit, said_in
+from patterns.saying import lengths_said_in
 from patterns.tracing.outline import TracedPiece, half_piece
 from patterns.tracing.whole_outline import whole_piece
 from projector.errors import ProjectorError
@@ -37,13 +38,13 @@ class PhotoTrace:
     @property
     def warnings(self) -> list[str]:
         """What to look at."""
-        said = [*self.notes, *self.traced.warnings]
+        said, unit = [*self.notes, *self.traced.warnings], self.traced.piece.unit
         if self.found.bridges:
-            lengths = " and ".join(in_words(one.length_in, 4) for one in self.found.bridges)
+            lengths = " and ".join(said_in(one.length_in, unit, 4) for one in self.found.bridges)
             said.append(f"something lies over the edge; it was bridged for {lengths}")
         if not self.found.camera.size_checked and self.found.size_share_in > SIZE_WORTH_SAYING_IN:
             said.append(
-                f"size not checked: a printer's scale may change it by {rounded_up(self.found.size_share_in)}; "
+                f"size not checked: a printer's scale may change it by {rounded_up(self.found.size_share_in, unit)}; "
                 "measure the printed ruler and say --printed-ruler"
             )
         return said
@@ -72,7 +73,8 @@ def photo_trace(name: str, photo: Picture, side: str | None, asked: Asked, find:
     """
     found, notes = find(photo)
     try:
-        traced = _traced(found, side, asked)
+        with lengths_said_in(asked.unit):
+            traced = _traced(found, side, asked)
     except PatternError as error:
         told = "" if side else "; --fold tells at which side of the photo the fold is"
         raise PatternError(f"{error}{_shown(asked, photo, found, None)}{told}") from error

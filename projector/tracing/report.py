@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from patterns.checks.tape_check import TapeCheck
-from patterns.measures import in_words
 from patterns.piece import Piece
+from patterns.saying import Say
 from patterns.tracing.averaging import Averaged
 from projector.tracing.photo_trace import PhotoTrace
 from projector.tracing.tape_words import results, words
@@ -58,8 +58,12 @@ def report(arguments: Namespace, piece: Piece, traced: Traced, checks: Sequence[
         print(json.dumps(_result(piece, traced, checks, warnings)))
         return
     print(f"{arguments.out}: {piece.name} with {', '.join(edge.name for edge in piece.edges)}")
-    fold = f"; the fold is straight to {rounded_up(traced.fold_straightness_in)}" if piece.cut.on_fold else ""
-    print(f"edges good to {rounded_up(traced.error_in)} in the mean{fold}")
+    fold = (
+        f"; the fold is straight to {rounded_up(traced.fold_straightness_in, piece.unit)}"
+        if piece.cut.on_fold
+        else ""
+    )
+    print(f"edges good to {rounded_up(traced.error_in, piece.unit)} in the mean{fold}")
     if traced.between is not None:
         print(_apart(traced, traced.between))
     if checks:
@@ -70,8 +74,9 @@ def report(arguments: Namespace, piece: Piece, traced: Traced, checks: Sequence[
 
 def _apart(traced: Traced, between: Averaged) -> str:
     what = "between the two photos" if len(traced.photos) > 1 else f"as in {traced.of.name} alone"
-    where = f"{in_words(between.along_in, 2)} along the {between.edge}"
-    return f"{what}; the two outlines lie {in_words(between.apart_in, 32)} apart at most, {where}"
+    say = Say(traced.piece.unit)
+    where = f"{say(between.along_in, 2)} along the {between.edge}"
+    return f"{what}; the two outlines lie {say(between.apart_in, 32)} apart at most, {where}"
 
 
 def _result(

@@ -10,9 +10,9 @@ import scipy.interpolate  # noqa: F401  # loaded before the light, or the first 
 from calibration.table.saved import Alignment
 from calibration.table.setups import Setup
 from patterns.files.reader import read_pattern
-from patterns.measures import in_words
 from patterns.parts import check_name
 from patterns.piece import Piece, edge_curve
+from patterns.saying import Say
 from patterns.tracing.hand_trace import HandTrace
 from patterns.tracing.laid_piece import LaidPiece
 from projector.actions import Action
@@ -81,7 +81,8 @@ def _traced(arguments: Namespace, setup: Setup, work: Work, notice: str) -> int:
         raise ProjectorError(
             f"left before the outline was written; {len(traced.points)} point(s) wait in {kept_in} for the next time"
         )
-    lengths = (f"{edge.name} {in_words(edge_curve(edge).length_in)}" for edge in traced.piece.edges)
+    say = Say(traced.piece.unit)
+    lengths = (f"{edge.name} {say(edge_curve(edge).length_in)}" for edge in traced.piece.edges)
     print(f"{arguments.out}: {traced.piece.name} with {', '.join(lengths)}")
     return 0
 

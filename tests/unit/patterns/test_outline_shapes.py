@@ -52,7 +52,7 @@ def test_too_small() -> None:
 def test_crossing_itself() -> None:
     points = polygon((0, 0), (10, 20), (10, 0), (0, 20))
     assert refused(points) == (
-        "the contour crosses or touches itself near [5.0 in, 10.0 in] on the table; lay the garment so that no "
+        "the contour crosses or touches itself near [5.00 in, 10.00 in] on the table; lay the garment so that no "
         "part lies over another's edge, and trace it once round"
     )
 

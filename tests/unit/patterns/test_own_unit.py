@@ -4,6 +4,7 @@ import re
 from collections.abc import Mapping
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from patterns import DraftedPattern, Unit
@@ -15,7 +16,9 @@ from patterns.measures import Length, said_in
 from patterns.paper.card import card
 from patterns.paper.drawing import drawing
 from patterns.paper.joined import joined_drawing, joined_views
+from patterns.saying import Say, lengths_said_in
 from patterns.sewing.garment import Garment
+from patterns.tracing.outline import half_piece, warnings_of
 from tests.unit.patterns.build import pattern_of
 from tests.unit.patterns.own_unit import INCH, check_alike, lengths_in
 from tests.unit.patterns.smock import smock_text
@@ -166,3 +169,17 @@ def test_a_metric_garment_is_sewn_with_the_numbers_of_an_inch_one(tmp_path: Path
     lengths = {unit: [one.first_in for one in garment.seams] for unit, garment in made.items()}
     assert lengths[Unit.CM] == pytest.approx(lengths[Unit.IN], abs=1e-6)
     assert lengths[Unit.MM] == pytest.approx(lengths[Unit.IN], abs=1e-6)
+
+
+def test_a_garment_traced_into_a_metric_file() -> None:
+    """What is refused of an outline, and what is to be looked at, is said as the file is written."""
+    crossed = np.array([(0, 0), (10, 20), (10, 0), (0, 20)], dtype=np.float64)
+    small = crossed[[0, 2, 1, 3]] / 100
+    refused: dict[Unit, list[str]] = {unit: [] for unit in Unit}
+    for unit in Unit:
+        for contour in (crossed, small):
+            with pytest.raises(PatternError) as why, lengths_said_in(unit):
+                half_piece(contour, noise_in=0.01, unit=unit)
+            refused[unit].append(str(why.value))
+    check_alike(refused)
+    check_alike({unit: warnings_of(0.3, 0.2, 0.1, Say(unit)) for unit in Unit})
