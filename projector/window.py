@@ -186,7 +186,7 @@ class _Place:
 
     def since(self, before: "_Place") -> str:
         """What has happened, in words."""
-        if before.shown is not None and self.shown is None:
+        if before.shown is not None and self.shown is None and self.at_px == before.at_px:
             return "was switched off or unplugged"
         sizes = [(place.size_px, place.shown[2:] if place.shown else ()) for place in (before, self)]
         for was, now in zip(*sizes, strict=True):
@@ -275,7 +275,7 @@ class _Loop:
             self._keep(self._session.station)
 
     def _place(self) -> "_Place":
-        size_px = self._window.size
+        size_px = cast(tuple[int, int], self._window.size)
         if not self._watches_place:
             return _Place(size_px=size_px)
         x, y = cast(tuple[int, int], self._window.position)
