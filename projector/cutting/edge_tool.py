@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from patterns.cutting.placement import Placement
 from patterns.errors import PatternError
 from patterns.saying import Say, lengths_said_in
 from patterns.tracing.hand_trace import Place
@@ -18,9 +19,13 @@ from projector.cutting.on_cloth import (
     ON_LINE_IN,
     ClothEdge,
     ClothLine,
+    PieceLine,
     edges_for,
+    is_half,
     laid_on,
+    lay_edge,
     on_other_side,
+    piece_line,
     side_words,
     slid_to,
     turn_words,
@@ -103,12 +108,29 @@ class EdgeTool:
         assert self.cross is not None, "the tool was not taken up"
         return self.cross
 
+    def _edges(self, station: "CutStation") -> tuple[ClothEdge, ...]:
+        if station.work.is_lay and not is_half(station.piece, station.placement):
+            return (ClothEdge.LAY_EDGE,)
+        return edges_for(station.piece, station.placement)
+
     def _edge(self, station: "CutStation") -> ClothEdge:
-        edges = edges_for(station.piece, station.placement)
+        edges = self._edges(station)
         return edges[self.other_edge % len(edges)]
 
+    def _own(self, station: "CutStation") -> PieceLine:
+        """The line of the piece that belongs on the cloth's; ProjectorError where it has none, or another piece has."""
+        if self._edge(station) is not ClothEdge.LAY_EDGE:
+            return piece_line(station.piece, station.placement)
+        halves = zip(station.ground.pieces, station.work.placements, strict=True)
+        on_fold = next((piece.name for piece, placement in halves if is_half(piece, placement)), None)
+        if on_fold is not None:
+            raise ProjectorError(
+                f"this cloth is folded: bring {on_fold} on to its fold, and all goes with it"
+            )
+        return lay_edge(station.piece, station.copy.place)
+
     def _edges_words(self, station: "CutStation") -> tuple[str, ...]:
-        edges = edges_for(station.piece, station.placement)
+        edges = self._edges(station)
         other = edges[(self.other_edge + 1) % len(edges)]
         return (f"c: on {other.value}",) if len(edges) > 1 else ()
 
@@ -124,11 +146,10 @@ class EdgeTool:
             case Accept():
                 return self._marked(station)
             case OtherSide() if both:
-                return following(
-                    station, on_other_side(station.piece, station.placement, self._line(station))
-                )
+                line, own = self._line(station), self._own(station)
+                return following(station, on_other_side(station.piece, station.placement, line, own))
             case LayOn() if both:
-                return following(station, laid_on(station.piece, station.placement, self._line(station)))
+                return following(station, self._laid(station, self._line(station)))
             case OtherSide() | LayOn():
                 raise ProjectorError(f"set two marks on {self._edge(station).value} first")
             case ChangeEdge():
@@ -154,13 +175,16 @@ class EdgeTool:
         line = tool._line(station)
         held = self._held(station, tool)
         try:
-            return following(held, laid_on(station.piece, station.placement, line))
+            return following(held, self._laid(station, line))
         except ProjectorError as error:  # the marks stay: the next says the side
             return held.refusing(str(error))
 
     def _third(self, station: "CutStation") -> "CutStation":
         """On the line, where the piece ends; beside it, on which side it lies."""
-        piece, line, at = station.piece, self._line(station), self._at.at_in
+        line, at = self._line(station), self._at.at_in
         if abs(float(line.left_of(np.array([at]))[0])) >= ON_LINE_IN:
-            return following(station, laid_on(piece, station.placement, line, at))
-        return following(station, slid_to(piece, laid_on(piece, station.placement, line), line, at))
+            return following(station, self._laid(station, line, at))
+        return following(station, slid_to(station.piece, self._laid(station, line), line, at))
+
+    def _laid(self, station: "CutStation", line: ClothLine, side_in: Place | None = None) -> Placement:
+        return laid_on(station.piece, station.placement, line, self._own(station), side_in)

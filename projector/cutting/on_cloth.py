@@ -31,11 +31,12 @@ SELVEDGE_IN: Final = 1 / 2  # left free beside the selvedge (common practice)
 
 
 class ClothEdge(Enum):
-    """What of the cloth the marks lie on."""
+    """What of the cloth the marks lie on; in a lay, x = 0 of the cloth is its left selvedge."""
 
     FOLD = "the fold"
     THREAD = "a thread"
     SELVEDGE = "the selvedge"
+    LAY_EDGE = "the left selvedge"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -131,15 +132,22 @@ def piece_line(piece: DraftedPiece, placement: Placement) -> PieceLine:
     return PieceLine(name=name, middle_in=at + along * (reach.min() + reach.max()) / 2, along=along)
 
 
+def lay_edge(piece: DraftedPiece, place: Placement) -> PieceLine:
+    """The left selvedge of a lay in the inches of a piece that has its place there."""
+    reach = outline_in(piece, place)[:, 1]
+    foot = np.array([[0.0, (reach.min() + reach.max()) / 2]])
+    at, on = place.lifted(np.vstack([foot, foot + (0.0, 1.0)]))
+    return PieceLine(name="left selvedge", middle_in=at, along=on - at)
+
+
 def laid_on(
-    piece: DraftedPiece, placement: Placement, line: ClothLine, side_in: Place | None = None
+    piece: DraftedPiece, placement: Placement, line: ClothLine, own: PieceLine, side_in: Place | None = None
 ) -> Placement:
-    """The piece turned and slid until its line lies on the cloth's; along it, its middle stays where it was.
+    """The piece turned and slid until its own line lies on the cloth's; along it, its middle stays where it was.
 
     It lies on the side of the line where `side_in` is, or else on its present side. Beside a selvedge it keeps clear
-    of that. Raises ProjectorError where the side is not sure or cannot be chosen, or the piece has no such line.
+    of that. Raises ProjectorError where the side is not sure or cannot be chosen.
     """
-    own = piece_line(piece, placement)
     near, far = sorted(
         (_brought(placement, own, line, way) for way in (1.0, -1.0)), key=_turn_from(placement)
     )
@@ -149,7 +157,7 @@ def laid_on(
             return near
         case ClothEdge.SELVEDGE:
             return _clear(piece, near, line, _side(piece, placement, line) if wanted is None else wanted)
-        case ClothEdge.FOLD if wanted is not None:
+        case ClothEdge.FOLD | ClothEdge.LAY_EDGE if wanted is not None:
             return near if _side(piece, near, line) * wanted > 0 else far
     if _turn_from(placement)(near) > UNSURE_DEG:
         raise ProjectorError(
@@ -159,11 +167,11 @@ def laid_on(
     return near
 
 
-def on_other_side(piece: DraftedPiece, placement: Placement, line: ClothLine) -> Placement:
+def on_other_side(piece: DraftedPiece, placement: Placement, line: ClothLine, own: PieceLine) -> Placement:
     """The piece turned by half about its middle on the line, or beside the selvedge's other side: never turned over."""
     if line.kind is ClothEdge.SELVEDGE:
         return _clear(piece, placement, line, -_side(piece, placement, line))
-    return _turned_about(placement, piece_line(piece, placement).middle_in, 180.0)
+    return _turned_about(placement, own.middle_in, 180.0)
 
 
 def slid_to(piece: DraftedPiece, placement: Placement, line: ClothLine, mark_in: Place) -> Placement:

@@ -170,6 +170,22 @@ def test_a_lay_goes_with_the_piece_that_is_laid() -> None:
     assert session.station.work.cloth != ClothPlace()
 
 
+def test_a_lay_in_a_single_layer_is_brought_by_its_selvedge_and_a_folded_one_by_its_fold() -> None:
+    session = a_session(EDGE, "front", "pocket")
+    session.station = replace(session.station, work=replace(session.station.work, is_lay=True))
+    take(session, Show(number=2))
+    mark(session, (-10, 10), (-10, -10))
+    assert "this cloth is folded: bring front on to its fold, and all goes with it" in words(session)
+    single = a_session(EDGE, "pocket", "pocket")
+    single.station = replace(single.station, work=replace(single.station.work, is_lay=True))
+    assert "cross on the left selvedge" in words(single)
+    mark(single, (-10, 10), (-9, -10))
+    assert (
+        off(single.station.work.cloth.on_table(np.array([[0.0, -9.0], [0.0, 9.0]])), (-10, 10), (-9, -10))
+        < 1e-4
+    )
+
+
 def test_the_tape_says_straight_along_the_edge_and_against_the_grain() -> None:
     session = a_session(MEASURE, "front")
     piece, placement = session.station.piece, session.station.placement

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from scipy.spatial.transform import Rotation
 
 from calibration.frames import Array
+from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.placement import Placement
 from patterns.measures import Unit
 from patterns.saying import LengthError, Say
@@ -26,6 +27,7 @@ from projector.cutting.on_cloth import (
     ClothLine,
     edges_for,
     laid_on,
+    lay_edge,
     on_other_side,
     piece_line,
     place_for,
@@ -54,6 +56,12 @@ def a_line(kind: ClothEdge, one: Place, other: Place) -> ClothLine:
     return ClothLine(kind=kind, marks_in=(one, other))
 
 
+def brought(
+    piece: DraftedPiece, placement: Placement, line: ClothLine, side: Place | None = None
+) -> Placement:
+    return laid_on(piece, placement, line, piece_line(piece, placement), side)
+
+
 def turned_deg(before: Array, after: Array) -> float:
     """Degrees of the turn in space that lays one outline on the other: about the upright, or it was turned over."""
     flat = [
@@ -75,10 +83,10 @@ def test_the_fold_comes_on_to_the_marks_and_the_piece_is_only_turned_and_slid(
         return
     line = a_line(ClothEdge.FOLD, one, other)
     try:
-        laid = laid_on(FRONT, placement, line)
+        laid = brought(FRONT, placement, line)
     except ProjectorError:
         with pytest.raises(ProjectorError, match="set a third mark"):
-            laid_on(FRONT, placement, line)
+            brought(FRONT, placement, line)
         return
     fold = laid.placed(FRONT.cut_line[[0, -1]])
     marks = np.array([one, other])
@@ -107,9 +115,9 @@ def test_a_third_mark_says_on_which_side_of_the_fold_the_cloth_lies(
     turn = np.cross(np.append(np.subtract(other, one), 0), np.append(np.subtract(side, one), 0))[2]
     if abs(turn) / path.length < 1.0:
         with pytest.raises(ProjectorError, match="lies on the line itself"):
-            laid_on(FRONT, placement, line, side)
+            brought(FRONT, placement, line, side)
         return
-    laid = laid_on(FRONT, placement, line, side)
+    laid = brought(FRONT, placement, line, side)
     steps = outline_in(FRONT, laid) - one
     sides = (other[0] - one[0]) * steps[:, 1] - (other[1] - one[1]) * steps[:, 0]
     assert (sides * np.sign(turn)).min() > -1e-3
@@ -122,7 +130,7 @@ def test_a_third_mark_says_on_which_side_of_the_fold_the_cloth_lies(
 def test_the_laid_fold_has_the_direction_of_the_marked_one(slant_deg: float, mirrored: bool) -> None:
     slant = math.radians(slant_deg)
     one, other = (5.0, -10.0), (5.0 + 20 * math.sin(slant), -10.0 + 20 * math.cos(slant))
-    laid = laid_on(FRONT, Placement(mirrored=mirrored), a_line(ClothEdge.FOLD, one, other))
+    laid = brought(FRONT, Placement(mirrored=mirrored), a_line(ClothEdge.FOLD, one, other))
     fold = laid.placed(np.column_stack([np.zeros(40), np.linspace(4, 24, 40)])).astype(np.float32)
     x, y, *_ = cv2.fitLine(fold, cv2.DIST_L2, 0, 0.001, 0.001).ravel()
     assert math.degrees(math.atan2(x * np.sign(y), abs(y))) == pytest.approx(slant_deg, abs=1e-3)
@@ -137,14 +145,14 @@ def test_marks_across_the_fold_ask_for_the_side_first() -> None:
         match=r"^the marks run across the piece's fold: set a third mark on the cloth, "
         "on the side where the piece belongs$",
     ):
-        laid_on(FRONT, Placement(), line)
-    assert outline_in(FRONT, laid_on(FRONT, Placement(), line, (0, 5))).min(axis=0)[1] > -1e-6
+        brought(FRONT, Placement(), line)
+    assert outline_in(FRONT, brought(FRONT, Placement(), line, (0, 5))).min(axis=0)[1] > -1e-6
 
 
 def test_the_other_side_of_the_fold_is_half_a_turn_about_its_middle() -> None:
     line = a_line(ClothEdge.FOLD, (2, -10), (2, 10))
-    laid = laid_on(FRONT, Placement(x_in=1, y_in=12), line)
-    other = on_other_side(FRONT, laid, line)
+    laid = brought(FRONT, Placement(x_in=1, y_in=12), line)
+    other = on_other_side(FRONT, laid, line, piece_line(FRONT, laid))
     assert abs(turned_deg(outline_in(FRONT, laid), outline_in(FRONT, other))) == pytest.approx(180)
     assert outline_in(FRONT, laid)[:, 0].min() == pytest.approx(2)
     assert outline_in(FRONT, other)[:, 0].max() == pytest.approx(2)
@@ -157,7 +165,7 @@ def test_the_other_side_of_the_fold_is_half_a_turn_about_its_middle() -> None:
 @pytest.mark.parametrize("x_in", [9.0, 31.0])
 def test_beside_a_selvedge_the_grain_runs_along_and_the_piece_keeps_clear_on_its_side(x_in: float) -> None:
     line = a_line(ClothEdge.SELVEDGE, (20, -12), (20.5, 12))
-    laid = laid_on(MARKED_TIE, Placement(x_in=x_in, y_in=6, turn_deg=-3), line)
+    laid = brought(MARKED_TIE, Placement(x_in=x_in, y_in=6, turn_deg=-3), line)
     grain = laid.direction(np.array([0.0, 1.0]))
     assert abs(grain[0] * 24 - grain[1] * 0.5) / math.hypot(24, 0.5) < 1e-7  # a millionth of a degree
     away = [
@@ -166,26 +174,26 @@ def test_beside_a_selvedge_the_grain_runs_along_and_the_piece_keeps_clear_on_its
     ]
     assert min(away) == pytest.approx(SELVEDGE_IN, abs=1e-6)
     assert (outline_in(TIE, laid)[:, 0].mean() > 20) == (x_in > 20)
-    over = on_other_side(MARKED_TIE, laid, line)
+    over = on_other_side(MARKED_TIE, laid, line, piece_line(MARKED_TIE, laid))
     assert (outline_in(TIE, over)[:, 0].mean() > 20) == (x_in < 20)
 
 
 def test_on_a_thread_the_grainline_itself_comes_to_lie() -> None:
     line = a_line(ClothEdge.THREAD, (0, -10), (1, 10))
-    laid = laid_on(MARKED_TIE, Placement(x_in=9, y_in=3), line)
+    laid = brought(MARKED_TIE, Placement(x_in=9, y_in=3), line)
     assert MARKED_TIE.grain is not None
     x, y = laid.placed(MARKED_TIE.grain).T
     assert (20 * x - (y + 10)).tolist() == pytest.approx([0, 0], abs=1e-5)
     with pytest.raises(
         ProjectorError, match=r"^a thread has cloth on both sides: only the grainline comes on"
     ):
-        laid_on(MARKED_TIE, laid, line, (9, 9))
+        brought(MARKED_TIE, laid, line, (9, 9))
 
 
 @pytest.mark.parametrize(("mark", "end"), [((3.0, -20.0), min), ((-2.0, 15.0), max)])
 def test_one_more_mark_slides_the_piece_until_it_ends_there(mark: Place, end: object) -> None:
     line = a_line(ClothEdge.FOLD, (0, -10), (0, 10))
-    laid = laid_on(FRONT, Placement(y_in=12), line)
+    laid = brought(FRONT, Placement(y_in=12), line)
     slid = slid_to(FRONT, laid, line, mark)
     assert callable(end)
     assert end(outline_in(FRONT, slid)[:, 1].tolist()) == pytest.approx(mark[1], abs=1e-5)
@@ -237,3 +245,24 @@ def test_all_pieces_of_a_cloth_go_with_the_one_that_is_laid(lying: Placement, pl
     assert np.abs(there - placement.placed(FRONT.cut_line)).max() < 1e-5
     with pytest.raises(ValueError, match="turn"):
         place_for(lying, replace(placement, mirrored=not placement.mirrored))
+
+
+@settings(max_examples=30)
+@given(lying=placements, placement=placements, one=places, other=places)
+def test_a_lay_is_brought_with_its_left_selvedge_on_to_the_marks(
+    lying: Placement, placement: Placement, one: Place, other: Place
+) -> None:
+    if math.dist(one, other) < LEAST_APART_IN:
+        return
+    placement = replace(placement, mirrored=lying.mirrored)
+    line = a_line(ClothEdge.LAY_EDGE, one, other)
+    laid = laid_on(POCKET, placement, line, lay_edge(POCKET, lying), side_in=_beside(line))
+    cloth = place_for(lying, laid)
+    selvedge = cloth.on_table(np.array([[0.0, -5.0], [0.0, 40.0]]))
+    assert np.abs(line.left_of(selvedge)).max() < 1e-3
+    assert laid.mirrored is placement.mirrored
+
+
+def _beside(line: ClothLine) -> Place:
+    x, y = (line.middle_in + 3 * line.leftward).tolist()
+    return x, y
