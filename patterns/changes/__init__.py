@@ -7,7 +7,7 @@ from patterns.changes.averages import Average
 from patterns.changes.change import Change
 from patterns.changes.draft import Draft, EdgeRef, Join, Strip
 from patterns.changes.facings import Binding, Facing
-from patterns.changes.keys import Key, entries_of, keys_of, spelled
+from patterns.changes.keys import Key, entries_of, keys_of, spelled, told
 from patterns.changes.kinds import KINDS
 from patterns.changes.lengths import HemBand, Lengthen, LengthenSleeve, Shorten, ShortenSleeve
 from patterns.changes.neck_places import LowerNeck, NarrowNeck, RaiseNeck, WidenNeck
@@ -51,4 +51,5 @@ __all__ = [
     "entries_of",
     "keys_of",
     "spelled",
+    "told",
 ]

@@ -1,6 +1,6 @@
 """The keys of a change in a pattern file, taken from its fields, for the reader and the writer alike."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import MISSING, dataclass, fields
 from enum import Enum
 from functools import cache
@@ -51,26 +51,35 @@ def keys_of(kind: type[Change]) -> tuple[Key, ...]:
     return tuple(sorted(keys, key=lambda key: key.name == "off"))
 
 
-def entries_of(change: Change) -> Iterator[tuple[str, tuple[str, ...]]]:
+def entries_of(change: Change, spell: Callable[[Length], str] = str) -> Iterator[tuple[str, tuple[str, ...]]]:
     """Each key of the change with what stands there, one or several, spelled as authored.
 
-    What has its default is left out.
+    What has its default is left out; `spell` says a length.
     """
     for key in keys_of(type(change)):
         if not key.field:
             yield key.name, (change.says,)
         elif (value := getattr(change, key.field)) != key.default:
-            yield key.name, tuple(_spelled(one) for one in (value if key.several else (value,)))
+            yield key.name, tuple(_spelled(one, spell) for one in (value if key.several else (value,)))
 
 
-def _spelled(value: object) -> str:
+def _spelled(value: object, spell: Callable[[Length], str]) -> str:
     if isinstance(value, Length):
-        return value.spelling
+        return spell(value)
     if isinstance(value, bool):
         return "yes" if value else "no"
     return str(value.value) if isinstance(value, Enum) else str(value)
 
 
 def spelled(change: Change) -> str:
-    """The change on one line, as it is authored but without braces: "neck v, piece front, depth 8 in"."""
-    return ", ".join(f"{key} {' and '.join(values)}" for key, values in entries_of(change))
+    """The change on one line, as it is authored but without braces: "neck v, piece front, depth 8"."""
+    return _on_one_line(entries_of(change))
+
+
+def told(change: Change) -> str:
+    """The same to be read: with the unit also where its author left it out, "neck v, piece front, depth 8 in"."""
+    return _on_one_line(entries_of(change, lambda length: length.words))
+
+
+def _on_one_line(entries: Iterable[tuple[str, tuple[str, ...]]]) -> str:
+    return ", ".join(f"{key} {' and '.join(values)}" for key, values in entries)

@@ -3,16 +3,17 @@
 import re
 import textwrap
 from collections.abc import Iterator
+from dataclasses import replace
 from enum import Enum
 from typing import TYPE_CHECKING, Final
 
+from patterns.changes import told
 from patterns.changes.change_list import is_on
 from patterns.errors import PatternError
 from patterns.stepping import step_words
 from projector.drafting.checks import apart_words, neck_words, warnings
 from projector.drafting.light import v_points
 from projector.drafting.list import ListRow
-from projector.drafting.offers import said
 from projector.drafting.work import DraftWork
 from projector.lighting.reach import overhang_words
 from projector.scene import Controls
@@ -68,7 +69,7 @@ def list_rows(work: DraftWork) -> Iterator[ListRow]:
     for number, change in enumerate(work.pattern.changes):
         on = is_on(work.pattern, number, work.version)
         state = "" if on else " (off)" if change.off else " (not in this version)"
-        text = unbroken(f"{said(change)}{state}")
+        text = unbroken(f"{told(replace(change, off=False))}{state}")
         if number != chosen:
             yield ListRow(text=text, light=ON_LIGHT if on else OFF_LIGHT)
             continue

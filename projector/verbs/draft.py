@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from patterns import read_pattern
-from patterns.changes import Change, spelled
+from patterns.changes import Change, told
 from patterns.checks.girths import girth_in
 from patterns.checks.head_check import USUAL_HEAD_IN, HeadCheck, head_check
 from patterns.cutting.drafted import DraftedEdge, DraftedPattern, DraftedPiece
@@ -91,7 +91,7 @@ def _lines(report: _Report) -> Iterator[str]:
     say = report.drafted.say
     yield report.drafted.name
     for change in report.changes:
-        yield f"{spelled(change)}: keeps {change.keeps}"
+        yield f"{told(change)}: keeps {change.keeps}"
     for piece in report.drafted.pieces.values():
         yield f"{piece.name}: {piece.cut.words}"
         for edge in piece.edges.values():

@@ -4,7 +4,8 @@ from pathlib import Path
 import pytest
 
 from patterns import read_pattern, write_pattern
-from patterns.changes import KINDS, Change, entries_of, keys_of
+from patterns.changes import KINDS, Change, VNeck, entries_of, keys_of, spelled, told
+from patterns.measures import Length, Unit
 from tests.unit.patterns.build import HALF_TOP, pattern_of, refusal
 from tests.unit.patterns.smock import smock_text, twice_traced_text
 
@@ -141,3 +142,9 @@ def test_a_change_asks_for_the_edges_that_it_works_on(tmp_path: Path) -> None:
             tmp_path, f"{text}changes: [{change}]\n"
         )
     assert pattern_of(tmp_path, f"{text}changes: [{{widen: 1, at: fold, pieces: front}}]\n").drafted().pieces
+
+
+def test_a_change_is_told_with_the_unit_that_its_author_left_out() -> None:
+    change = VNeck(piece="front", depth=Length(spelling="203", unit=Unit.MM))
+    assert spelled(change) == "neck v, piece front, depth 203"
+    assert told(change) == "neck v, piece front, depth 203 mm"
