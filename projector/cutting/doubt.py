@@ -13,6 +13,7 @@ from calibration.projector_map import ProjectorMap
 from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.marks import LineKind, lines_of
 from patterns.cutting.placement import Placement
+from patterns.measures import Unit
 from patterns.parts import Kind
 from projector.lighting.light import subdivided
 from projector.lighting.lit_area import LitArea
@@ -65,14 +66,14 @@ def doubts(piece: DraftedPiece, placement: Placement, projector_map: ProjectorMa
     )
 
 
-def doubt_words(found: Sequence[Doubt]) -> tuple[str, ...]:
+def doubt_words(found: Sequence[Doubt], unit: Unit = Unit.IN) -> tuple[str, ...]:
     """Where it is and how bad: "sleeve hem, where the line is waved: only good to 3/32 in"."""
     if not found:
         return ()
     edges = list(dict.fromkeys(edge for doubt in found for edge in doubt.edges))
     named = " and ".join(edges if len(edges) <= MOST_NAMED else [*edges[: MOST_NAMED - 1], "others"])
     worst = max(doubt.error_in for doubt in found)
-    return (f"{named}, where the line is waved: only good to {rounded_up(worst)}",)
+    return (f"{named}, where the line is waved: only good to {rounded_up(worst, unit)}",)
 
 
 def doubt_light(found: Sequence[Doubt], lit: LitArea) -> Drawing:

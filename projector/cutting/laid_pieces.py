@@ -9,7 +9,7 @@ import numpy as np
 from calibration.frames import Array
 from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.placement import Placement
-from patterns.measures import in_words
+from patterns.measures import said_in
 from projector.actions import (
     Action,
     ChangeSide,
@@ -77,7 +77,7 @@ class LaidPieces:
     def step_words(self) -> str:
         """How far a step of the keys goes."""
         step, angle = self._step(other=False)
-        return f"steps {in_words(step, 32)}, {angle:g}°"
+        return f"steps {said_in(step, self.ground.unit, 32)}, {angle:g}°"
 
     def placed(self, placement: Placement) -> "LaidPieces":
         """The same with the lit piece placed so."""
