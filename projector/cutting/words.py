@@ -32,8 +32,8 @@ def _trust(station: "CutStation") -> list[str]:
     return [
         *ground.warnings[:1],  # one is enough to go and check; all are on standard error
         *hand_words(station),
-        *overhang_words(outline_in, ground.lit, station.person),
-        *(doubt_words(found) or trust_words(ground.alignment, outline_in)),
+        *overhang_words(outline_in, ground.lit, station.person, ground.unit),
+        *(doubt_words(found, ground.unit) or trust_words(ground.alignment, outline_in, ground.unit)),
         *(ground.tested if station.stage is Stage.LAYING else ()),  # later it is in the list
     ]
 
