@@ -112,3 +112,19 @@ def test_another_session_with_the_same_keys_is_drawn_anew() -> None:
     rect, light = changed
     assert light[106 - rect.top, 106 - rect.left] == 255
     assert light[101 - rect.top, 101 - rect.left] == 0
+
+
+def test_however_many_layers_are_shown_none_of_them_is_drawn_twice() -> None:
+    drawn: list[int] = []
+
+    def layer(number: int) -> Layer:
+        def draw() -> Drawing:
+            drawn.append(number)
+            return ()
+
+        return Layer(name=f"line {number}", key=number, draw=draw)
+
+    painter, scene = Painter(SCREEN_PX), tuple(layer(number) for number in range(3 * MOST_KEPT))
+    for _ in range(2):
+        painter.repaint(scene)
+    assert drawn == list(range(3 * MOST_KEPT))
