@@ -7,10 +7,14 @@ from typing import Final
 from calibration.errors import AlignmentError
 from calibration.table.setups import ScreenSize, Setup
 from calibration.table.table_file import load_table
+from patterns.cutting.drafted import DraftedPattern
 from patterns.errors import PatternError
 from patterns.files.reader import read_pattern
 from patterns.pattern import Pattern
+from projector.cutting.work import CutWork
+from projector.errors import ProjectorError
 from projector.job.left import TABLE, Left
+from projector.places import places_path, read_work
 
 PRACTICE: Final = "practice-pocket.yaml"
 SHEETS: Final = "alignment-sheets.pdf"
@@ -45,6 +49,23 @@ class Found:
             except PatternError as error:
                 unread.append(_first_line(error))
         return cls(left=left, setup=setup, pattern=pattern, patterns=patterns, unread=tuple(unread))
+
+    @property
+    def drafted(self) -> DraftedPattern | None:
+        """The pattern in the version at work; None where it cannot be drafted."""
+        try:
+            return None if self.pattern is None else self.pattern.drafted(self.left.pattern_version)
+        except PatternError:
+            return None
+
+    def work(self, pattern: str) -> CutWork | None:
+        """What was cut of the pattern so named; None where nothing is known of it."""
+        if self.setup is None:
+            return None
+        try:
+            return read_work(places_path(self.left.table_path), self.setup.name, pattern)
+        except ProjectorError:
+            return None
 
     def has(self, name: str) -> bool:
         """Whether the folder has a file of that name."""

@@ -9,13 +9,21 @@ from datetime import datetime
 from typing import Final
 
 from calibration.sheets.sheet import RULER_IN
+from patterns.laying.folding import FOLD_WORDS
+from patterns.measures import said_in
 from projector.bindings import BLANK, Binding
+from projector.cutting.steps import CUT
+from projector.cutting.work import CopyWork
+from projector.errors import ProjectorError
 from projector.job.found import PRACTICE, SHEETS, Found
+from projector.laying.lay_file import is_kept, lay_path, read_lay
 from projector.tracing.bindings import NAMING
 from projector.trust import rounded_up
 from projector.usage.shared import PAPER_NAMES
 
 USUAL_PIECES: Final = ("front", "back", "sleeve")
+USUAL_WIDTHS: Final = ("45 in", "60 in", "54 in", "112 cm", "140 cm", "150 cm")
+AS_PLANNED: Final = "as planned"
 LENGTH: Final = (
     replace(NAMING[0], says="a length, such as 7 31/32 in or 20.3 cm", signs=NAMING[0].signs + '/."'),
     *NAMING[1:5],
@@ -129,7 +137,9 @@ def _rule(found: Found, _: str) -> tuple[str, ...]:
 
 
 def _practised(found: Found) -> str:
-    return PRACTICE if found.has(PRACTICE) else ""
+    if not found.has(PRACTICE):
+        return ""
+    return _cut_of(found, "Practice pocket") or "laid out"
 
 
 def _practise(found: Found, _: str) -> tuple[str, ...]:
@@ -157,6 +167,46 @@ def _trace(found: Found, piece: str) -> tuple[str, ...]:
 def _drafted(found: Found) -> str:
     changes = () if found.pattern is None else found.pattern.changes
     return f"{len(changes)} change{'' if len(changes) == 1 else 's'}" if changes else ""
+
+
+def _laid(found: Found) -> str:
+    path, drafted = found.left.pattern_path, found.drafted
+    if path is None or drafted is None:
+        return ""
+    try:
+        if not is_kept(lay_path(path), found.left.pattern_version):
+            return ""
+        lay, unit = read_lay(lay_path(path), found.left.pattern_version, drafted)
+    except ProjectorError:
+        return "planned for other pieces"
+    return f"{FOLD_WORDS[lay.folding.fold]}, {said_in(lay.cloth.bought_width_in, unit)} wide"
+
+
+def _how_wide(found: Found) -> Asked:
+    kept = (AS_PLANNED,) if _laid(found) else ()
+    return Asked(question="how wide is the cloth?", offers=(*kept, *USUAL_WIDTHS), bindings=LENGTH)
+
+
+def _lay(found: Found, width: str) -> tuple[str, ...]:
+    command = _opened("lay")(found, "")
+    return command if width == AS_PLANNED else (*command, "--width", width)
+
+
+def _cut(found: Found) -> str:
+    return "" if found.pattern is None else _cut_of(found, found.pattern.name)
+
+
+def _cut_of(found: Found, pattern: str) -> str:
+    work = found.work(pattern)
+    if work is None or not work.begun:
+        return ""
+    return f"{sum(map(_is_cut, work.copies))} of {len(work.copies)} cut"
+
+
+def _is_cut(copy: CopyWork) -> bool:
+    """Whether the last cut of it is made."""
+    last = CUT.name if copy.reaches is None else f"{CUT.name} {len(copy.reaches.reaches)}"
+    return last in copy.ticked
 
 
 def _opened(verb: str) -> Callable[[Found, str], tuple[str, ...]]:
@@ -191,9 +241,12 @@ STEPS: Final = (
     Step(name="draft", does="draft: change it, true it",
          hint="Necks, lengths, widths, facings: every change is seen at full size and can be taken back.",
          done=_drafted, needs=_a_pattern, command=_opened("draft")),
+    Step(name="lay", does="lay: fold the cloth, place the pieces",
+         hint="How much to buy, how to fold it, and where each piece lies on it.",
+         done=_laid, needs=_a_pattern, command=_lay, asks=_how_wide),
     Step(name="cut", does="cut along the light",
          hint="Dim the room, not the floor. Close the blade whenever you put it down, and cut away from your hand.",
-         done=_nothing, needs=_a_pattern, command=_opened("cut")),
+         done=_cut, needs=_a_pattern, command=_opened("cut")),
     Step(name="sew", does="the sewing card",
          hint="The steps for this very garment, with its own lengths.",
          done=_nothing, needs=_a_pattern, command=_opened("card")),

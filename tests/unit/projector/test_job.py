@@ -7,13 +7,19 @@ import pytest
 
 from calibration.table.setups import TableFile
 from calibration.table.table_file import save_table
-from patterns import example
+from patterns import Placement, Unit, example
+from patterns.laying.cloth import Cloth
+from patterns.laying.folding import Fold, Folding
+from patterns.laying.lay import Lay
 from projector.actions import Accept, Cancel, Move, Show, Type, Undo
 from projector.command_line import parsed
+from projector.cutting.work import CopyWork, CutWork
 from projector.errors import ProjectorError
 from projector.job.found import PRACTICE, SHEETS, Found
 from projector.job.left import Left, read_left, write_left
 from projector.job.steps import STEPS, next_step, number_of
+from projector.laying.lay_file import lay_path, write_lay
+from projector.places import places_path, write_work
 from projector.scene import Controls
 from projector.stations.job import JobStation
 from projector.verbs.open import _understood, learned
@@ -68,7 +74,7 @@ def test_after_the_alignment_come_the_ruler_test_and_the_practice_piece(aligned:
     ruled = STEPS[number_of("ruler") or 0].done(seen) != ""
     assert next_step(seen) == number_of("practise" if ruled else "ruler")
     Path(aligned.folder, PRACTICE).touch()
-    assert STEPS[number_of("practise") or 0].done(found(aligned)) == PRACTICE
+    assert STEPS[number_of("practise") or 0].done(found(aligned)) == "laid out"
 
 
 def test_what_needs_a_map_says_so_before_there_is_one(left: Left) -> None:
@@ -139,6 +145,30 @@ def test_the_page_says_what_is_done(drafting: Left) -> None:
     assert states["trace"] == "front, back"
     assert states["draft"] == "4 changes"
     assert "good to" in states["align"]
+
+
+def test_the_page_counts_what_is_cut(drafting: Left) -> None:
+    seen = found(drafting)
+    assert seen.setup is not None
+    assert seen.pattern is not None
+    copies = tuple(
+        CopyWork(piece=name, number=1, place=Placement(), ticked=ticked)
+        for name, ticked in (("front", ("cut", "notches")), ("back", ("cut",)), ("front facing", ()))
+    )
+    work = CutWork(copies=copies, begun=True, at=2)
+    write_work(places_path(drafting.table_path), seen.setup.name, seen.pattern.name, work)
+    assert STEPS[number_of("cut") or 0].done(found(drafting)) == "2 of 3 cut"
+
+
+def test_a_lay_that_is_kept_is_said_and_opened_as_it_was_planned(drafting: Left) -> None:
+    assert opened(drafting, "lay")[-2:] == ["--width", "45 in"]
+    seen = found(drafting)
+    assert seen.drafted is not None
+    assert drafting.pattern_path is not None
+    folding = Folding(fold=Fold.SINGLE, cloth=Cloth(bought_width_in=60))
+    write_lay(lay_path(drafting.pattern_path), None, Lay(folding=folding, placed=()), Unit.IN)
+    assert STEPS[number_of("lay") or 0].done(found(drafting)) == "in a single layer, 60 in wide"
+    assert opened(drafting, "lay")[-1] == str(drafting.table_path)
 
 
 def test_what_a_step_was_told_is_known_to_the_next(left: Left, aligned: Left) -> None:
