@@ -5,6 +5,7 @@ import sys
 from argparse import Namespace
 from collections.abc import Iterator
 from fractions import Fraction
+from pathlib import Path
 from typing import Final
 
 from calibration.garment.silhouette import read_colour_photo
@@ -28,19 +29,26 @@ def cloth_frame(arguments: Namespace) -> int:
     return 0
 
 
+def look_for(photo: Path) -> tuple[Look, ClothTones]:
+    """The look for the cloth in a photo, and its tones; warnings with what to do go to standard error."""
+    tones = tones_of(read_colour_photo(photo))
+    look = best_look(tones)
+    for warning in _warnings(look, tones):
+        print(f"{photo}: {warning}", file=sys.stderr)
+    return look, tones
+
+
 def cloth(arguments: Namespace) -> int:
     """Say how well each look is seen on the cloth, and which to take; the exit code."""
-    tones = tones_of(read_colour_photo(arguments.cloth))
-    look = best_look(tones)
+    look, tones = look_for(arguments.cloth)
     ratios = {name: line_contrast(one, tones) for name, one in LOOKS.items()}
-    warnings = list(_warnings(look, tones))
     if arguments.json:
         result = {
             "look": look.name,
             "contrast": ratios,
             "needed": ENOUGH,
             "printed": tones.printed,
-            "warnings": warnings,
+            "warnings": list(_warnings(look, tones)),
         }
         print(json.dumps(result))
     else:
@@ -49,8 +57,6 @@ def cloth(arguments: Namespace) -> int:
         for name, ratio in ratios.items():
             where = f"   take it if the cloth is {name}" if name in NOT_TOLD and name != look.name else ""
             print(f"  {name:8} {ratio:4.1f} to 1{where}")
-    for warning in warnings:
-        print(f"{arguments.cloth}: {warning}", file=sys.stderr)
     return 0
 
 
