@@ -102,7 +102,10 @@ def _add_modes(verb: ArgumentParser) -> None:
     modes.add_argument("--forecast", action="store_true", help="the error to expect, as light on the table")
     modes.add_argument("--picture", type=Path, metavar="F.png", help="the same as a picture")
     modes.add_argument(
-        "--cloth-frame", type=Path, metavar="F.png", help="write a frame with a bright window, to see cloth by"
+        "--cloth-frame",
+        type=Path,
+        metavar="F.png",
+        help="write a frame with a bright window, to see cloth by",
     )
     modes.add_argument(
         "--cloth",
