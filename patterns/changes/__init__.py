@@ -12,7 +12,7 @@ from patterns.changes.kinds import KINDS
 from patterns.changes.lengths import HemBand, Lengthen, LengthenSleeve, Shorten, ShortenSleeve
 from patterns.changes.neck_places import LowerNeck, NarrowNeck, RaiseNeck, WidenNeck
 from patterns.changes.neck_shapes import RoundNeck, ScoopNeck, SquareNeck, VNeck
-from patterns.changes.notchings import NotchAll, NotchSeam
+from patterns.changes.notchings import NotchAll, NotchSeam, Walk
 from patterns.changes.shoulders import ShoulderForward
 from patterns.changes.widths import Narrow, Place, SlantHem, SleeveOpening, Widen
 
@@ -46,6 +46,7 @@ __all__ = [
     "SquareNeck",
     "Strip",
     "VNeck",
+    "Walk",
     "Widen",
     "WidenNeck",
     "entries_of",

@@ -152,6 +152,12 @@ def test_the_impossible_is_refused_as_a_cutter_would(request_: str, sentence: st
     assert outcome(request_) == sentence
 
 
+@pytest.mark.parametrize("by", ["0.002", "0.01", "0.1"])
+@pytest.mark.parametrize("way", ["lengthen", "shorten"])
+def test_a_small_change_at_a_level_bends_nothing_too_sharply(way: str, by: str) -> None:
+    assert not isinstance(outcome(f"{way}: {by}, at: 18"), str)
+
+
 UNREAD = [
     ("widen: -2, at: fold", 'found "-2"; wanted a width of more than nothing'),
     ("lengthen: 0.00001", 'found "0.00001"; wanted a length of more than nothing'),

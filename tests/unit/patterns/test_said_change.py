@@ -3,7 +3,18 @@
 import pytest
 
 from patterns import PatternError, example, read_pattern
-from patterns.changes import Binding, Change, EdgeRef, Place, Widen, spelled
+from patterns.changes import (
+    Average,
+    Binding,
+    Change,
+    EdgeRef,
+    NotchAll,
+    NotchSeam,
+    Place,
+    Walk,
+    Widen,
+    spelled,
+)
 from patterns.changes.said_change import said_change
 from patterns.measures import Length, Unit
 
@@ -16,6 +27,11 @@ MADE: tuple[Change, ...] = (
         doubled=True,
         off=True,
     ),
+    NotchAll(),
+    NotchSeam(
+        edges=(EdgeRef(piece="front", edge="side"), EdgeRef(piece="back", edge="side")), walked=Walk.AGAINST
+    ),
+    Average(pieces=("front", "front left"), use="front left"),
 )
 
 
