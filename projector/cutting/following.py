@@ -3,8 +3,9 @@
 from typing import TYPE_CHECKING
 
 from patterns.cutting.placement import Placement
+from projector.cutting.laid_pieces import LaidPieces
 from projector.cutting.on_cloth import place_for
-from projector.cutting.work import Lies
+from projector.cutting.work import CutWork, Lies
 
 if TYPE_CHECKING:
     from projector.stations.cut import CutStation
@@ -12,7 +13,12 @@ if TYPE_CHECKING:
 
 def following(station: "CutStation", placement: Placement) -> "CutStation":
     """The lit piece placed so on the table: by itself, or, where there is a lay, the cloth with all its pieces."""
-    if not station.work.is_lay:
-        return station.placed(placement)
-    places = station.work.lies.places
-    return station.lying(Lies(cloth=place_for(station.copy.place, placement), places=places))
+    return station.placed(placement)
+
+
+def lies_of(work: CutWork, shown: int, laid: LaidPieces) -> Lies:
+    """Where all lies once the copy `shown` lies as `laid` has it: in a lay the cloth goes with it, and all on it."""
+    if not work.is_lay or laid.placements == work.placements:
+        return work.placed(laid.placements).lies
+    cloth = place_for(work.copies[shown].place, laid.placements[shown])
+    return Lies(cloth=cloth, places=work.lies.places)

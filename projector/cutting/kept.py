@@ -19,9 +19,14 @@ class KeptWork:
     setup: str
     pattern: str
 
+    @property
+    def work(self) -> CutWork | None:
+        """The work as it was left; None where nothing is kept of it."""
+        return read_work(self.path, self.setup, self.pattern)
+
     def resumed(self, station: CutStation) -> CutStation:
         """The station as it was left; as it is where nothing is kept of it."""
-        kept = read_work(self.path, self.setup, self.pattern)
+        kept = self.work
         return station if kept is None else station.resumed(kept)
 
     def keep(self, work: CutWork) -> None:

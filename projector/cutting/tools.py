@@ -1,7 +1,7 @@
 """What the arrow keys and the mouse work on while pieces are laid."""
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, Final, Protocol
 
 from projector.actions import Action, ChangeStep, Drag, Grab, Home, Mirror, Move, Open, OpenAll, Turn
 from projector.bindings import Binding
@@ -10,6 +10,8 @@ from projector.scene import Scene
 
 if TYPE_CHECKING:
     from projector.stations.cut import CutStation
+
+HELD_BY_LAY: Final = "the lay says how it lies on the cloth: chalkbeam lay changes that"
 
 
 class CutTool(Protocol):
@@ -57,6 +59,8 @@ class PieceTool:
     def after(self, station: "CutStation", action: Action) -> "CutStation":
         """The piece moved; a drag is one thing to undo, from where it was grabbed."""
         match action:
+            case Mirror() | Open() | OpenAll() | Home() if station.work.is_lay:
+                return station.refusing(HELD_BY_LAY)
             case Move() | Turn() | Mirror() | Open() | OpenAll() | Home() | ChangeStep():
                 return station.with_laid(station.laid.after(action))
             case Grab():

@@ -57,6 +57,8 @@ def count_words(station: "CutStation") -> list[str]:
     cut, copy = station.piece.cut, station.copy
     if cut.count == 1:
         return [cut.words]
+    if copy.gives > 1:
+        return [cut.words, f"{copy.gives} at once, through both layers"]
     return [cut.words, f"{copy.number} of {cut.count}"]
 
 

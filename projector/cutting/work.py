@@ -27,7 +27,7 @@ class Lies:
 class CopyWork:
     """One copy of a piece, counted from 1: its place on the cloth, and the steps that are ticked off.
 
-    `reaches` are None where it is cut in one.
+    `reaches` are None where it is cut in one; `gives` is how many come of it at once, where the cloth lies double.
     """
 
     piece: str
@@ -35,6 +35,7 @@ class CopyWork:
     place: Placement
     ticked: tuple[str, ...] = ()
     reaches: Reaches | None = None
+    gives: int = 1
 
     @property
     def reach(self) -> int:

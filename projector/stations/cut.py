@@ -25,6 +25,7 @@ from projector.cutting.asking import asked
 from projector.cutting.bindings import ASKING, CUTTING
 from projector.cutting.copies import Copies, laid_out
 from projector.cutting.finding import slid
+from projector.cutting.following import lies_of
 from projector.cutting.ground import Ground
 from projector.cutting.laid_pieces import LaidPieces
 from projector.cutting.reach_light import part_in
@@ -198,7 +199,7 @@ class CutStation:
 
     def with_laid(self, laid: LaidPieces) -> "CutStation":
         """The copies lying so on the table, which is one thing to undo."""
-        lying = self.lying(self.work.placed(laid.placements).lies)
+        lying = self.lying(lies_of(self.work, self.shown, laid))
         return replace(lying, fine=laid.fine, notice=laid.notice)
 
     def lying(self, lies: Lies) -> "CutStation":
@@ -214,7 +215,7 @@ class CutStation:
         """The copies lying so in the course of a drag."""
         if not self.dragging:
             return replace(self.with_laid(laid), dragging=True)
-        work = self.work.placed(laid.placements)
+        work = self.work.lying(lies_of(self.work, self.shown, laid))
         return replace(self, work=work, history=replace(self.history, now=work.lies))
 
     def refusing(self, reason: str) -> "CutStation":

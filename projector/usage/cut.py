@@ -24,6 +24,9 @@ def options(verb: ArgumentParser) -> None:
     verb.add_argument("--mirrored", action="store_true", help="the piece turned over")
     verb.add_argument("--opened", action="store_true", help="both halves of a piece on the fold")
     verb.add_argument(
+        "--without-lay", action="store_true", help="each piece by itself, though a lay is kept beside the pattern"
+    )
+    verb.add_argument(
         "--look", choices=LOOK_NAMES, help="how lines are drawn, by the cloth (light; check --cloth tells)"
     )
     verb.add_argument(

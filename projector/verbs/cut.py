@@ -12,11 +12,13 @@ from calibration.table.saved import Alignment
 from calibration.table.setups import Setup
 from calibration.table.table_file import load_table
 from patterns import read_pattern
+from patterns.cutting.drafted import DraftedPattern
 from patterns.cutting.marks import LineKind, marks_of
 from projector.cutting.ground import Ground
 from projector.cutting.kept import CutSession, KeptWork
 from projector.cutting.laid_pieces import in_the_middle
 from projector.errors import ProjectorError
+from projector.laying.for_cutting import kept_lay, resumed_by_lay
 from projector.lighting.canvas import frame
 from projector.lighting.lit_area import lit_area
 from projector.outputs import write_picture
@@ -48,7 +50,7 @@ def cut(arguments: Namespace) -> int:
     )
     if arguments.frame is not None:
         return _write_frame(arguments, ground)
-    return _project(arguments, ground, drafted.name)
+    return _project(arguments, ground, drafted)
 
 
 def _setup(arguments: Namespace) -> Setup:
@@ -69,7 +71,10 @@ def _distrust(alignment: Alignment) -> str:
 
 
 def _station(arguments: Namespace, ground: Ground) -> CutStation:
-    station = CutStation.begun(ground)
+    return _showing(arguments, CutStation.begun(ground))
+
+
+def _showing(arguments: Namespace, station: CutStation) -> CutStation:
     names = [piece.name for piece in station.ground.pieces]
     if arguments.piece is None:
         return station
@@ -148,7 +153,7 @@ def _result(station: CutStation) -> Mapping[str, Any]:
     }
 
 
-def _project(arguments: Namespace, ground: Ground, pattern: str) -> int:
+def _project(arguments: Namespace, ground: Ground, drafted: DraftedPattern) -> int:
     from projector.verbs.where import where_asked
     from projector.window import run
 
@@ -158,8 +163,13 @@ def _project(arguments: Namespace, ground: Ground, pattern: str) -> int:
         reason = _distrust(alignment)
         run(Session(RefusalStation(reason=reason, screen_px=screen_px)), where, screen_px, lambda _: None)
         raise ProjectorError(reason)
-    kept = KeptWork(path=places_path(arguments.table), setup=alignment.name, pattern=pattern)
-    station = _seen(arguments, kept.resumed(_station(arguments, ground)))
+    kept = KeptWork(path=places_path(arguments.table), setup=alignment.name, pattern=drafted.name)
+    lay = kept_lay(arguments, drafted)
+    if lay is None:
+        station = kept.resumed(_station(arguments, ground))
+    else:
+        station = _showing(arguments, resumed_by_lay(ground, lay, kept.work))
+    station = _seen(arguments, station)
     if arguments.at or arguments.turn is not None or arguments.mirrored or arguments.opened:
         station = _placed(arguments, station)
     _warn(arguments, ground)
