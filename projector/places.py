@@ -44,7 +44,7 @@ def write_work(path: Path, setup: str, pattern: str, work: CutWork) -> None:
     setups = _read(path)
     patterns = {**setups.get(setup, {}), pattern: _document(work)}
     content = {"version": VERSION, "setups": {**setups, setup: patterns}}
-    write_text(path, json.dumps(content, indent=1, ensure_ascii=False))
+    write_text(path, json.dumps(content, ensure_ascii=False))
 
 
 def _read(path: Path) -> dict[str, dict[str, Any]]:
