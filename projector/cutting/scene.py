@@ -106,10 +106,11 @@ def _piece(station: "CutStation") -> Iterator[Layer]:
             draw=lambda: reach_light(piece, placement, reaches, reach, lit, person, look),
         )
     if station.work.seeing.repeats:
+        part_in = None if reaches is None else station.outline_in
         yield Layer(
             name="repeats",
-            key=(piece, placement, look),
-            draw=lambda: repeats_light(piece, placement, lit, look),
+            key=(piece, placement, reaches, reach, look),
+            draw=lambda: repeats_light(piece, placement, lit, look, part_in),
         )
     yield from crosses_layers(station)
     found = doubts(piece, placement, lit.projector_map)

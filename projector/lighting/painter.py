@@ -8,7 +8,9 @@ from calibration.frames import Gray
 from projector.lighting.canvas import EMPTY, Rect, Tile, compose, tile
 from projector.scene import Layer, Scene
 
-MOST_KEPT: Final = 12  # tiles beside those that are shown: of a piece flipped away, of a light that is blank, of the keys
+MOST_KEPT: Final = (
+    12  # tiles beside those that are shown: of a piece flipped away, of a light that is blank, of the keys
+)
 
 
 class Painter:

@@ -27,14 +27,26 @@ CLEAR_IN: Final = 3 / 8  # from any other part of the piece, and from the fold
 MARK_CLEAR_IN: Final = (
     5 / 8
 )  # from where a notch begins on the cut edge: its light reaches out as far as a repeat
+REACH_IN: Final = 5 / 8  # from a repeat to the nearest point of the line that it repeats
 REPEAT: Final = LineStyle(width_in=1 / 24, light=0.5)
 CORNER_COS: Final = 0.9  # as for dashes: a turn of more than about 25 degrees
 SAMPLES: Final = 7
 
 
-def repeats_light(piece: DraftedPiece, placement: Placement, lit: LitArea, look: Look = USUAL) -> Drawing:
-    """The repeats of the piece's cut line as it lies."""
+def repeats_light(
+    piece: DraftedPiece,
+    placement: Placement,
+    lit: LitArea,
+    look: Look = USUAL,
+    shown_in: Array | None = None,
+) -> Drawing:
+    """The repeats of the piece's cut line as it lies.
+
+    Where only a part of the line is shown, (n, 2) table inches close to one another, only those beside that part.
+    """
     paths = [placement.placed(path) for path in repeats(piece, placement.opened and piece.fold is not None)]
+    if shown_in is not None:
+        paths = [path for path in paths if np.hypot(*(shown_in - path[SAMPLES // 2]).T).min() < REACH_IN]
     if not paths:
         return ()
     points, ends = joined([subdivided(path, lit.span_in) for path in paths])

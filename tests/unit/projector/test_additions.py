@@ -81,6 +81,18 @@ def test_repeats_go_with_the_piece_and_are_dimmer_than_what_is_cut() -> None:
     assert all(isinstance(part, Stroke) and part.light <= 0.5 for part in drawn)
 
 
+def test_of_a_line_that_is_shown_in_part_only_that_part_is_repeated() -> None:
+    front, placement = pieces()["front"], Placement(x_in=-4.0, y_in=12.0, turn_deg=17.0)
+    _, line = cut_of(front, False)
+    dense = shapely.get_coordinates(shapely.segmentize(line, 0.25))
+    upper = dense[dense[:, 1] < 9.0]
+    drawn = repeats_light(front, placement, LIT, shown_in=placement.placed(upper))
+    kept = [placement.lifted(path) for path in paths_on_table(drawn, LIT)]
+    assert len(kept) >= sum(path[len(path) // 2, 1] < 8.5 for path in repeats(front, False)) > 5
+    assert max(path[:, 1].max() for path in kept) < 9.5
+    assert repeats_light(front, placement, LIT, shown_in=np.array([[200.0, 0.0]])) == ()
+
+
 @pytest.mark.parametrize("turn_deg", [0.0, 30.0])
 @pytest.mark.parametrize(("unit", "pitch_in"), [(Unit.IN, 1.0), (Unit.CM, 1 / 2.54)])
 def test_a_grid_has_lines_a_unit_apart_through_its_origin(
