@@ -9,6 +9,7 @@ from typing import Final
 from projector.actions import (
     Back,
     ChangeTool,
+    CutInReaches,
     FindCloth,
     Flip,
     Next,
@@ -69,6 +70,12 @@ LAYING: Final = (
         shown="a", says="all pieces half, or opened for a single layer", keys=("a",), actions=(OpenAll(),)
     ),
     CUT_BINDINGS[9],
+    Binding(
+        shown="g",
+        says="a piece larger than the light: cut in reaches",
+        keys=("g",),
+        actions=(CutInReaches(),),
+    ),
     *BESIDE_TOOL,
 )
 CUTTING: Final = (

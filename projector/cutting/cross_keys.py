@@ -8,7 +8,6 @@ from projector.actions import (
     Back,
     ChangeEdge,
     ChangeOffset,
-    CutInReaches,
     FindCloth,
     Forget,
     LayGauge,
@@ -52,7 +51,6 @@ CROSSING: Final = (
             keys=_SET, actions=(Accept(),)),
     *_MOVING,
     Binding(shown="m", says="the cloth has moved: find it by the crosses", keys=("m",), actions=(FindCloth(),)),
-    Binding(shown="g", says="cut this piece in reaches, or in one", keys=("g",), actions=(CutInReaches(),)),
     _FORGET,
 )  # fmt: skip
 FINDING: Final = (

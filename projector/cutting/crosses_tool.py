@@ -1,6 +1,6 @@
 """The tool that puts two crosses on the cloth, by which it is found again: after a power cut, or once it has slipped.
 
-What is larger than the light is cut in reaches here: crosses of its own go with each.
+Each reach of a piece that is larger than the light has crosses of its own.
 """
 
 from dataclasses import dataclass, replace
@@ -9,13 +9,12 @@ from typing import TYPE_CHECKING
 from patterns.errors import PatternError
 from patterns.saying import lengths_said_in
 from patterns.tracing.hand_trace import Place
-from projector.actions import Accept, Action, CutInReaches, FindCloth, Forget, Undo
+from projector.actions import Accept, Action, FindCloth, Forget, Undo
 from projector.bindings import Binding
 from projector.cutting.bindings import BESIDE_TOOL
 from projector.cutting.cloth_marks import on_cloth
 from projector.cutting.cross_keys import CROSSING
 from projector.cutting.finding import find_cloth
-from projector.cutting.in_reaches import in_reaches
 from projector.cutting.mark_light import crosses_light
 from projector.cutting.on_cloth import ClothEdge, ClothLine
 from projector.errors import ProjectorError
@@ -37,7 +36,7 @@ class CrossesTool:
     @property
     def name(self) -> str:
         """What the strip calls it."""
-        return "crosses and reaches"
+        return "crosses on the cloth"
 
     @property
     def bindings(self) -> tuple[Binding, ...]:
@@ -49,22 +48,28 @@ class CrossesTool:
         return replace(self, cross=TableCross.in_the_middle(station.ground.lit, station.ground.unit))
 
     def after(self, station: "CutStation", action: Action) -> "CutStation":
-        """A cross set, both forgotten, the cloth found again, or the piece cut in reaches; what cannot be is said."""
+        """A cross set, both forgotten, or the cloth found again; what cannot be is said."""
         try:
             with lengths_said_in(station.ground.unit):
                 return self._after(station, action)
         except (PatternError, ProjectorError) as error:
             return station.refusing(str(error))
 
-    def words(self, station: "CutStation") -> tuple[str, ...]:
-        """What to do with the crosses; whether the piece is cut in reaches."""
-        reaches = station.copy.reaches
-        split = f"g: cut in one, not in {len(reaches.reaches)} reaches" if reaches else "g: cut in reaches"
+    def heading(self, station: "CutStation") -> tuple[str, ...]:
+        """What to do with the crosses."""
         if self.first_in is not None:
-            return ("enter: cross 2, far from it", split, *self._at.words)
+            return ("set cross 2 far from cross 1",)
         if station.work.crosses_in is None:
-            return ("enter: cross 1, to find the cloth by", split, *self._at.words)
-        return ("mark both crosses with chalk or pins", "m: the cloth has moved", "x: others", split)
+            return ("two crosses to find the cloth by",)
+        return ("mark both crosses: chalk or pins",)
+
+    def words(self, station: "CutStation") -> tuple[str, ...]:
+        """The ways on."""
+        if self.first_in is not None:
+            return ("enter: cross 2 is here", *self._at.words)
+        if station.work.crosses_in is None:
+            return ("enter: cross 1 is here", *self._at.words)
+        return ("m: the cloth has moved", "x: others")
 
     def layers(self, station: "CutStation") -> Scene:
         """The cross of light, and the first of two; both are lit by the station once they are set."""
@@ -95,8 +100,6 @@ class CrossesTool:
                 return replace(station, tool=tool, work=replace(station.work, crosses_in=None), notice="")
             case FindCloth():
                 return find_cloth(station)
-            case CutInReaches():
-                return in_reaches(station)
             case _:
                 cross = self._at.after(action, station.ground.lit, station.person)
                 if cross is self.cross:

@@ -69,21 +69,24 @@ class EdgeTool:
         except (PatternError, ProjectorError) as error:
             return station.refusing(str(error))
 
-    def words(self, station: "CutStation") -> tuple[str, ...]:
-        """What to mark next; how far the marks are apart, and what that is worth."""
-        edge, say = self._edge(station), Say(station.ground.unit)
+    def heading(self, station: "CutStation") -> tuple[str, ...]:
+        """What to mark next; then on which side of the marks the piece lies."""
+        edge = self._edge(station)
         if not self.marks_in:
-            return (f"cross on {edge.value}, enter: mark 1", *self._edges_words(station), *self._at.words)
+            return (f"set mark 1 on {edge.value}",)
         if len(self.marks_in) == 1:
             apart_in = float(np.hypot(*np.subtract(self._at.at_in, self.marks_in[0])))
-            return (
-                f"enter: mark 2, far along {edge.value}",
-                f"{say(apart_in, 4)} so far",
-                *self._at.words,
-            )
+            return (f"set mark 2 far along {edge.value}", f"{Say(station.ground.unit)(apart_in, 4)} so far")
+        return (side_words(station.piece, station.placement, self._line(station), station.person),)
+
+    def words(self, station: "CutStation") -> tuple[str, ...]:
+        """The ways on; and where the marks are too near each other, what that is worth."""
+        edge, say = self._edge(station), Say(station.ground.unit)
+        if len(self.marks_in) < 2:
+            return (f"enter: mark {len(self.marks_in) + 1}", *self._edges_words(station), *self._at.words)
         line = self._line(station)
         return (
-            f"{side_words(station.piece, station.placement, line, station.person)}, m: the other side",
+            "m: the other side",
             f"enter on {edge.value}: it ends there",
             "l: laid by these marks",
             "x: marks anew",

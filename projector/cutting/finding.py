@@ -116,8 +116,8 @@ class FindTool:
         except (PatternError, ProjectorError) as error:
             return station.refusing(str(error))
 
-    def orders(self, station: "CutStation") -> tuple[str, ...]:
-        """What to do, to be read first."""
+    def heading(self, station: "CutStation") -> tuple[str, ...]:
+        """What to do."""
         if self._again is not None:
             return ("THE CLOTH HAS STRETCHED", *self._again.words(Say(station.ground.unit)).split(": "))
         if self.found_in:
@@ -201,9 +201,3 @@ def expecting(station: "CutStation") -> "CutStation":
         return station
     lies = Lies(cloth=tool.expected, places=station.work.lies.places)
     return replace(station, work=station.work.lying(lies))
-
-
-def finding_words(station: "CutStation") -> tuple[str, ...]:
-    """What to do to find the cloth, to be read first."""
-    assert isinstance(station.tool, FindTool), "cloth is found with that tool"
-    return station.tool.orders(station)

@@ -13,9 +13,27 @@ from projector.cutting.reach_crosses import planned
 from projector.cutting.reach_words import slide_words
 from projector.cutting.reaches import room_in
 from projector.errors import ProjectorError
+from projector.lighting.reach import overhang_words
 
 if TYPE_CHECKING:
     from projector.stations.cut import CutStation
+
+
+def reaches_words(station: "CutStation") -> tuple[str, ...]:
+    """How to cut the lit piece in reaches where it is larger than the light, or in one again."""
+    reaches = station.copy.reaches
+    if reaches is not None:
+        return (f"g: cut in one, not in {len(reaches.reaches)} reaches",)
+    larger = overhang_words(station.outline_in, station.ground.lit, station.person)
+    return ("g: cut in reaches",) if larger else ()
+
+
+def in_reaches_if_larger(station: "CutStation") -> "CutStation":
+    """The lit piece in reaches, or in one again; saying why where that cannot be."""
+    try:
+        return in_reaches(station)
+    except ProjectorError as error:
+        return station.refusing(str(error))
 
 
 def in_reaches(station: "CutStation") -> "CutStation":

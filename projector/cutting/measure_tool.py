@@ -75,11 +75,10 @@ class MeasureTool:
                     return station.besides(action)
                 return self._held(station, replace(self, cross=cross))
 
-    def words(self, station: "CutStation") -> tuple[str, ...]:
+    def heading(self, station: "CutStation") -> tuple[str, ...]:
         """How long it is: straight, along the edge that both ends lie on, and its angle to the grain."""
-        gauge = ("l, r turn the gauge",) if self.gauge is not None else ("g: a seam gauge",)
         if self.from_in is None:
-            return ("measure: enter where it begins", *gauge, *self._at.words)
+            return ("measure",)
         say, one, other = Say(station.ground.unit), self.from_in, self._end
         said = [f"{say(math.dist(one, other), 32)} straight"]
         edge = along_edge(station.piece, station.placement, one, other)
@@ -88,8 +87,14 @@ class MeasureTool:
         angle = angle_to_grain_deg(station.piece, station.placement, one, other)
         if angle is not None:
             said.append("along the grain" if angle < SQUARE_DEG else f"{angle:.1f}° to the grain")
-        what_next = "enter: measure anew" if self.to_in is not None else "enter: to here"
-        return (*said, what_next, *gauge)
+        return tuple(said)
+
+    def words(self, station: "CutStation") -> tuple[str, ...]:
+        """The ways on."""
+        gauge = ("l, r turn the gauge",) if self.gauge is not None else ("g: a seam gauge",)
+        if self.from_in is None:
+            return ("enter: from here", *gauge, *self._at.words)
+        return ("enter: anew from here" if self.to_in is not None else "enter: to here", *gauge)
 
     def layers(self, station: "CutStation") -> Scene:
         """The cross, both points, the straight line between them and the edge from one to the other."""

@@ -197,8 +197,8 @@ def side_words(piece: DraftedPiece, placement: Placement, line: ClothLine, perso
     side = np.sign(_side(piece, placement, line)) * line.leftward
     right, away = person.seen(side[None])[0].tolist()
     if abs(right) > abs(away):
-        return f"{piece.name} lies to the {'right' if right > 0 else 'left'} of it"
-    return f"{piece.name} lies {'beyond' if away > 0 else 'on the near side of'} it"
+        return f"it lies to the {'right' if right > 0 else 'left'} of the marks"
+    return f"it lies {'beyond' if away > 0 else 'on the near side of'} the marks"
 
 
 def place_for(lying: Placement, placement: Placement) -> ClothPlace:

@@ -3,13 +3,27 @@
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, Protocol
 
-from projector.actions import Action, ChangeStep, Drag, Grab, Home, Mirror, Move, Open, OpenAll, Turn
+from projector.actions import (
+    Action,
+    ChangeStep,
+    CutInReaches,
+    Drag,
+    Grab,
+    Home,
+    Mirror,
+    Move,
+    Open,
+    OpenAll,
+    Turn,
+)
 from projector.bindings import Binding
 from projector.cutting.bindings import LAYING
+from projector.cutting.in_reaches import in_reaches_if_larger, reaches_words
 from projector.scene import Scene
 
 if TYPE_CHECKING:
     from projector.stations.cut import CutStation
+
 
 HELD_BY_LAY: Final = "the lay says how it lies on the cloth: chalkbeam lay changes that"
 
@@ -31,8 +45,11 @@ class CutTool(Protocol):
     def after(self, station: "CutStation", action: Action) -> "CutStation":
         """The station after an action; for one that is not the tool's own, what the station makes of it."""
 
+    def heading(self, station: "CutStation") -> tuple[str, ...]:
+        """What it says first, in large letters; nothing where the piece itself is at hand."""
+
     def words(self, station: "CutStation") -> tuple[str, ...]:
-        """What the strip says of it."""
+        """What the strip says of it besides."""
 
     def layers(self, station: "CutStation") -> Scene:
         """What is lit besides the piece."""
@@ -63,6 +80,8 @@ class PieceTool:
                 return station.refusing(HELD_BY_LAY)
             case Move() | Turn() | Mirror() | Open() | OpenAll() | Home() | ChangeStep():
                 return station.with_laid(station.laid.after(action))
+            case CutInReaches():
+                return in_reaches_if_larger(station)
             case Grab():
                 return station.grabbed()
             case Drag():
@@ -70,9 +89,13 @@ class PieceTool:
             case _:
                 return station.besides(action)
 
+    def heading(self, station: "CutStation") -> tuple[str, ...]:
+        """Nothing: the piece is at hand."""
+        return ()
+
     def words(self, station: "CutStation") -> tuple[str, ...]:
-        """How far its steps go."""
-        return (station.laid.step_words,)
+        """How far its steps go; and that a piece may be cut in reaches which is larger than the light."""
+        return (station.laid.step_words, *reaches_words(station))
 
     def layers(self, station: "CutStation") -> Scene:
         """Nothing."""

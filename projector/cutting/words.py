@@ -3,7 +3,6 @@
 from typing import TYPE_CHECKING
 
 from projector.cutting.doubt import doubt_words, doubts
-from projector.cutting.finding import finding_words
 from projector.cutting.reach_words import reach_words
 from projector.cutting.stage import Stage
 from projector.lighting.reach import overhang_words
@@ -42,12 +41,18 @@ def _stage_words(station: "CutStation") -> tuple[list[str], list[str], list[str]
     """What to read first, what the next press does, and how far the work is."""
     match station.stage:
         case Stage.LAYING:
-            which = [station.piece.name, *count_words(station), *lie_words(station)]
+            heading = station.tool.heading(station)
+            which = [
+                station.piece.name,
+                *([] if heading else count_words(station)),
+                *lie_words(station),
+                *heading,
+            ]
             return which, _ways_to_lay(station), [_which_of_all(station), "h: keys"]
         case Stage.ASKING:
             return _question(station)
         case Stage.FINDING:
-            return list(finding_words(station)), list(station.tool.words(station)), ["h: keys"]
+            return list(station.tool.heading(station)), list(station.tool.words(station)), ["h: keys"]
         case Stage.CUTTING:
             return ["FROZEN", *_orders(station)], _ways_on(station), _progress(station)
 

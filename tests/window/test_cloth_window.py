@@ -172,7 +172,7 @@ def test_a_long_piece_is_cut_in_two_reaches_and_its_lines_go_on_where_the_crosse
     with desk.program("cut", cloak, "--table", table) as program:
         program.focus()
         hands.see("start")
-        hands.press(*["l"] * 18, *["Right"] * 26, "Tab", "Tab", "g")
+        hands.press(*["l"] * 18, *["Right"] * 26, "g")
         hands.see("in reaches")
         hands.press("F5")
         first = hands.see("reach 1")

@@ -97,11 +97,11 @@ def test_two_marks_on_a_slanted_fold_bring_the_fold_there_and_undo_takes_it_back
     session = a_session(EDGE, "front")
     before = session.station.placement
     mark(session, (-6, 10))
-    assert "enter: mark 2, far along the fold" in words(session)
+    assert "set mark 2 far along the fold" in words(session)
     assert session.station.placement == before
     mark(session, (-4, -10))
     assert off(fold_in(session), (-6, 10), (-4, -10)) < 1e-5
-    assert "front lies to the right of it, m: the other side" in words(session)
+    assert "it lies to the right of the marks · " in words(session)
     take(session, Undo())
     assert session.station.placement == before
 
@@ -114,7 +114,7 @@ def test_a_third_mark_slides_the_piece_along_or_says_its_side() -> None:
     mark(session, (-7, 0))
     assert session.station.outline_in[:, 0].max() == pytest.approx(0, abs=1e-5)
     assert not session.station.placement.mirrored
-    assert "front lies to the left of it" in words(session)
+    assert "it lies to the left of the marks" in words(session)
     take(session, OtherSide())
     assert session.station.outline_in[:, 0].min() == pytest.approx(0, abs=1e-5)
 
@@ -136,7 +136,7 @@ def test_marks_that_give_no_direction_are_told_and_the_first_stays() -> None:
     mark(session, (0, 12))
     assert off(fold_in(session), (0, 0), (0, 12)) < 1e-5
     take(session, Forget())
-    assert "enter: mark 1" in words(session)
+    assert "set mark 1 on the fold" in words(session)
 
 
 def test_the_next_piece_is_laid_by_the_same_marks() -> None:
@@ -153,9 +153,9 @@ def test_a_piece_without_a_fold_is_laid_beside_the_selvedge_or_told_what_it_lack
     assert "pocket has neither a fold nor a grainline" in words(session)
     assert "a thread" not in words(session)
     take(session, Forget())
-    assert "cross on the selvedge" in words(session)
+    assert "set mark 1 on the selvedge" in words(session)
     take(session, ChangeEdge())
-    assert "cross on a thread" in words(session)
+    assert "set mark 1 on a thread" in words(session)
     take(session, LayOn())
     assert "set two marks on a thread first" in words(session)
 
@@ -178,7 +178,7 @@ def test_a_lay_in_a_single_layer_is_brought_by_its_selvedge_and_a_folded_one_by_
     assert "this cloth is folded: bring front on to its fold, and all goes with it" in words(session)
     single = a_session(EDGE, "pocket", "pocket")
     single.station = replace(single.station, work=replace(single.station.work, is_lay=True))
-    assert "cross on the left selvedge" in words(single)
+    assert "set mark 1 on the left selvedge" in words(single)
     mark(single, (-10, 10), (-9, -10))
     assert (
         off(single.station.work.cloth.on_table(np.array([[0.0, -9.0], [0.0, 9.0]])), (-10, 10), (-9, -10))
@@ -199,7 +199,7 @@ def test_the_tape_says_straight_along_the_edge_and_against_the_grain() -> None:
     assert "enter: to here" in words(session)
     take(session, Accept(), aim((0, 0)))
     assert "7 in along the side seam line" in words(session)
-    assert "enter: measure anew" in words(session)
+    assert "enter: anew from here" in words(session)
     take(session, Forget())
     mark(session, (-20, 0))
     take(session, aim((-20, 5)))
@@ -236,7 +236,7 @@ def lying_along(session: Session[CutStation]) -> None:
 def begun_in_reaches() -> Session[CutStation]:
     session = a_session(0)
     lying_along(session)
-    take(session, ChangeTool(), ChangeTool(), CutInReaches())
+    take(session, CutInReaches())
     assert session.station.copy.reaches is not None
     take(session, Freeze())
     return session
@@ -336,13 +336,15 @@ def test_a_slide_is_not_unticked_in_the_frozen_light() -> None:
 
 
 def test_a_piece_that_fits_needs_no_reaches_and_one_that_is_begun_keeps_them() -> None:
-    session = a_session(CROSSES, "front")
+    session = a_session(0, "front")
+    assert "reaches" not in words(session)
     take(session, CutInReaches())
     assert session.station.copy.reaches is None
     assert "front fits into the light: it needs no reaches" in words(session)
     session = a_session(0)
     lying_along(session)
-    take(session, ChangeTool(), ChangeTool(), CutInReaches(), CutInReaches())
+    assert "g: cut in reaches" in words(session)
+    take(session, CutInReaches(), CutInReaches())
     assert session.station.copy.reaches is None
     take(session, CutInReaches(), Freeze(), Next(), Freeze(), CutInReaches())
     assert session.station.copy.reaches is not None
