@@ -49,4 +49,5 @@ class CutSession(Session[CutStation]):
         try:
             self._kept.keep(self.station.work)
         except ProjectorError as error:
-            self.station = before.refusing(str(error))
+            why = f" ({error.__cause__.strerror})" if isinstance(error.__cause__, OSError) else ""
+            self.station = before.refusing(f"NOT DONE: {self._kept.path.name} cannot be written{why}")
