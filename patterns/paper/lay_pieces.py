@@ -19,6 +19,7 @@ from patterns.paper.scaled import FINE_IN, LEAST_IN, LINE_IN, STRONG_IN, Scaled
 NAME_IN: Final = 0.2  # the largest letters on a piece
 LEAST_NAME_IN: Final = 0.075  # smaller ones stand beside it
 FOLD_DASH_IN: Final = (0.22, 0.05, 0.04, 0.05)
+BOTH_LAYERS: Final = "both layers"
 NUMBER_IN: Final = 0.13
 DRAWN: Final = {LineKind.FOLD_SIGN: LINE_IN, LineKind.GRAIN: FINE_IN, LineKind.NOTCH: LINE_IN}
 
@@ -56,7 +57,8 @@ def _name_on_it(number: int, placed: PieceOnCloth, sheet: Scaled) -> Iterator[Pa
     for label in labels:
         height_in = label.height_in * share / sheet.scale
         if height_in >= LEAST_IN:
-            yield sheet.words(label.text, middle + (label.at - middle) * share, height_in, label.along)
+            text = BOTH_LAYERS if label.text == "whole" and placed.fold_line is not None else label.text
+            yield sheet.words(text, middle + (label.at - middle) * share, height_in, label.along)
 
 
 def _name_beside_it(

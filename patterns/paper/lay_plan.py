@@ -27,7 +27,7 @@ GUTTER_IN: Final = 0.6  # from the cloth to the words, with the word at its fold
 TITLE_IN, HEADING_IN, TEXT_IN = 0.2, 0.12, 0.095
 SPACING: Final = 1.75
 PARAGRAPH: Final = 0.7  # more, in text heights, before a new one
-_WORDS: Final = re.compile(r"[0-9]+(?: [0-9]+/[0-9]+)? (?:in|cm|mm|m|yd)\b\S*|\S+")  # a length is one word
+_WORDS: Final = re.compile(r"[0-9.]+(?: [0-9]+/[0-9]+)? (?:in|cm|mm|m|yd)\b\S*|\S+")  # a length is one word
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -136,6 +136,8 @@ def broken(text: str, width: float) -> tuple[str, ...]:
     ('one two', 'three')
     >>> broken("lies 22 1/2 in off", 9.0)
     ('lies', '22 1/2 in', 'off')
+    >>> broken("lies 82.9 cm off", 8.0)
+    ('lies', '82.9 cm', 'off')
     """
     most = max(1, int(width / svg.LETTER_PART))
     rows: list[str] = []
