@@ -4,7 +4,7 @@ The advice is common practice for light, slippery cloth; the lengths are the pat
 stretched is caught with a tape before it is sewn.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from typing import Final
 
 from patterns.cutting.drafted import DraftedPattern, DraftedPiece
@@ -15,7 +15,7 @@ from patterns.sewing.edges import bare_edges, hems, raw_edges, strip_step
 from patterns.sewing.facings import facing_step
 from patterns.sewing.garment import Garment
 from patterns.sewing.seams import seam_steps
-from patterns.sewing.step import Step
+from patterns.sewing.step import Step, listed
 
 CAUTIONS: Final = (
     "Close the rotary blade after each cut, and cut away from the hand.",
@@ -70,7 +70,7 @@ def _taped(garment: Garment) -> Iterator[Step]:
     pieces = list(garment.pattern.pieces.values())
     for start in range(0, len(pieces), MOST_TAPED):
         few = pieces[start : start + MOST_TAPED]
-        which = "every piece" if len(few) == len(pieces) else f"the {_listed(piece.name for piece in few)}"
+        which = "every piece" if len(few) == len(pieces) else f"the {listed(piece.name for piece in few)}"
         yield Step(
             title=f"Hold a tape against {which}",
             lengths=tuple(_lengths(garment, piece) for piece in few),
@@ -88,8 +88,3 @@ def _lengths(garment: Garment, piece: DraftedPiece) -> str:
         if edge.kind is not Kind.FOLD
     )
     return f"{piece.name}{', folded' if piece.cut.on_fold else ''}: {told}."
-
-
-def _listed(names: Iterable[str]) -> str:
-    *most, last = names
-    return f"{', '.join(most)} and {last}" if most else last

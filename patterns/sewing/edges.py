@@ -4,16 +4,14 @@ from collections.abc import Iterator
 from typing import Final
 
 from patterns.changes import EdgeRef, Strip
-from patterns.checks.joins import TRUE_IN
 from patterns.cutting.drafted import DraftedEdge, DraftedPiece
 from patterns.cutting.finish import HemFinish, SeamFinish
 from patterns.parts import Kind
 from patterns.sewing.garment import Garment
-from patterns.sewing.rings import rings_in
+from patterns.sewing.rings import Ring, rings_of
 from patterns.sewing.seams import RAW
-from patterns.sewing.step import Step
+from patterns.sewing.step import Step, listed
 
-_TURNED: Final = "turn under"
 _EDGED: Final = {
     SeamFinish.OVERLOCKED: "overlock",
     SeamFinish.OVERCAST: "overcast with a zigzag stitch",
@@ -96,20 +94,23 @@ def hems(garment: Garment) -> Iterator[Step]:
             if turned and not garment.has_strip(piece.name, edge.name):
                 found.setdefault(edge.name, []).append(EdgeRef(piece=piece.name, edge=edge.name))
     for name, refs in found.items():
-        edge = garment.edge(refs[0])
-        yield Step(
-            title=f"Turn up the {name}",
-            lengths=(f"{_round(garment, refs)}.",),
-            says=tuple(_turned_up(garment, edge)),
-        )
+        rings: dict[tuple[str, ...], list[Ring]] = {}
+        for ring in rings_of(garment, refs):
+            rings.setdefault(ring.pieces, []).append(ring)
+        for pieces, alike in rings.items():
+            of = f" of the {listed(pieces)}" if len(rings) > 1 else ""
+            edge = garment.edge(EdgeRef(piece=pieces[0], edge=name))
+            yield Step(
+                title=f"Turn up the {name}{of}",
+                lengths=(f"{_length(garment, alike)}.",),
+                says=tuple(_turned_up(garment, edge)),
+            )
 
 
-def _round(garment: Garment, refs: list[EdgeRef]) -> str:
-    """How long each ring is: "44 in round", "12 in round each", "40 in and 12 in round"."""
-    rings = rings_in(garment, refs)
-    if rings[0] - rings[-1] <= TRUE_IN:
-        return f"{garment.say(rings[0])} round{' each' if len(rings) > 1 else ''}"
-    return f"{' and '.join(map(garment.say, rings))} round"
+def _length(garment: Garment, rings: list[Ring]) -> str:
+    """Of rings or runs of the same pieces, which are all alike: "44 in round", "12 in round each"."""
+    each = " each" if len(rings) > 1 else ""
+    return f"{garment.say(rings[0].length_in)} {'round' if rings[0].closed else 'long'}{each}"
 
 
 def _turned_up(garment: Garment, edge: DraftedEdge) -> Iterator[str]:

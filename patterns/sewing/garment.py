@@ -13,7 +13,7 @@ from patterns.cutting.finish import Finish
 from patterns.parts import Kind
 from patterns.saying import Say
 
-CENTRE: Final = ("centre", "center")
+CENTRE: Final = ("centre", "center", "crotch")
 ALONG_CENTRE_IN: Final = 1 / 4  # off the centre line, and an edge of any name is the centre seam
 
 
@@ -59,7 +59,11 @@ class Garment:
         ends = (report.join.first, report.join.second)
         if any(NECK in self.beside(ref) and ref.edge != NECK for ref in ends):
             return 0
-        return 2 if any(all(map(self._crosses, self._neighbours(ref))) for ref in ends) else 1
+        return 2 if any(map(self.goes_round, ends)) else 1
+
+    def goes_round(self, ref: EdgeRef) -> bool:
+        """Whether a seam or a fold runs into it at both its ends, so that these are sewn first."""
+        return all(map(self.crosses, self.neighbours(ref)))
 
     @property
     def centre_seams(self) -> tuple[EdgeRef, ...]:
@@ -114,11 +118,12 @@ class Garment:
         at = names.index(ref.edge)
         return names[at - 1], names[(at + 1) % len(names)]
 
-    def _neighbours(self, ref: EdgeRef) -> tuple[EdgeRef, EdgeRef]:
+    def neighbours(self, ref: EdgeRef) -> tuple[EdgeRef, EdgeRef]:
+        """The edges before and after."""
         before, after = self.beside(ref)
         return EdgeRef(piece=ref.piece, edge=before), EdgeRef(piece=ref.piece, edge=after)
 
-    def _crosses(self, ref: EdgeRef) -> bool:
+    def crosses(self, ref: EdgeRef) -> bool:
         """Whether a seam or a fold runs there, which a seam round the garment goes across."""
         return self.edge(ref).kind is Kind.FOLD or (
             self.edge(ref).kind is Kind.SEAM

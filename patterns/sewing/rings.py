@@ -20,8 +20,16 @@ class _Cut(NamedTuple):
     side: str = ""
 
 
-def rings_in(garment: Garment, edges: Sequence[EdgeRef]) -> tuple[float, ...]:
-    """Inches of each ring or run that the edges make, longest first, all pieces sewn together."""
+class Ring(NamedTuple):
+    """Edges that go on into one another: their length together, and whether they close on themselves."""
+
+    pieces: tuple[str, ...]
+    length_in: float
+    closed: bool
+
+
+def rings_of(garment: Garment, edges: Sequence[EdgeRef]) -> tuple[Ring, ...]:
+    """Each ring or run that the edges make once all pieces are sewn together, in their order."""
     pieces = garment.pattern.pieces
     cuts = {ref.piece: _cuts(pieces[ref.piece]) for ref in edges}
     sewn = DisjointSet([(ref, cut) for ref in edges for cut in cuts[ref.piece]])
@@ -33,8 +41,15 @@ def rings_in(garment: Garment, edges: Sequence[EdgeRef]) -> tuple[float, ...]:
             for a, b in product(cuts[ref.piece], repeat=2):
                 if a.copy == b.copy:
                     sewn.merge((ref, a), (ref, b))
-    return tuple(
-        sorted((sum(garment.edge(ref).length_in for ref, _ in ring) for ring in sewn.subsets()), reverse=True)
+    return tuple(_ring(garment, [ref for ref, _ in ring]) for ring in sewn.subsets())
+
+
+def _ring(garment: Garment, refs: Sequence[EdgeRef]) -> Ring:
+    order = list(garment.pattern.pieces)
+    return Ring(
+        pieces=tuple(sorted({ref.piece for ref in refs}, key=order.index)),
+        length_in=sum(garment.edge(ref).length_in for ref in refs),
+        closed=all(garment.crosses(beside) for ref in refs for beside in garment.neighbours(ref)),
     )
 
 

@@ -12,7 +12,7 @@ from patterns.checks.joins import TRUE_IN, JoinReport
 from patterns.cutting.drafted import DraftedEdge, DraftedPiece
 from patterns.cutting.finish import SeamFinish
 from patterns.sewing.garment import Garment
-from patterns.sewing.step import Step
+from patterns.sewing.step import Step, listed
 from patterns.shape import signed_area
 
 FRENCH_FIRST_IN: Final = 1 / 4  # of a french seam's allowance, taken by its first seam (common practice)
@@ -38,9 +38,12 @@ def seam_steps(garment: Garment) -> Iterator[Step]:
         (garment.turn_of(report), _seam_step(garment, report, _alone(title, titles, report)))
         for report, title in zip(garment.seams, titles, strict=True)
     ]
+    centre = [(garment.goes_round(ref), _centre_step(garment, ref)) for ref in garment.centre_seams]
     yield from (step for turn, step in steps if turn == 0)
-    yield from (_centre_step(garment, ref) for ref in garment.centre_seams)
-    yield from (step for turn, step in steps if turn > 0)
+    yield from (step for late, step in centre if not late)
+    yield from (step for turn, step in steps if turn == 1)
+    yield from (step for late, step in centre if late)
+    yield from (step for turn, step in steps if turn == 2)
 
 
 def _title(garment: Garment, report: JoinReport) -> str:
@@ -61,8 +64,8 @@ def _alone(title: str, titles: list[str], report: JoinReport) -> str:
 
 def _seam_step(garment: Garment, report: JoinReport, title: str) -> Step:
     one, two, say = report.join.first, report.join.second, garment.say
-    cut = garment.pattern.pieces[one.piece].cut
-    alike = "; left and right alike" if cut.on_fold or cut.mirrored else ""
+    cuts = [garment.pattern.pieces[ref.piece].cut for ref in (one, two)]
+    alike = "; left and right alike" if all(cut.on_fold or cut.mirrored for cut in cuts) else ""
     along = garment.along(report)
     facing = f", and on through the opened facing, {say(along)} more" if along is not None else ""
     lengths = f"{one.piece} {say(report.first_in)} on {two.piece} {say(report.second_in)}{facing}{alike}."
@@ -72,8 +75,9 @@ def _seam_step(garment: Garment, report: JoinReport, title: str) -> Step:
 
 def _centre_step(garment: Garment, ref: EdgeRef) -> Step:
     length = garment.say(garment.edge(ref).length_in)
+    named_so = [one for one in garment.centre_seams if one.edge == ref.edge]
     return Step(
-        title=f"Sew the {ref.edge}",
+        title=f"Sew the {ref.edge}" if len(named_so) == 1 else f"Sew the {ref.piece}'s {ref.edge}",
         lengths=(f"{ref.piece} on {ref.piece}, left on right, {length} each.",),
         says=(
             *_notches(garment, ref),
@@ -86,8 +90,8 @@ def _centre_step(garment: Garment, ref: EdgeRef) -> Step:
 def _notches(garment: Garment, ref: EdgeRef) -> Iterator[str]:
     counts = [notch.count for notch in garment.pattern.pieces[ref.piece].notches if notch.edge == ref.edge]
     if counts:
-        kinds = " and the ".join(f"{COUNTED.get(count, count)} notch" for count in counts)
-        yield f"Pin the ends and the {kinds} first."
+        kinds = listed(f"{COUNTED.get(count, count)}" for count in counts)
+        yield f"Pin the ends and the {kinds} {'notch' if len(counts) == 1 else 'notches'} first."
 
 
 def _eased(garment: Garment, report: JoinReport) -> Iterator[str]:
@@ -97,7 +101,7 @@ def _eased(garment: Garment, report: JoinReport) -> Iterator[str]:
     elif abs(apart) > TRUE_IN:
         longer = report.join.first if apart > 0 else report.join.second
         yield (
-            f"The {longer.piece}'s {longer.edge} is {garment.say(abs(apart), 32)} longer: "
+            f"The {longer.piece}'s {longer.edge} is {garment.say(abs(apart))} longer: "
             "ease it in evenly, without tucks."
         )
 
@@ -109,7 +113,7 @@ def _stitched(garment: Garment, ref: EdgeRef) -> Iterator[str]:
         yield from _french(garment, edge.allowance_in)
         return
     yield f"Right sides together, {say(edge.allowance_in)} from the edge."
-    if curves_in_rad(piece, edge) > CURVES_IN_RAD:
+    if curves_in_rad(piece, edge) > CURVES_IN_RAD and not garment.goes_round(ref):
         yield "Where it curves in, clip the allowance to just short of the stitches, so that it lies flat."
     yield RAW[garment.finish.seam]
 

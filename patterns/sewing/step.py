@@ -1,5 +1,6 @@
 """One step of a sewing card."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 
@@ -15,3 +16,13 @@ class Step:
     def sentences(self) -> tuple[str, ...]:
         """All that follows the title."""
         return self.lengths + self.says
+
+
+def listed(names: Iterable[str]) -> str:
+    """Names in one phrase.
+
+    >>> listed(["front", "back", "yoke"]), listed(["yoke"])
+    ('front, back and yoke', 'yoke')
+    """
+    *most, last = names
+    return f"{', '.join(most)} and {last}" if most else last

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from patterns import example, read_pattern
 from patterns.cutting.finish import Finish, HemFinish, SeamFinish
 from patterns.paper.card import DURABLE_MM, STITCH_MM, card, stitches_per_inch
 from patterns.sewing.step import Step
@@ -192,3 +193,74 @@ def test_of_many_pieces_a_few_are_taped_at_a_time(tmp_path: Path) -> None:
     told = titles(card(pattern_of(tmp_path, HALF_TOP + more).drafted()))
     assert "Hold a tape against the front, back, yoke, collar and pocket" in told
     assert "Hold a tape against the tie" in told
+
+
+TROUSERS = """\
+pattern: Coaling trousers
+allowance: {seam: 1/2 in, hem: 1 in}
+pieces:
+  front:
+    cut: 2 mirrored
+    edges:
+      - {name: waist, kind: seam, path: [[0, 0], [8, 0]]}
+      - {name: outseam, kind: seam, path: [[8, 0], [9, 40]]}
+      - {name: hem, kind: hem, path: [[9, 40], [0, 40]]}
+      - {name: inseam, kind: seam, path: [[0, 40], [-3, 11]]}
+      - {name: crotch, kind: seam, path: [[-3, 11], [0, 8], [0, 0]]}
+"""
+
+
+def test_the_crotch_is_sewn_when_both_legs_are_and_before_the_waistband(tmp_path: Path) -> None:
+    start = TROUSERS.index("  front:")
+    band = "  band:\n    cut: 1\n    edges:\n"
+    lower = [("left back", 16, 24), ("left front", 8, 16), ("right front", 0, 8), ("right back", -8, 0)]
+    for name, low, high in reversed(lower):
+        band += f"      - {{name: {name}, kind: seam, path: [[{low}, 3], [{high}, 3]]}}\n"
+    band += "      - {name: upper, kind: seam, path: [[24, 3], [24, 0], [-8, 0], [-8, 3]]}\n"
+    text = TROUSERS + TROUSERS[start:].replace("front", "back") + band
+    text += "joins: [[front/outseam, back/outseam], [front/inseam, back/inseam], "
+    text += "[front/waist, band/left front], [back/waist, band/left back]]\n"
+    steps = card(pattern_of(tmp_path, text).drafted())
+    assert titles(steps)[3:] == [
+        "Sew the outseam",
+        "Sew the inseam",
+        "Sew the front's crotch",
+        "Sew the back's crotch",
+        "Sew the front's waist to the band's left front",
+        "Sew the back's waist to the band's left back",
+        "Finish what nothing is sewn to",
+        "Turn up the hem",
+    ]
+    assert "18 in round each." in step(steps, "Turn up the hem")
+    waist = step(steps, "Sew the front's waist to the band's left front")
+    assert "front 8 in on band 8 in." in waist
+
+
+def test_hems_of_one_name_on_body_and_sleeves_are_two_steps(tmp_path: Path) -> None:
+    steps = card(pattern_of(tmp_path, blouse().replace("sleeve hem", "hem")).drafted())
+    assert "36 in round." in step(steps, "Turn up the hem of the front and back")
+    assert "12 in round each." in step(steps, "Turn up the hem of the sleeve")
+
+
+def test_the_top_of_a_pocket_goes_round_nothing() -> None:
+    steps = card(read_pattern(example("practice pocket")).drafted())
+    assert "6 in long." in step(steps, "Turn up the top")
+    assert not [one for one in steps if one.title.startswith("Sew")]
+
+
+def test_notches_are_pinned_first_by_their_kinds(tmp_path: Path) -> None:
+    back = HALF_TOP[HALF_TOP.index("  front:") :].replace("front", "back")
+    notches = "    notches: [{edge: side, at: 5}, {edge: side, at: 9, count: 2}]\n"
+    text = f"{HALF_TOP}{notches}{back}{notches}joins: [[front/side, back/side], [front/shoulder, back/shoulder]]\n"
+    steps = card(pattern_of(tmp_path, text).drafted())
+    assert "Pin the ends and the single and double notches first." in step(steps, "Sew the side")
+    assert "Pin" not in step(steps, "Sew the shoulder")
+
+
+@pytest.mark.parametrize(("by", "clips"), [(0.0, False), (-3.0, True), (3.0, False)])
+def test_a_seam_that_curves_in_is_clipped(tmp_path: Path, by: float, clips: bool) -> None:
+    side = f"[[9, 2], [{9.5 + by}, 13], [10, 24]], curve: smooth"
+    text = HALF_TOP.replace("[[9, 2], [10, 24]]", side)
+    text += text[text.index("  front:") :].replace("front", "back") + "joins: [[front/side, back/side]]\n"
+    steps = card(pattern_of(tmp_path, text).drafted())
+    assert ("clip the allowance" in step(steps, "Sew the side")) is clips
