@@ -32,9 +32,7 @@ def test_the_report(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
         asked = ["--measure", "bust 44 in at 12 in", "--head", "70cm"]
         assert main(["draft", str(saved(tmp_path, unit)), *asked]) == 0
         lines = capsys.readouterr().out.splitlines()
-        told[unit] = [
-            " ".join(line.split()) for line in lines if "a V in" not in line
-        ]
+        told[unit] = [" ".join(line.split()) for line in lines if "a V in" not in line]
     assert any("ease" in line for line in told[Unit.IN])
     check_alike(told)
 
