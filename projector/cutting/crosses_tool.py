@@ -17,6 +17,7 @@ from projector.cutting.cross_keys import CROSSING
 from projector.cutting.finding import find_cloth
 from projector.cutting.mark_light import crosses_light
 from projector.cutting.on_cloth import ClothEdge, ClothLine
+from projector.cutting.reach_words import slide_words
 from projector.errors import ProjectorError
 from projector.scene import Layer, Scene
 from projector.tracing.light import cross_light
@@ -28,10 +29,11 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CrossesTool:
-    """`first_in` is the first of two that are being set, in table inches."""
+    """`first_in` is the first of two that are being set, in table inches; `slide_in` how the cloth is slid after."""
 
     cross: TableCross | None = None
     first_in: Place | None = None
+    slide_in: Place = (0.0, 0.0)
 
     @property
     def name(self) -> str:
@@ -69,7 +71,7 @@ class CrossesTool:
             return ("enter: cross 2 is here", *self._at.words)
         if station.work.crosses_in is None:
             return ("enter: cross 1 is here", *self._at.words)
-        return ("m: the cloth has moved", "x: others")
+        return (f"m: {slide_words(station, self.slide_in) or 'the cloth has moved'}", "x: others")
 
     def layers(self, station: "CutStation") -> Scene:
         """The cross of light, and the first of two; both are lit by the station once they are set."""
@@ -96,10 +98,11 @@ class CrossesTool:
             case Undo() if self.first_in is not None:
                 return replace(station, tool=replace(self, first_in=None), notice="")
             case Forget():
-                tool = replace(self, first_in=None)
+                tool = replace(self, first_in=None, slide_in=(0.0, 0.0))
                 return replace(station, tool=tool, work=replace(station.work, crosses_in=None), notice="")
             case FindCloth():
-                return find_cloth(station)
+                slid = replace(self, slide_in=(0.0, 0.0))
+                return find_cloth(replace(station, tool=slid), self.slide_in)
             case _:
                 cross = self._at.after(action, station.ground.lit, station.person)
                 if cross is self.cross:

@@ -87,7 +87,7 @@ class EdgeTool:
         line = self._line(station)
         return (
             "m: the other side",
-            f"enter on {edge.value}: it ends there",
+            f"mark 3 on {edge.value}: it ends there",
             "l: laid by these marks",
             "x: marks anew",
             *turn_words(station.piece, station.placement, line, say),

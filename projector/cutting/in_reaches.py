@@ -1,4 +1,4 @@
-"""A piece at the table taken to be cut in reaches, or in one again."""
+"""A piece at the table taken to be cut in reaches, or in one again; cloth slid on for it."""
 
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -12,8 +12,9 @@ from projector.cutting.on_cloth import FINEST
 from projector.cutting.reach_crosses import planned
 from projector.cutting.reach_words import slide_words
 from projector.cutting.reaches import room_in
+from projector.cutting.sliding import sliding
 from projector.errors import ProjectorError
-from projector.lighting.reach import overhang_words
+from projector.lighting.reach import LARGER, overhang_words
 
 if TYPE_CHECKING:
     from projector.stations.cut import CutStation
@@ -24,8 +25,10 @@ def reaches_words(station: "CutStation") -> tuple[str, ...]:
     reaches = station.copy.reaches
     if reaches is not None:
         return (f"g: cut in one, not in {len(reaches.reaches)} reaches",)
-    larger = overhang_words(station.outline_in, station.ground.lit, station.person)
-    return ("g: cut in reaches",) if larger else ()
+    beyond = overhang_words(station.outline_in, station.ground.lit, station.person)
+    if any(words.startswith(LARGER) for words in beyond):
+        return ("g: cut in reaches",)
+    return ("g: slide the cloth on",) if beyond and station.work.is_lay else ()
 
 
 def in_reaches_if_larger(station: "CutStation") -> "CutStation":
@@ -37,16 +40,21 @@ def in_reaches_if_larger(station: "CutStation") -> "CutStation":
 
 
 def in_reaches(station: "CutStation") -> "CutStation":
-    """The lit piece in reaches from where it lies, or in one; ProjectorError where that cannot be."""
+    """The lit piece in reaches from where it lies, or in one; of a lay, its cloth first to be slid into the light.
+
+    Raises ProjectorError where that cannot be.
+    """
     copy, piece, placement = station.copy, station.piece, station.placement
     if copy.ticked:
         raise ProjectorError(f"{piece.name} is begun already: take its ticks back first")
     if copy.reaches is not None:
         return replace(station, work=station.work.reaching(station.shown, None))
     reaches = planned(piece, placement, room_in(station.ground.lit, station.person))
+    first = reaches.reaches[0]
+    if station.work.is_lay and slide_words(station, first.slide_in):
+        return sliding(station, first.slide_in)
     if len(reaches.reaches) == 1:
         raise ProjectorError(f"{piece.name} fits into the light: it needs no reaches")
-    first = reaches.reaches[0]
     laid = following(station, shifted(placement, np.array(first.slide_in)))
     say, crosses = Say(station.ground.unit), [reach.crosses for reach in reaches.reaches if reach.crosses]
     join, most = max(one.at_join_in for one in crosses), max(one.at_most_in for one in crosses)

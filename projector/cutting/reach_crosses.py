@@ -1,18 +1,20 @@
 """Where the two crosses lie by which cloth is found again, and how well the next reach will go on from there."""
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import combinations
 from typing import Final
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from calibration.frames import Array
 from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.placement import Placement
 from patterns.tracing.hand_trace import Place
-from projector.cutting.laid_pieces import outline_in, shifted
+from projector.cutting.laid_pieces import outline_in
 from projector.cutting.on_cloth import LEAST_APART_IN, MARK_IN
 from projector.cutting.reach_split import STEP_IN, cut_path, split_of
 from projector.cutting.reaches import ReachCrosses, Reaches, Room
@@ -41,14 +43,13 @@ def crosses_between(
     too small for two.
     """
     after = reaches.reaches[number + 1]
-    before, then = (
-        shifted(placement, np.array(reach.slide_in)) for reach in reaches.reaches[number : number + 2]
-    )
     outline = placement.lifted(cut_path(piece, placement))
     along = reaches.along_in(outline)
     ahead = outline[(along >= after.start_in - STEP_IN) & (along <= after.end_in)]
     join = outline[np.abs(along - after.start_in) <= STEP_IN]
-    places = _places(piece, before, then, room)
+    cloth = shapely.Polygon(outline_in(piece, placement))
+    slides = [reach.slide_in for reach in reaches.reaches[number : number + 2]]
+    places = [_lifted(placement, place) for place in _lit_in_all(cloth, slides, room)]
     pairs = [pair for pair in combinations(places, 2) if math.dist(*pair) >= LEAST_APART_IN]
     if not pairs:
         raise ProjectorError(
@@ -68,6 +69,11 @@ def error_in(marks_in: tuple[Place, Place], points_in: Array) -> Array:
     return error
 
 
+def _lifted(placement: Placement, table_in: Place) -> Place:
+    x, y = placement.lifted(np.array([table_in]))[0].tolist()
+    return x, y
+
+
 def _stretch_unseen_in(pair: tuple[Place, Place]) -> float:
     """Inches of stretch over `STRETCH_OVER_IN` that marks 1/64 in amiss would hide."""
     return math.sqrt(2) * MARK_IN * STRETCH_OVER_IN / math.dist(*pair)
@@ -77,18 +83,25 @@ def _most(pair: tuple[Place, Place], points_in: Array) -> float:
     return float(error_in(pair, points_in).max())
 
 
-def _places(piece: DraftedPiece, before: Placement, after: Placement, room: Room) -> list[Place]:
-    """Corners of the cloth of the piece that both reaches show, in piece inches."""
-    ring = shapely.Polygon(before.lifted(outline_in(piece, before)))
-    within = ring.buffer(-CLEAR_IN)
+def farthest_apart(cloth: BaseGeometry, slide_in: Place, room: Room) -> tuple[Place, Place]:
+    """Two places of the cloth, in table inches, lit now and once it is slid; ProjectorError if there are none."""
+    pairs = list(combinations(_lit_in_all(cloth, ((0.0, 0.0), slide_in), room), 2))
+    best = max(pairs, key=lambda pair: math.dist(*pair), default=None)
+    if best is None or math.dist(*best) < LEAST_APART_IN:
+        raise ProjectorError("no piece stays in the light while the cloth is slid so far: slide it by less")
+    return best
+
+
+def _lit_in_all(cloth: BaseGeometry, slides_in: Sequence[Place], room: Room) -> list[Place]:
+    """The corners, in table inches, of what of the cloth is in the light with it slid by each of several ways."""
+    within = cloth.buffer(-CLEAR_IN)
     low_x, low_y, high_x, high_y = within.bounds
     across, down = np.meshgrid(np.arange(low_x, high_x, GRID_IN), np.arange(low_y, high_y, GRID_IN))
-    edge = np.vstack([shapely.get_coordinates(within.boundary.segmentize(GRID_IN))])
     inner = np.column_stack([across.ravel(), down.ravel()])
     inner = inner[shapely.contains_xy(within, inner[:, 0], inner[:, 1])]
-    places = np.vstack([edge, inner])
-    for lying in (before, after):
-        over = lying.placed(places.reshape(-1, 2)) @ room.normals.T - room.limits
+    places = np.vstack([shapely.get_coordinates(within.boundary.segmentize(GRID_IN)), inner])
+    for slide in slides_in:
+        over = (places + slide) @ room.normals.T - room.limits
         places = places[(over <= -ARM_IN).all(axis=1)]
     hull = shapely.MultiPoint(places).convex_hull
     return [(float(x), float(y)) for x, y in shapely.get_coordinates(hull).tolist()]

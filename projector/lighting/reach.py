@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Final
 
 import numpy as np
 
@@ -11,7 +12,8 @@ from projector.lighting.lit_area import LitArea
 from projector.person import Person
 from projector.trust import rounded_up
 
-LEAST_IN = 1 / 32
+LEAST_IN: Final = 1 / 32
+LARGER: Final = "larger than the light"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -35,7 +37,7 @@ def overhang_words(outline_in: Array, lit: LitArea, person: Person, unit: Unit =
     beyond = {name: far for name, far in furthest.items() if far > LEAST_IN}
     said = ", ".join(f"{rounded_up(far, unit)} beyond the {name} edge" for name, far in beyond.items())
     larger = np.ptp(person.seen(outline_in), axis=0) > np.ptp(person.seen(lit.border_in), axis=0)
-    return [f"larger than the light: {said}" if larger.any() else said]
+    return [f"{LARGER}: {said}" if larger.any() else said]
 
 
 @lru_cache(maxsize=8)

@@ -351,6 +351,30 @@ def test_a_piece_that_fits_needs_no_reaches_and_one_that_is_begun_keeps_them() -
     assert "cloak is begun already" in words(session)
 
 
+def test_cloth_that_is_longer_than_the_light_is_slid_on_by_two_crosses_for_the_next_piece() -> None:
+    session = a_session(0, "front", "front", "front")
+    work = session.station.work
+    copies = tuple(
+        replace(copy, place=replace(copy.place, x_in=copy.place.x_in + 17 * number, y_in=copy.place.y_in + 2))
+        for number, copy in enumerate(work.copies)
+    )
+    session.station = replace(session.station, work=replace(work, copies=copies, is_lay=True))
+    take(session, Show(number=1), Flip(by=2))
+    assert "g: slide the cloth on" in words(session)
+    take(session, CutInReaches())
+    crosses = session.station.work.crosses_in
+    assert crosses is not None
+    assert "mark both crosses" in words(session)
+    assert "m: slide the cloth" in words(session)
+    take(session, FindCloth(), Next())
+    assert stage(session) is Stage.LAYING
+    assert "beyond the right edge" not in words(session)
+    for marks in (np.array(crosses), session.station.work.cloth.on_table(np.array(crosses))):
+        pixels = LIT.projector_map.screen_from_table(marks)
+        assert (pixels > 20).all()
+        assert (pixels < np.array(LIT.projector_map.screen_px) - 20).all()
+
+
 def test_two_crosses_find_cloth_again_that_has_slipped() -> None:
     session = a_session(CROSSES, "front")
     take(session, FindCloth())
