@@ -8,9 +8,7 @@ from calibration.frames import Gray
 from projector.lighting.canvas import EMPTY, Rect, Tile, compose, tile
 from projector.scene import Layer, Scene
 
-MOST_KEPT: Final = (
-    12  # tiles beside those that are shown: of a piece flipped away, of a light that is blank, of the keys
-)
+MOST_KEPT: Final = 12  # tiles, or all that are shown: of a piece flipped away, of a light that is blank
 
 
 class Painter:
@@ -24,7 +22,7 @@ class Painter:
     def repaint(self, scene: Scene) -> list[tuple[Rect, Gray]]:
         """The parts of the screen that change, each with its new linear light; as a redraw of everything."""
         before, self._shown = self._shown, {layer.name: self._tile(layer) for layer in scene}
-        while len(self._kept) > len(self._shown) + MOST_KEPT:
+        while len(self._kept) > max(MOST_KEPT, len(self._shown)):
             self._kept.popitem(last=False)
         tiles = list(self._shown.values())
         dirty = [
