@@ -18,6 +18,7 @@ ANEW: Final = (
     "Fold it anew for each piece, right sides together, or cut the piece opened full in a single layer."
 )
 LAID_OUT: Final = "Lay it right side up, the squared end towards you."
+MEASURED: Final = "Measure"
 TOGETHER: Final = "right sides together"
 
 
@@ -76,7 +77,7 @@ def _crosswise(folding: Folding, say: Say) -> Iterator[str]:
 
 
 def _measured(what: str) -> str:
-    return f"Measure at both ends and in the middle: {what}. Weight the layers down."
+    return f"{MEASURED} at both ends and in the middle: {what}. Weight the layers down."
 
 
 def cutting_order(lay: Lay, say: Say) -> tuple[str, ...]:
@@ -115,7 +116,7 @@ def lies_words(one: PieceOnCloth, say: Say) -> tuple[str, ...]:
         state = ("half, on the fold",)
     else:
         state = ("through both layers", f"gives {one.gives}, mirrored")
-    return (*state, "top towards you") if is_upside_down(one) else state
+    return (*state, "top to the squared end") if is_upside_down(one) else state
 
 
 def _cut_words(one: PieceOnCloth, say: Say) -> str:

@@ -42,9 +42,7 @@ def with_lay(kept: CutWork | None, lay: Lay, cloth: ClothPlace) -> CutWork:
     known = {(copy.piece, copy.number): copy for copy in kept.copies}
     copies = tuple(_as_known(copy, known.get((copy.piece, copy.number))) for copy in fresh.copies)
     same = [(copy.piece, copy.number) for copy in copies] == list(known)
-    return replace(
-        kept, copies=copies, drawn=fresh.drawn, cloth=cloth, is_lay=True, at=kept.at if same else 0
-    )
+    return replace(kept, copies=copies, cloth=cloth, is_lay=True, at=kept.at if same else 0)
 
 
 def _as_known(copy: CopyWork, known: CopyWork | None) -> CopyWork:
@@ -75,7 +73,7 @@ def resumed_by_lay(ground: Ground, lay: Lay, kept: CutWork | None) -> CutStation
     copies = copies_of(lay, cloth)
     station = CutStation(
         ground=replace(ground, pieces=copies.pieces),
-        work=copies.work,
+        work=replace(copies.work, aligned=ground.aligned),
         history=History(now=copies.work.lies),
     )
     return station if kept is None else station.resumed(with_lay(kept, lay, cloth))

@@ -155,10 +155,11 @@ def _edge_words(
     folded: Folded, cloth: ClothPlace, say: Say, lit: LitArea, person: Person
 ) -> tuple[list[Label], list[float]]:
     """The words of each line, inside of the cloth, and the width of each part across it."""
-    folding, (left, bottom, right, top) = folded.folding, folded.box_in
+    folding, (_, bottom, _, top) = folded.folding, folded.box_in
     middle = (bottom + top) / 2
+    widest = max(folded.spans, key=lambda span: span.width_in)
     lines: list[tuple[str, tuple[float, float], tuple[float, float]]] = [
-        ("squared end", ((left + right) / 2, bottom), (0.0, 1.0)),
+        ("squared end", ((widest.start_in + widest.end_in) / 2, bottom), (0.0, 1.0)),
     ]
     for fold in folded.folds:
         (x0, y0), (x1, y1) = fold.ends_in

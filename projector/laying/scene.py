@@ -1,7 +1,7 @@
 """What is lit at the lay station: how to fold, or a piece on its cloth among the others; broken rules; the strip."""
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
@@ -18,6 +18,8 @@ from projector.scene import Controls, Layer, Scene
 from projector.tracing.light import cross_light
 from projector.words.help_page import help_light
 from projector.words.strip import lay_strip, strip_light
+
+GONE: Final = "cut out"
 
 if TYPE_CHECKING:
     from projector.stations.lay import LayStation
@@ -51,13 +53,17 @@ def _piece(station: "LayStation", number: int) -> Iterator[Layer]:
     work, lit, person, stage = station.work, station.ground.lit, station.person, station.page.stage
     folded, cloth, lay = work.folded(stage), work.cloth, work.lay
     yield Layer(name="cloth", key=(folded, cloth), draw=lambda: cloth_light(folded, cloth, lit))
+    gone = work.gone_in(stage)
     others = tuple(other for other in work.pieces_of(stage) if other != number)
     lying = tuple(lay.placed[other] for other in others)
     yield Layer(
         name="others",
-        key=(lying, cloth, person),
+        key=(lying, lay.placed if gone else (), cloth, person),
         draw=lambda: others_light(
-            [work.outline_in(other) for other in others], [one.piece.name for one in lying], lit, person
+            [*(work.outline_in(other) for other in others), *gone],
+            [*(one.piece.name for one in lying), *(GONE for _ in gone)],
+            lit,
+            person,
         ),
     )
     one = lay.placed[number]

@@ -5,11 +5,11 @@ import textwrap
 from typing import TYPE_CHECKING, Final
 
 from patterns.laying.folding import FOLD_WORDS
-from patterns.laying.recipe import lay_recipe, lies_words
+from patterns.laying.recipe import LAID_OUT, MEASURED, SQUARED, lay_recipe, lies_words
 from patterns.measures import TAPE_PARTS
-from projector.cutting.laid_pieces import COARSE_DEG, COARSE_IN, FINE_DEG, FINE_IN
+from projector.cutting.laid_pieces import COARSE_DEG, FINE_DEG
 from projector.laying.tool import Tool
-from projector.laying.work import edge_of
+from projector.laying.work import edge_of, step_in
 from projector.lighting.reach import overhang_words
 from projector.scene import Controls
 from projector.trust import trust_words
@@ -18,6 +18,8 @@ from projector.words.strip import StripWords
 if TYPE_CHECKING:
     from projector.stations.lay import LayStation
 
+KNOWN: Final = (SQUARED, LAID_OUT)  # of how to fold, what the lines on the table say without words
+CLAUSES: Final = re.compile(r"[,;] |\.(?: |$)")
 PHRASE: Final = 80  # letters of a sentence in one phrase of the strip
 FINELY: Final = 2 * TAPE_PARTS
 
@@ -44,8 +46,8 @@ def _fold_words(station: "LayStation") -> list[str]:
     stages = {one.stage: number for number, one in enumerate(lay.placed)}
     recipe = lay_recipe(lay, station.ground.say)[sorted(stages).index(stage)]
     head = FOLD_WORDS[lay.folding.fold] if stage == 1 else "fold anew"
-    how = recipe.fold[2:] if stage == 1 else recipe.fold
-    return [head, *(part for step in how[:-1] or how for part in re.split(r"[,;.] ?", step) if part)]
+    how = [step for step in recipe.fold if step not in KNOWN and not step.startswith(MEASURED)]
+    return [head, *(part for step in how for part in CLAUSES.split(step) if part)]
 
 
 def _piece_words(station: "LayStation", number: int) -> list[str]:
@@ -66,9 +68,8 @@ def _ways(station: "LayStation") -> list[str]:
             f"cross on {edge}, at the {far}, enter: mark {len(station.marks_in) + 1}",
             *station.cross.words,
         ]
-    step, turn = (FINE_IN, FINE_DEG) if station.fine else (COARSE_IN, COARSE_DEG)
-    steps = f"{station.tool.value}: steps {say(step, FINELY)}"
-    turned = "" if station.tool is Tool.PIECE else f", {turn:g}°"
+    steps = f"{station.tool.value}: steps {say(step_in(say.unit, fine=station.fine), FINELY)}"
+    turned = "" if station.tool is Tool.PIECE else f", {FINE_DEG if station.fine else COARSE_DEG:g}°"
     return [used, f"{steps}{turned}", f"page down: {on}"]
 
 

@@ -12,12 +12,15 @@ from patterns.laying.folded import Folded
 from patterns.laying.folding import Direction, Fold, Folding
 from patterns.laying.lay import Lay, PieceOnCloth
 from patterns.laying.moving import with_moved
+from patterns.measures import Unit
 from projector.cutting.cloth_place import ClothPlace
 from projector.cutting.laid_pieces import middle, wrapped
 from projector.lighting.lit_area import LitArea
 from projector.person import Person
 
 ASIDE_DEG: Final = -90.0  # the far end of the cloth to the person's right
+_CM_IN: Final = float(Unit.CM.inches)
+STEPS_IN: Final = {Unit.IN: (1 / 2, 1 / 32), Unit.CM: (_CM_IN, _CM_IN / 10), Unit.MM: (_CM_IN, _CM_IN / 10)}
 END_IN: Final = 4.5  # from the end of the light to cloth that is larger: the strip has room there
 
 
@@ -56,6 +59,11 @@ class LayWork:
         """The cloth as it lies in that stage."""
         return folded(self.lay, stage)
 
+    def gone_in(self, stage: int) -> tuple[Array, ...]:
+        """(n, 2) table inches of each hole that earlier stages left in the cloth, once it is opened."""
+        before = [one for one in self.lay.placed if one.stage < stage]
+        return tuple(self.cloth.on_table(part) for one in before for part in one.parts_in)
+
     def outline_in(self, number: int) -> Array:
         """(n, 2) table inches of a piece, closed."""
         return self.cloth.on_table(self.lay.placed[number].outline_in)
@@ -78,6 +86,11 @@ class LayWork:
     def brought(self, points_in: Array, to_in: Array) -> "LayWork":
         """With the cloth slid until the middle of what is within (n, 2) table inches lies at a point (2,)."""
         return self.slid(to_in - middle(points_in))
+
+
+def step_in(unit: Unit, *, fine: bool) -> float:
+    """Inches of a step of the arrow keys: what a tape in that unit has."""
+    return STEPS_IN[unit][fine]
 
 
 def folded(lay: Lay, stage: int) -> Folded:

@@ -33,14 +33,14 @@ from projector.actions import (
     Undo,
 )
 from projector.bindings import Binding
-from projector.cutting.laid_pieces import COARSE_DEG, COARSE_IN, FINE_DEG, FINE_IN
+from projector.cutting.laid_pieces import COARSE_DEG, FINE_DEG
 from projector.cutting.on_cloth import LEAST_APART_IN
 from projector.history import History
 from projector.laying.bindings import MARKING, MOVING, SLIDING
 from projector.laying.ground import LayGround
 from projector.laying.scene import lay_scene
 from projector.laying.tool import Tool
-from projector.laying.work import LayWork, Page, by_marks
+from projector.laying.work import LayWork, Page, by_marks, step_in
 from projector.person import SIDES, Person
 from projector.scene import Controls, Scene
 from projector.tracing.table_cross import TableCross
@@ -221,7 +221,7 @@ class LayStation:
 
     def _step_in(self, move: Move) -> Array:
         """(2,) table inches of a step."""
-        step = FINE_IN if self.fine != move.other_step else COARSE_IN
+        step = step_in(self.ground.say.unit, fine=self.fine != move.other_step)
         return np.asarray(self.person.on_table(step * np.array([[move.right, move.away]]))[0])
 
     def _dragged_in(self, drag: Drag) -> Array:

@@ -80,7 +80,7 @@ def test_the_order_of_cutting_says_how_each_piece_lies(tmp_path: Path) -> None:
     placed = (on_fold(front, folding.fold_lines[0], 0.0), opened(front, 1, 30.25, turn_deg=180))
     assert cutting_order(Lay(folding=folding, placed=placed), Say(Unit.IN)) == (
         "front: half, on the fold; starts at the squared end",
-        "front: opened full, single layer, top towards you; starts 30 1/4 in from the squared end",
+        "front: opened full, single layer, top to the squared end; starts 30 1/4 in from the squared end",
     )
 
 

@@ -68,6 +68,9 @@ def test_what_is_folded_anew_has_a_page_of_its_own(station: LayStation) -> None:
     words = strip_words(again.after(Flip(by=2)), Controls())
     assert words.first[:2] == ("fold anew", "Open what is left and lay it flat again")
     assert again.work.folded(2).box_in[2] == 45
+    (hole,) = again.work.gone_in(2)
+    assert np.allclose(hole, again.work.cloth.on_table(lay.placed[0].parts_in[0]))
+    assert again.work.gone_in(1) == ()
 
 
 def test_a_half_keeps_to_its_fold_whichever_way_it_is_pushed(station: LayStation) -> None:
