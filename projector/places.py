@@ -83,6 +83,7 @@ def _without_work(setups: Mapping[str, Any]) -> dict[str, Any]:
                 "begun": False,
                 "at": 0,
                 "drawn": "",
+                "aligned": "",
                 "cloth": _cloth_document(ClothPlace()),
                 "copies": [
                     {"piece": name, "number": 1, "place": place, "ticked": []}
@@ -100,6 +101,7 @@ def _document(work: CutWork) -> dict[str, Any]:
         "begun": work.begun,
         "at": work.at,
         "drawn": work.drawn,
+        "aligned": work.aligned,
         "cloth": _cloth_document(work.cloth),
         "crosses_in": work.crosses_in,
         "is_lay": work.is_lay,
@@ -137,6 +139,7 @@ def _work(kept: Mapping[str, Any]) -> CutWork:
         begun=kept["begun"] is True,
         at=int(kept["at"]),
         drawn=str(kept["drawn"]),
+        aligned=str(kept["aligned"]),
         cloth=ClothPlace(
             x_in=float(kept["cloth"]["x_in"]),
             y_in=float(kept["cloth"]["y_in"]),

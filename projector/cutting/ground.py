@@ -23,6 +23,11 @@ class Ground:
     tested: tuple[str, ...] = ()
     unit: Unit = Unit.IN
 
+    @property
+    def aligned(self) -> str:
+        """When the table was aligned, as it is kept with the work that lies on it."""
+        return self.alignment.aligned_on.isoformat(timespec="seconds")
+
     def person(self, side: int) -> Person:
         """The person at one of the four sides, counted anticlockwise from the near one."""
         return Person(facing_deg=self.alignment.turn_deg + QUARTER * side)

@@ -3,6 +3,7 @@
 import zlib
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from typing import Final
 
 import numpy as np
 
@@ -13,6 +14,9 @@ from projector.cutting.cloth_place import ClothPlace
 from projector.cutting.reaches import Reaches
 from projector.cutting.steps import is_slide
 from projector.lighting.seeing import Seeing
+
+REALIGNED: Final = "THE TABLE WAS ALIGNED ANEW"
+REDRAWN: Final = "THE PATTERN HAS CHANGED"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,12 +51,14 @@ class CopyWork:
 class CutWork:
     """All copies in the order they are cut. `at` is the place in it of the one at work; `begun` once cutting is.
 
-    `drawn` stands for all the cut lines: another says that the pattern has changed. By `crosses_in`, in cloth inches,
+    `drawn` stands for all the cut lines: another says that the pattern has changed. `aligned` is when the table was
+    that it lies on: aligned anew, its inches are others. By `crosses_in`, in cloth inches,
     the cloth is found again. In a lay the copies keep their places on the cloth, and go with it.
     """
 
     copies: tuple[CopyWork, ...]
     drawn: str = ""
+    aligned: str = ""
     cloth: ClothPlace = field(default_factory=ClothPlace)
     begun: bool = False
     at: int = 0
@@ -102,6 +108,15 @@ class CutWork:
         return replace(self, copies=copies, begun=False, at=0, crosses_in=None)
 
 
+def changes(kept: CutWork, now: CutWork) -> str:
+    """What has changed since cutting began, in words; nothing where it has not begun."""
+    if not kept.begun:
+        return ""
+    happened = [REALIGNED] if kept.aligned != now.aligned else []
+    happened += [REDRAWN] if kept.drawn != now.drawn else []
+    return ", ".join(happened)
+
+
 def fitted(kept: CutWork, fresh: CutWork, pieces: Sequence[DraftedPiece]) -> CutWork:
     """Work that was kept, as the copies of `fresh`, whose `pieces` these are: a pattern may have changed meanwhile.
 
@@ -116,7 +131,7 @@ def fitted(kept: CutWork, fresh: CutWork, pieces: Sequence[DraftedPiece]) -> Cut
         for name, copy, piece in zip(names, fresh.copies, pieces, strict=True)
     )
     at = next((names.index(name) for name in list(known)[kept.at : kept.at + 1] if name in names), 0)
-    return replace(kept, copies=copies, drawn=fresh.drawn, at=at)
+    return replace(kept, copies=copies, drawn=fresh.drawn, aligned=fresh.aligned, at=at)
 
 
 def _fitted(copy: CopyWork, piece: DraftedPiece) -> CopyWork:

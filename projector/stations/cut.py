@@ -35,14 +35,13 @@ from projector.cutting.steps import Step, is_slide
 from projector.cutting.toolbox import TOOLS, following_tool
 from projector.cutting.tools import CutTool
 from projector.cutting.words import strip_words
-from projector.cutting.work import CopyWork, CutWork, Lies, fitted
+from projector.cutting.work import CopyWork, CutWork, Lies, changes, fitted
 from projector.history import History
 from projector.lighting.looks import Look
 from projector.person import SIDES, Person
 from projector.scene import Controls, Scene
 from projector.words.strip import StripWords
 
-CHANGED: Final = "THE PATTERN HAS CHANGED since cutting began"
 BLADE: Final = "close the blade"
 LIGHT_OUT: Final = "b puts the light out before you lean in"
 
@@ -69,20 +68,15 @@ class CutStation:
     def begun(cls, ground: Ground) -> "CutStation":
         """Every copy of every piece in the middle of the light, the other hand of a pair mirrored."""
         copies = laid_out(ground.pieces, ground.lit, ground.person(0))
-        return cls(
-            ground=replace(ground, pieces=copies.pieces),
-            work=copies.work,
-            history=History(now=copies.work.lies),
-        )
+        work = replace(copies.work, aligned=ground.aligned)
+        return cls(ground=replace(ground, pieces=copies.pieces), work=work, history=History(now=work.lies))
 
     def resumed(self, kept: CutWork) -> "CutStation":
         """The station with work that was left; where cutting was begun, it is asked whether the cloth has moved."""
         work = fitted(kept, self.work, self.ground.pieces)
         stage = Stage.ASKING if work.begun else Stage.LAYING
-        notice = CHANGED if work.begun and kept.drawn != work.drawn else ""
-        return replace(
-            self, work=work, history=History(now=work.lies), shown=work.at, stage=stage, notice=notice
-        )
+        notice, history = changes(kept, work), History(now=work.lies)
+        return replace(self, work=work, history=history, shown=work.at, stage=stage, notice=notice)
 
     @property
     def bindings(self) -> tuple[Binding, ...]:

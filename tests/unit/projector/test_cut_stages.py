@@ -244,12 +244,17 @@ def test_a_pair_that_lies_the_same_way_round_is_no_pair() -> None:
     assert "NO PAIR: 0 left, 2 right" in aside(after(Show(number=2), Mirror()))
 
 
-def test_a_change_of_the_pattern_since_cutting_began_is_told() -> None:
+def test_a_change_of_table_or_pattern_since_cutting_began_is_told() -> None:
     work = after(Freeze(), Next()).work
     assert START.resumed(work).notice == ""
     changed = START.resumed(replace(work, drawn="other"))
-    assert "THE PATTERN HAS CHANGED since cutting began" in aside(changed)
-    assert START.resumed(replace(work, drawn="other", begun=False)).notice == ""
+    assert "THE PATTERN HAS CHANGED" in aside(changed)
+    assert START.resumed(changed.work).notice == ""
+    moved = START.resumed(replace(work, aligned="2026-03-05T08:00:00+00:00"))
+    assert "THE TABLE WAS ALIGNED ANEW" in aside(moved)
+    both = replace(work, aligned="", drawn="")
+    assert START.resumed(both).notice == "THE TABLE WAS ALIGNED ANEW, THE PATTERN HAS CHANGED"
+    assert START.resumed(replace(both, begun=False)).notice == ""
 
 
 def test_all_pieces_are_opened_for_a_single_layer_and_folded_again() -> None:
