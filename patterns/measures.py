@@ -195,7 +195,9 @@ def _exact_inches(spelling: str, bare_unit: Unit) -> Fraction:
         number = int(match["whole"] or 0) + Fraction(int(match["top"]), int(match["bottom"]))
     length = number * unit.inches
     if length > LONGEST_IN:
-        raise _nonsense(found, f"a length of at most {LONGEST_IN} in; check its unit and decimal point")
+        raise _nonsense(
+            found, f"a length of at most {said_in(LONGEST_IN, unit)}; check its unit and decimal point"
+        )
     return -length if match["sign"] in ("-", _MINUS) else length
 
 

@@ -183,3 +183,12 @@ def test_a_garment_traced_into_a_metric_file() -> None:
             refused[unit].append(str(why.value))
     check_alike(refused)
     check_alike({unit: warnings_of(0.3, 0.2, 0.1, Say(unit)) for unit in Unit})
+
+
+def test_a_length_beyond_any_table_is_refused_in_its_unit() -> None:
+    refused: dict[Unit, list[str]] = {}
+    for unit in Unit:
+        with pytest.raises(PatternError) as why:
+            Length(spelling=f"999999 {unit.value}")
+        refused[unit] = [str(why.value).partition("wanted")[2]]
+    check_alike(refused)
