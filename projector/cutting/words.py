@@ -33,7 +33,6 @@ def _trust(station: "CutStation") -> list[str]:
         *hand_words(station),
         *overhang_words(outline_in, ground.lit, station.person, ground.unit),
         *(doubt_words(found, ground.unit) or trust_words(ground.alignment, outline_in, ground.unit)),
-        *(ground.tested if station.stage is Stage.LAYING else ()),  # later it is in the list
     ]
 
 
@@ -71,6 +70,8 @@ def lie_words(station: "CutStation") -> list[str]:
     """How it lies: half or full, and which hand."""
     placement, piece = station.placement, station.piece
     words = []
+    if station.copy.gives > 1 and piece.cut.mirrored:
+        return ["left and right at once", *reach_words(station)]
     if placement.opened:
         words.append("opened full")
     elif piece.fold is not None:
@@ -84,20 +85,17 @@ def lie_words(station: "CutStation") -> list[str]:
 
 def hand_words(station: "CutStation") -> list[str]:
     """That a pair is no pair as it lies, if so."""
-    cut = station.piece.cut
-    hands = [
-        copy.place.mirrored
-        for copy in station.work.copies
-        if cut.mirrored and copy.piece == station.piece.name
-    ]
-    if 2 * sum(hands) == len(hands):
+    if not station.piece.cut.mirrored:
         return []
-    return [f"NO PAIR: {len(hands) - sum(hands)} left, {sum(hands)} right"]
+    copies = [copy for copy in station.work.copies if copy.piece == station.piece.name]
+    right = sum(copy.gives // 2 if copy.gives > 1 else copy.place.mirrored for copy in copies)
+    left = sum(copy.gives for copy in copies) - right
+    return [] if left == right else [f"NO PAIR: {left} left, {right} right"]
 
 
 def _ways_to_lay(station: "CutStation") -> list[str]:
     if station.work.begun:
-        on = "page down: freeze and go on cutting"
+        on = "page down: freeze, go on"
     elif station.shown + 1 == len(station.work.copies):
         on = "page down: begin cutting"
     else:

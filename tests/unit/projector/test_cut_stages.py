@@ -222,7 +222,7 @@ def test_no_action_moves_the_light_from_the_beginning_of_cutting_till_it_is_free
 def test_a_freed_light_is_frozen_again_by_page_down_over_the_piece_that_was_laid() -> None:
     freed = after(Freeze(), Next(), Freeze())
     assert freed.stage is Stage.LAYING
-    assert "page down: freeze and go on cutting" in aside(freed)
+    assert "page down: freeze, go on" in aside(freed)
     laid = after(Move(right=1), Next(), station=freed)
     assert laid.stage is Stage.CUTTING
     assert laid.copy.ticked == ("cut",)
@@ -242,6 +242,15 @@ def test_cautions_are_said_when_they_matter_and_no_longer() -> None:
 def test_a_pair_that_lies_the_same_way_round_is_no_pair() -> None:
     assert not [words for words in aside(after(Show(number=2))) if "PAIR" in words]
     assert "NO PAIR: 0 left, 2 right" in aside(after(Show(number=2), Mirror()))
+
+
+def test_a_pair_that_is_cut_through_two_layers_is_one_copy_that_gives_both_hands() -> None:
+    left, right = after(Show(number=2)).work.copies[1:3]
+    both = replace(START.work, copies=(replace(left, gives=2),))
+    station = replace(START, work=both, ground=replace(GROUND, pieces=(pieces()["pocket"],)))
+    assert first(station) == "pocket | cut 2 mirrored | 2 at once, through both layers | left and right at once"
+    assert not [words for words in aside(station) if "PAIR" in words]
+    assert right.gives == 1
 
 
 def test_a_change_of_table_or_pattern_since_cutting_began_is_told() -> None:

@@ -82,7 +82,6 @@ def test_the_station_says_it_and_shows_it_while_cutting_too() -> None:
     for shown in (station, station.after(Freeze())):
         assert [layer.name for layer in shown.scene(Controls())][:2] == ["main", "doubt"]
         assert "where the line is waved" in str(shown.strip_words(Controls()).aside)
-    assert "ruler test today" in station.strip_words(Controls()).aside
 
 
 def _fine(path: Array) -> Array:
