@@ -165,6 +165,10 @@ UNREAD = [
         "facing: front, of: front/neck, depth: 1/8",
         'found "1/8"; wanted a facing at least 1/4 in wide, so that it can be turned',
     ),
+    (
+        "facing: front, of: front/neck, depth: 2 mm",
+        'found "2 mm"; wanted a facing at least 6 mm wide, so that it can be turned',
+    ),
     ("binding: front/neck, width: 3", 'found "3"; wanted a binding at most 2 in wide, or else a facing'),
 ]
 
