@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import replace
+from functools import cache
 
 import numpy as np
 import pytest
@@ -28,6 +29,7 @@ SMALL = lit_area(a_map(corners_in=((-16, 9), (15.5, 8.5), (14, -8.2), (-14.5, -8
 CLOAK, FRONT = cloak(), pieces()["front"]
 
 
+@cache
 def split(piece: DraftedPiece, placement: Placement, lit: LitArea) -> Reaches:
     return split_of(piece, placement, room_in(lit, PERSON))
 
