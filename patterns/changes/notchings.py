@@ -108,12 +108,12 @@ def _count(join: Join) -> int:
 def _too_short(join: Join, seam: Seam) -> Sentence:
     return lambda say: (
         f"{join.first} and {join.second} are not notched: of {say(min(seam.lengths_in))} nothing lies "
-        f"{say(NOTCH_CLEAR_IN)} from both corners and off the middle; sew the shorter seam by its ends"
+        f"{say(NOTCH_CLEAR_IN)} from both corners and off the middle; match the seam by its ends"
     )
 
 
 def _uneven(join: Join, seam: Seam) -> Sentence:
     return lambda say: (
         f"{join.first} and {join.second} are not notched: {say(seam.lengths_in[0])} and "
-        f"{say(seam.lengths_in[1])} differ by more than a {round(1 / EASE_PART)}th; set their notches by hand"
+        f"{say(seam.lengths_in[1])} differ by more than {EASE_PART:.0%}; set their notches by hand"
     )

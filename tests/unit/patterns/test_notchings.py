@@ -139,7 +139,7 @@ def test_edges_that_differ_too_much_are_not_notched_and_say_so(tmp_path: Path) -
     made = pattern_of(tmp_path, text).drafted()
     assert not made.pieces["front"].notches
     assert made.warnings[0] == (
-        "front/side and back/side are not notched: 22 in and 28 in differ by more than a 10th; set their notches "
+        "front/side and back/side are not notched: 22 in and 28 in differ by more than 10%; set their notches "
         "by hand"
     )
 
@@ -152,7 +152,7 @@ def test_an_edge_too_short_for_a_notch_says_so(tmp_path: Path) -> None:
     made = pattern_of(tmp_path, text).drafted()
     assert made.warnings[0] == (
         "front facing/overarm and back facing/overarm are not notched: of 2 in nothing lies 1 in from both "
-        "corners and off the middle; sew the shorter seam by its ends"
+        "corners and off the middle; match the seam by its ends"
     )
 
 
