@@ -93,8 +93,8 @@ def demo(arguments: Namespace) -> int:
     say(
         f"5  {drafted.name} drafted: its pieces at true size in {out / 'pieces'}, its sewing card {out / 'card.pdf'}"
     )
-    laid = demo_lay(out, drafted)
-    say(f"6  laid on cloth, {out / 'lay.svg'} and {out / 'lay.png'}")
+    laid = demo_lay(out, drafted, table, alignment)
+    say(f"6  laid on cloth, {out / 'lay.svg'} and {out / 'lay.png'}; in light, {out / 'lay-table.jpg'}")
     say(f"   {laid.words}")
     pieces = tuple(_shown(out, table, alignment, drafted))
     say(f"7  its {len(pieces)} pieces projected and looked at from above: {out}/*-above.jpg")

@@ -6,6 +6,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
+from calibration import Alignment
+from calibration.practice.table import Cloth as LaidCloth
+from calibration.practice.table import PracticeTable
 from patterns.cutting.drafted import DraftedPattern
 from patterns.laying.buying import Buying
 from patterns.laying.cloth import Cloth
@@ -14,7 +17,16 @@ from patterns.laying.lay import Lay
 from patterns.laying.planning import plan
 from patterns.measures import Unit
 from patterns.saying import Say
+from projector.actions import Flip
+from projector.laying.ground import LayGround
+from projector.laying.work import LayWork, in_the_light
+from projector.lighting.canvas import frame
+from projector.lighting.ink import Pixels
+from projector.lighting.lit_area import lit_area
+from projector.outputs import write_picture
 from projector.pictures.lay_pictures import plan_of, write_lay_pictures
+from projector.scene import Controls
+from projector.stations.lay import LayStation
 
 CLOTH: Final = Cloth(bought_width_in=60)
 FOLD: Final = Fold.PARTIAL  # a strip stays whole beside it
@@ -53,10 +65,22 @@ class PlannedLay:
         )
 
 
-def demo_lay(out: Path, drafted: DraftedPattern) -> PlannedLay:
-    """Plan it and write its plan."""
+def demo_lay(out: Path, drafted: DraftedPattern, table: PracticeTable, alignment: Alignment) -> PlannedLay:
+    """Plan it, write its plan, and lay it in light on the practice table."""
     begun = time.monotonic()
     lay = plan(drafted, CLOTH, FOLD)
     seconds = time.monotonic() - begun
     write_lay_pictures(out, plan_of(drafted, None, lay, SAY), None)
+    write_picture(out / "lay-table.jpg", _on_table(lay, table, alignment))
     return PlannedLay(lay=lay, buying=Buying.of(lay), seconds=seconds)
+
+
+def _on_table(lay: Lay, table: PracticeTable, alignment: Alignment) -> Pixels:
+    """The first piece in light on the folded cloth, as someone standing at the table sees it."""
+    ground = LayGround(alignment=alignment, lit=lit_area(alignment.map), say=SAY)
+    work = LayWork(lay=lay, cloth=in_the_light(lay, ground.lit, ground.person(0)))
+    station = LayStation.begun(ground, work)
+    cloth = LaidCloth(outline_in=station.outline_in)
+    light = station.after(Flip(by=1)).scene(Controls())
+    picture = frame((layer.draw() for layer in light), alignment.map.screen_px)
+    return table.photo_standing(picture, cloths=[cloth])

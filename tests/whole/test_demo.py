@@ -43,7 +43,7 @@ def test_the_whole_path_runs_and_measures_itself(tmp_path: Path) -> None:
     assert lay["remnant_in"][0] > 26  # beside the fold
     assert load_alignment(out / "table.yaml").size_checked
     pictures = {"targets.png", "photo.png", "alignment.png", "forecast.jpg", "front-above.jpg", "table.jpg"}
-    pictures |= {"garment.jpg", "traced.jpg", "lay.svg", "lay.png"}
+    pictures |= {"garment.jpg", "traced.jpg", "lay.svg", "lay.png", "lay-table.jpg"}
     assert {"sheets.pdf", "card.pdf", *pictures} <= {path.name for path in out.iterdir()}
     drawn = {path.stem for path in (out / "pieces").iterdir()}
     assert drawn == {"front", "back", "front-facing", "back-facing", "joined"}
