@@ -21,6 +21,7 @@ LEAST_NAME_IN: Final = 0.075  # smaller ones stand beside it
 FOLD_DASH_IN: Final = (0.22, 0.05, 0.04, 0.05)
 BOTH_LAYERS: Final = "both layers"
 NUMBER_IN: Final = 0.13
+SIGNS: Final = (LineKind.FOLD_SIGN, LineKind.GRAIN)
 DRAWN: Final = {LineKind.FOLD_SIGN: LINE_IN, LineKind.GRAIN: FINE_IN, LineKind.NOTCH: LINE_IN}
 
 
@@ -64,23 +65,24 @@ def _name_on_it(number: int, placed: PieceOnCloth, sheet: Scaled) -> Iterator[Pa
 def _name_beside_it(
     number: int, placed: PieceOnCloth, free: BaseGeometry, sheet: Scaled
 ) -> Iterator[PageItem]:
-    """For a piece that has no room for its name; its number on it where there is no room beside it either."""
+    """For a piece that has no room for its name: its number on it, and both beside it where there is room."""
+    yield sheet.words(str(number), _roomiest(placed, sheet.large(NUMBER_IN) / 2), NUMBER_IN)
     text = f"{number}  {placed.piece.name}"
-    area = shapely.Polygon(placed.outline_in)
-    left, bottom, right, top = area.bounds
+    left, bottom, right, top = shapely.Polygon(placed.outline_in).bounds
     long, high = sheet.room(text)
     x, y, clear = (left + right - long) / 2, (bottom + top - high) / 2, high / 4
     corners = ((left - long - clear, y), (right + clear, y), (x, top + clear), (x, bottom - high - clear))
     places = (shapely.box(x, y, x + long, y + high) for x, y in corners)
-    beside = list(sheet.where_free(text, places, free))
-    if beside:
-        yield from beside
-    else:
-        yield sheet.words(str(number), _roomiest(placed), NUMBER_IN)
+    yield from sheet.where_free(text, places, free)
 
 
-def _roomiest(placed: PieceOnCloth) -> Array:
-    """(2,) where the piece is widest."""
-    circle = shapely.maximum_inscribed_circle(shapely.Polygon(placed.outline_in), tolerance=0.1)
-    middle: Array = shapely.get_coordinates(circle)[0]
+def _roomiest(placed: PieceOnCloth, clear_in: float) -> Array:
+    """(2,) where the piece is widest, off its signs if they leave room."""
+    area = shapely.Polygon(placed.outline_in)
+    lines = lines_of(placed.piece, placed.placement)
+    signs = shapely.union_all([shapely.LineString(line.points) for line in lines if line.kind in SIGNS])
+    off_signs = area.difference(signs.buffer(clear_in))
+    room = shapely.Polygon(area) if off_signs.is_empty else off_signs
+    largest = max(shapely.get_parts(room), key=lambda part: part.area)
+    middle: Array = shapely.get_coordinates(shapely.maximum_inscribed_circle(largest, tolerance=0.1))[0]
     return middle

@@ -72,7 +72,7 @@ class Scaled:
                 return
 
     def fitted(self, texts: Sequence[str], box: shapely.Polygon) -> Iterator[PageItem]:
-        """Lines of words in the middle of a box, upright where it is narrow."""
+        """Lines of words in the middle of a box on white, upright where it is narrow."""
         left, bottom, right, top = box.bounds
         wide, high = (right - left) / self.scale, (top - bottom) / self.scale
         longest = max(len(text) for text in texts) * svg.LETTER_PART
@@ -81,6 +81,9 @@ class Scaled:
         height_in = max(LEAST_IN, min(1.2 * SMALL_IN, long / longest, short / (1.6 * len(texts))))
         down = np.array([along[1], -along[0]]) * self.large(1.6 * height_in)
         middle = np.array([(left + right) / 2, (bottom + top) / 2])
+        reach = along * self.large(longest * height_in / 2) + down * len(texts) / 2
+        corner, other = middle - reach, middle + reach
+        yield self.area(np.array([corner, (corner[0], other[1]), other, (other[0], corner[1])]))
         for row, text in enumerate(texts):
             yield self.words(text, middle + down * (row - (len(texts) - 1) / 2), height_in, along)
 
