@@ -15,7 +15,7 @@ from projector.lighting.lit_area import lit_area
 from projector.person import Person
 from projector.words.free_room import boxed
 from projector.words.help_page import lay_help, page_light
-from projector.words.strip import Strip, StripWords, lay_strip
+from projector.words.strip import Strip, StripWords, lay_strip, strip_light
 from tests.unit.projector.samples import SCREEN_PX, a_map, pieces
 
 LITS = {
@@ -72,6 +72,9 @@ def test_the_strip_never_lies_on_the_piece_nor_on_its_cut_line(
     cloth = shapely.Polygon(seen)
     assert shapely.distance(cloth.exterior, box_of(strip)) > 0.45
     assert border.buffer(1e-6).contains(box_of(strip))
+    points = np.vstack([patch.points for patch in strip_light(strip, lit, person)])[::5]
+    letters = person.seen(lit.projector_map.table_from_screen(points))
+    assert shapely.dwithin(box_of(strip), shapely.points(letters), 0.05).all()
     if shapely.intersection(cloth, border).area < NO_ROOM * border.area:
         assert not cloth.intersects(box_of(strip))
     assert strip.rows[0].text.startswith(WORDS.first[0])

@@ -106,6 +106,11 @@ def test_cloth_without_a_window_is_refused_and_so_is_a_tiny_photo() -> None:
         tones_of(WHITE_COTTON.photo()[:120, :150])
 
 
+def test_a_window_that_hardly_shows_in_a_bright_room_is_none() -> None:
+    with pytest.raises(ProjectorError, match="darken the room"):
+        tones_of(replace(WHITE_COTTON, room=7.0, exposure=0.1).photo())
+
+
 def test_a_burnt_photo_is_known() -> None:
     assert is_burnt(tones_of(replace(WHITE_COTTON, exposure=3.0).photo()))
     assert not is_burnt(tones_of(WHITE_COTTON.photo()))

@@ -112,6 +112,20 @@ def test_what_the_blade_follows_is_brightest_and_faint_lines_keep_their_order(na
         assert part.gain == 1.0
 
 
+def test_faint_lines_are_brought_up_on_dark_cloth_and_all_is_dimmer_on_shiny() -> None:
+    drawing = (Patch(points=None, ends=None, letter_px=3.0, light=0.25),)  # type: ignore[arg-type]
+    shown = {}
+    for name, look in LOOKS.items():
+        (part,) = look.seen(drawing)
+        assert isinstance(part, Patch)
+        shown[name] = part.light * part.gain
+    assert shown["light"] == 0.25
+    assert shown["dark"] == pytest.approx(0.5)
+    assert shown["printed"] > shown["dark"]
+    assert LOOKS["sheer"].gain < 1
+    assert LOOKS["shiny"].gain <= 0.5
+
+
 def test_lines_that_give_way_to_words_do_so_in_every_look() -> None:
     kinds = (LineKind.SEAM, LineKind.CUT)
     points = np.array([[0.0, 0.0], [10.0, 0.0]])
