@@ -24,16 +24,26 @@ def options(verb: ArgumentParser) -> None:
     verb.add_argument("--mirrored", action="store_true", help="the piece turned over")
     verb.add_argument("--opened", action="store_true", help="both halves of a piece on the fold")
     verb.add_argument(
-        "--without-lay", action="store_true", help="each piece by itself, though a lay is kept beside the pattern"
+        "--without-lay",
+        action="store_true",
+        help="each piece by itself, though a lay is kept beside the pattern",
     )
-    verb.add_argument(
-        "--look", choices=LOOK_NAMES, help="how lines are drawn, by the cloth (light; check --cloth tells)"
+    look = verb.add_mutually_exclusive_group()
+    look.add_argument("--look", choices=LOOK_NAMES, help="how lines are drawn, by the kind of cloth (light)")
+    look.add_argument(
+        "--cloth",
+        type=Path,
+        metavar="F",
+        help="a photo of the cloth that tells the look; see check --cloth-frame",
     )
     verb.add_argument(
         "--line", type=line_wide_in, metavar="LENGTH", help=f"width of the cut line: {LIMIT_WORDS['line']}"
     )
     verb.add_argument(
-        "--text", type=text_high_in, metavar="LENGTH", help=f"height of the strip's words: {LIMIT_WORDS['text']}"
+        "--text",
+        type=text_high_in,
+        metavar="LENGTH",
+        help=f"height of the strip's words: {LIMIT_WORDS['text']}",
     )
     verb.add_argument(
         "--json", action="store_true", help="with --frame: print where it lies as one JSON object"

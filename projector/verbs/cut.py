@@ -17,6 +17,7 @@ from patterns.cutting.marks import LineKind, marks_of
 from projector.cutting.ground import Ground
 from projector.cutting.kept import CutSession, KeptWork
 from projector.cutting.laid_pieces import in_the_middle
+from projector.cutting.stage import Stage
 from projector.errors import ProjectorError
 from projector.laying.for_cutting import kept_lay, resumed_by_lay
 from projector.lighting.canvas import frame
@@ -28,6 +29,7 @@ from projector.session import Session
 from projector.stations.cut import CutStation
 from projector.stations.refusal import RefusalStation
 from projector.trust import good_to_in, ruler_words
+from projector.verbs.cloth import look_for
 from projector.verbs.setup import check_size, setup_asked
 
 
@@ -79,7 +81,9 @@ def _showing(arguments: Namespace, station: CutStation) -> CutStation:
     if arguments.piece is None:
         return station
     if arguments.piece not in names:
-        raise ProjectorError(f'found no piece "{arguments.piece}"; the pattern has {", ".join(dict.fromkeys(names))}')
+        raise ProjectorError(
+            f'found no piece "{arguments.piece}"; the pattern has {", ".join(dict.fromkeys(names))}'
+        )
     return replace(station, shown=names.index(arguments.piece))
 
 
@@ -104,8 +108,9 @@ def _placed(arguments: Namespace, station: CutStation) -> CutStation:
 def _seen(arguments: Namespace, station: CutStation) -> CutStation:
     """The station in the look that was asked for; a new look comes with its own line."""
     seeing = station.work.seeing
-    if arguments.look is not None:
-        seeing = replace(seeing, name=arguments.look, line_in=None)
+    name = arguments.look if arguments.cloth is None else look_for(arguments.cloth)[0].name
+    if name is not None:
+        seeing = replace(seeing, name=name, line_in=None)
     line_in, text_in = arguments.line or seeing.line_in, arguments.text or seeing.text_in
     seeing = replace(seeing, line_in=line_in, text_in=text_in)
     return replace(station, work=replace(station.work, seeing=seeing))
@@ -171,7 +176,7 @@ def _project(arguments: Namespace, ground: Ground, drafted: DraftedPattern) -> i
         station = _showing(arguments, resumed_by_lay(ground, lay, kept.work))
     station = _seen(arguments, station)
     if arguments.at or arguments.turn is not None or arguments.mirrored or arguments.opened:
-        station = _placed(arguments, station)
+        station = replace(_placed(arguments, station), stage=Stage.LAYING)  # it lies no more as it was left
     _warn(arguments, ground)
     session = CutSession(station, kept, preview=arguments.window is not None)
     run(session, where, screen_px, lambda _: None)

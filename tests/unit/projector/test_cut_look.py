@@ -25,9 +25,11 @@ from projector.cutting.kept import CutSession, KeptWork
 from projector.lighting.lit_area import lit_area
 from projector.lighting.looks import LOOKS
 from projector.lighting.seeing import Seeing
+from projector.outputs import write_picture
 from projector.places import read_work
 from projector.scene import Controls
 from projector.stations.cut import CutStation
+from tests.unit.projector.cloth_photos import LIT_ROOM
 from tests.unit.projector.commands import a_table, result
 from tests.unit.projector.samples import an_alignment, pieces
 
@@ -72,6 +74,20 @@ def test_a_look_a_line_and_a_size_of_words_are_asked_for_on_the_command_line(
     assert told["cut_line_in"] == told_asked["cut_line_in"]
 
 
+def test_a_photo_of_the_cloth_tells_the_look_and_warns(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    photo, picture = tmp_path / "cloth.jpg", tmp_path / "frame.png"
+    write_picture(photo, LIT_ROOM.photo())
+    table = a_table(tmp_path)
+    code, out, err = result(
+        capsys, "cut", PATTERN, "--table", table, "--frame", picture, "--json", "--cloth", photo
+    )
+    assert code == 0
+    assert json.loads(out)["look"] == "dark"
+    assert "dim the room to about 1/2 of its light" in err
+
+
 @pytest.mark.parametrize(
     ("arguments", "complaint"),
     [
@@ -79,6 +95,7 @@ def test_a_look_a_line_and_a_size_of_words_are_asked_for_on_the_command_line(
         (("--text", "5 mm"), 'found "5 mm"; words are 3/8 in (1 cm) to 2 in (5 cm) high'),
         (("--line", "broad"), '"broad"'),
         (("--look", "velvet"), "choose from"),
+        (("--look=dark", "--cloth=a.jpg"), "not allowed with"),
     ],
 )
 def test_what_cannot_be_is_a_sentence(
