@@ -8,7 +8,7 @@ from typing import Final
 
 from patterns.cutting.drafted import DraftedPattern
 from patterns.errors import PatternError
-from patterns.laying.buying import Buying
+from patterns.laying.buying import Buying, bought_length_in, said_to_buy
 from patterns.laying.cloth import Cloth
 from patterns.laying.folding import Fold
 from patterns.laying.lay import Lay, Terms
@@ -97,7 +97,9 @@ def _told(wanted: Wanted, fold: Fold, progress: Progress) -> Iterator[Lay]:
         wanted.pattern, wanted.cloth, fold, terms=wanted.terms, prefer=wanted.prefer, effort=effort
     ):
         if lay is not told:
-            progress(f"{wanted.say(lay.used_in)} of cloth so far")
+            bought_in = bought_length_in(lay.used_in, wanted.cloth, wanted.terms.sold_by)
+            bought = said_to_buy(bought_in, wanted.terms.sold_by)
+            progress(f"{bought} to buy so far, {wanted.say(lay.used_in)} used")
             told = lay
         yield lay
         if end is not None and time.monotonic() >= end:

@@ -15,6 +15,7 @@ from patterns.laying.moving import with_moved
 from patterns.measures import Unit
 from projector.cutting.cloth_place import ClothPlace
 from projector.cutting.laid_pieces import middle, wrapped
+from projector.cutting.work import drawn_words
 from projector.lighting.lit_area import LitArea
 from projector.person import Person
 
@@ -38,6 +39,15 @@ class LayWork:
 
     lay: Lay
     cloth: ClothPlace
+
+    def is_like(self, other: "LayWork") -> bool:
+        """Whether all lies alike, and is the same still to be cut, though it was drafted anew."""
+        return self._told == other._told
+
+    @property
+    def _told(self) -> tuple[object, ...]:
+        placed = tuple((one.piece.name, one.placement, one.fold_line, one.stage) for one in self.lay.placed)
+        return (self.cloth, self.lay.folding, placed, drawn_words(self.lay.pieces))
 
     @property
     def pages(self) -> tuple[Page, ...]:

@@ -74,8 +74,8 @@ class LayStation:
         return cls(ground=ground, history=History(now=work), cross=cross)
 
     def remembering(self, left: "LayStation") -> "LayStation":
-        """With what could be undone when `left` was left."""
-        return replace(self, history=self.history.recalling(left.history))
+        """With what could be undone when `left` was left, if all lies as it did."""
+        return replace(self, history=left.history) if left.work.is_like(self.work) else self
 
     @property
     def work(self) -> LayWork:

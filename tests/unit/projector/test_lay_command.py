@@ -136,6 +136,9 @@ def test_what_cannot_be_is_said_with_the_way_out(
         (*WIDTH, "--match", "front"),
         (*WIDTH, "--scale", "8"),
         (*WIDTH, "--seconds", "0"),
+        (*WIDTH, "--window", "1920x1080"),
+        ("--table", "t.yaml", "--json"),
+        ("--table", "t.yaml", "--out", "plan"),
     ],
 )
 def test_a_slip_of_usage_is_told(

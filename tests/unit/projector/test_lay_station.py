@@ -128,8 +128,15 @@ def test_moves_are_undone_and_redone_a_drag_as_one(station: LayStation) -> None:
     assert back.after(Undo()).work is start
     assert back.after(Undo()).after(Undo()).notice == "nothing to undo"
     assert back.after(Undo()).after(Redo()).work is moved.work
-    again = pocket.after(Flip(by=1)).remembering(opened)
-    assert again.history is pocket.history  # of another lay
+
+
+def test_undo_outlives_the_station_where_all_lies_as_it_was_left(tmp_path: Path) -> None:
+    left = a_station(tmp_path).after(Show(number=2)).after(Move(right=1)).after(Move(right=-1))
+    anew = a_station(tmp_path)  # drafted again
+    assert anew.work.lay is not left.work.lay
+    again = anew.remembering(left)
+    assert again.after(Undo()).work is left.after(Undo()).work
+    assert anew.remembering(left.after(Undo())).history is anew.history
 
 
 def test_steps_are_of_the_table_and_fine_or_coarse(station: LayStation) -> None:
