@@ -25,6 +25,15 @@ def places_path(table: Path) -> Path:
     return table.with_name(f"{table.stem}.places.json")
 
 
+def known_as(pattern: str, version: str | None) -> str:
+    """The name that a version's work is kept by: each version has its own.
+
+    >>> known_as("Harbour overtop", "round neck"), known_as("Harbour overtop", None)
+    ('Harbour overtop (round neck)', 'Harbour overtop')
+    """
+    return pattern if version is None else f"{pattern} ({version})"
+
+
 def read_work(path: Path, setup: str, pattern: str) -> CutWork | None:
     """The work that was kept of a pattern in a set-up, None if there was none.
 

@@ -14,7 +14,7 @@ from patterns.pattern import Pattern
 from projector.cutting.work import CutWork
 from projector.errors import ProjectorError
 from projector.job.left import TABLE, Left
-from projector.places import places_path, read_work
+from projector.places import known_as, places_path, read_work
 
 PRACTICE: Final = "practice-pocket.yaml"
 SHEETS: Final = "alignment-sheets.pdf"
@@ -63,7 +63,8 @@ class Found:
         if self.setup is None:
             return None
         try:
-            return read_work(places_path(self.left.table_path), self.setup.name, pattern)
+            name = known_as(pattern, self.left.pattern_version)
+            return read_work(places_path(self.left.table_path), self.setup.name, name)
         except ProjectorError:
             return None
 

@@ -23,7 +23,7 @@ from projector.laying.for_cutting import kept_lay, resumed_by_lay
 from projector.lighting.canvas import frame
 from projector.lighting.lit_area import lit_area
 from projector.outputs import write_picture
-from projector.places import places_path
+from projector.places import known_as, places_path
 from projector.scene import Controls
 from projector.session import Session
 from projector.stations.cut import CutStation
@@ -168,7 +168,8 @@ def _project(arguments: Namespace, ground: Ground, drafted: DraftedPattern) -> i
         reason = _distrust(alignment)
         run(Session(RefusalStation(reason=reason, screen_px=screen_px)), where, screen_px, lambda _: None)
         raise ProjectorError(reason)
-    kept = KeptWork(path=places_path(arguments.table), setup=alignment.name, pattern=drafted.name)
+    name = known_as(drafted.name, arguments.version)
+    kept = KeptWork(path=places_path(arguments.table), setup=alignment.name, pattern=name)
     lay = kept_lay(arguments, drafted)
     if lay is None:
         station = kept.resumed(_station(arguments, ground))

@@ -16,7 +16,7 @@ from projector.laying.kept import KeptLay, LaySession
 from projector.laying.lay_file import lay_path, read_lay, write_lay
 from projector.laying.work import LayWork, in_the_light
 from projector.lighting.lit_area import lit_area
-from projector.places import places_path
+from projector.places import known_as, places_path
 from projector.stations.lay import LayStation
 from projector.verbs.lay import chosen, planned
 from projector.verbs.setup import check_size, setup_asked
@@ -47,7 +47,7 @@ def lay_in_window(arguments: Namespace) -> int:
         unit=unit,
         places_path=places_path(arguments.table),
         setup=alignment.name,
-        pattern=drafted.name,
+        pattern=known_as(drafted.name, arguments.version),
     )
     cloth = kept.cloth or in_the_light(lay, ground.lit, ground.person(0))
     station = LayStation.begun(ground, LayWork(lay=lay, cloth=cloth))
