@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Final
 
 from projector.cutting.steps import steps_of
+from projector.cutting.words import order_words
 from projector.drafting.list import ListRow
 
 if TYPE_CHECKING:
@@ -35,7 +36,7 @@ def _steps(station: "CutStation") -> Iterator[ListRow]:
             yield ListRow(text=f"{step.name}: done", light=DONE_LIGHT, small=True)
         else:
             light = NOW_LIGHT if step is station.step else WAITING_LIGHT
-            yield ListRow(text=step.does, light=light, small=True)
+            yield ListRow(text=order_words(station, step), light=light, small=True)
 
 
 def _which(station: "CutStation", number: int) -> str:

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 from projector.cutting.doubt import doubt_words, doubts
 from projector.cutting.reach_words import reach_words
 from projector.cutting.stage import Stage
+from projector.cutting.steps import CUT, Step
 from projector.lighting.reach import overhang_words
 from projector.scene import Controls
 from projector.trust import trust_words
@@ -112,7 +113,12 @@ def _orders(station: "CutStation") -> list[str]:
     step, which = station.step, [station.piece.name, *count_words(station)[1:], *words]
     if step is None and not station.copies.still_to_cut(station.shown):
         return ["ALL IS CUT", *which]
-    return [*which, "done" if step is None else step.does]
+    return [*which, "done" if step is None else order_words(station, step)]
+
+
+def order_words(station: "CutStation", step: Step) -> str:
+    """What is to be done, in the look that is seen."""
+    return f"cut along {station.look.form.edge}" if step is CUT else step.does
 
 
 def _ways_on(station: "CutStation") -> list[str]:

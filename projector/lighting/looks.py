@@ -40,13 +40,25 @@ class LineForm(Enum):
     DOUBLE = "double"
     ALTERNATING = "alternating"
 
+    @property
+    def edge(self) -> str:
+        """What to cut along: in every form it lies where the map says."""
+        match self:
+            case LineForm.SINGLE:
+                return "the solid line"
+            case LineForm.DOUBLE:
+                return "the dark between the two lines"
+            case LineForm.ALTERNATING:
+                return "the dashes between the two lines"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Look:
     """`line_in` is how wide the cut line is, `text_in` how high the strip's letters are.
 
     `gain` is the share of the light that is used. Below full light, `power` of a part's own light is shown: 1/2
-    brings faint parts up and leaves bright ones below the cut line. Raises ProjectorError beyond the limits.
+    brings faint parts up and leaves bright ones below the cut line. `advice` is told when it is taken. Raises
+    ProjectorError beyond the limits.
     """
 
     name: str
@@ -55,6 +67,7 @@ class Look:
     text_in: float = STRIP_HEIGHT_IN
     gain: float = 1.0
     power: float = 1.0
+    advice: str = ""
 
     def __post_init__(self) -> None:
         if not LEAST_LINE_IN <= self.line_in <= MOST_LINE_IN:
@@ -84,7 +97,14 @@ LOOKS: Final[Mapping[str, Look]] = MappingProxyType(
             Look(name="light", form=LineForm.SINGLE, line_in=1 / 16),
             Look(name="dark", form=LineForm.SINGLE, line_in=1 / 8, power=0.5),
             Look(name="printed", form=LineForm.ALTERNATING, line_in=3 / 16, power=0.4),
-            Look(name="sheer", form=LineForm.SINGLE, line_in=1 / 16, gain=0.65, power=0.8),
+            Look(
+                name="sheer",
+                form=LineForm.SINGLE,
+                line_in=1 / 16,
+                gain=0.65,
+                power=0.8,
+                advice="white paper under it catches the light",
+            ),
             Look(name="shiny", form=LineForm.DOUBLE, line_in=1 / 8, gain=0.5, power=0.6),
         )
     }

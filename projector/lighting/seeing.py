@@ -65,7 +65,8 @@ class Seeing:
         """What an action that is about seeing has come to, for the strip."""
         match action:
             case ChangeLook():
-                return f"look for {self.name} cloth"
+                advice = self.look.advice
+                return f"look for {self.name} cloth" + (f": {advice}" if advice else "")
             case ChangeLine():
                 return f"cut line {_said(self.look.line_in, LINES_IN, 'line')}"
             case ChangeText():

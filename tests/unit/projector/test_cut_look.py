@@ -22,6 +22,7 @@ from projector.actions import (
 )
 from projector.cutting.ground import Ground
 from projector.cutting.kept import CutSession, KeptWork
+from projector.cutting.progress import progress_rows
 from projector.lighting.lit_area import lit_area
 from projector.lighting.looks import LOOKS
 from projector.lighting.seeing import Seeing
@@ -128,6 +129,20 @@ def test_keys_change_how_it_is_seen_and_say_so_while_pieces_are_laid_and_while_t
         assert work is not None
         assert work.seeing == seeing
         assert kept.resumed(START).look == seeing.look
+
+
+@pytest.mark.parametrize(
+    ("name", "edge"),
+    [
+        ("light", "solid line"),
+        ("shiny", "dark between the two lines"),
+        ("printed", "dashes between the two lines"),
+    ],
+)
+def test_what_to_cut_along_is_said_as_it_is_drawn(name: str, edge: str) -> None:
+    station = replace(START, work=replace(START.work, seeing=Seeing(name=name))).after(Freeze())
+    assert f"cut along the {edge}" in station.strip_words(Controls()).first
+    assert f"cut along the {edge}" in [row.text for row in progress_rows(station)]
 
 
 def test_every_layer_that_a_look_changes_is_drawn_anew_and_no_other() -> None:

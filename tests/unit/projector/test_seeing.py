@@ -26,6 +26,7 @@ def test_a_key_goes_through_all_looks_and_round() -> None:
         seeing = seeing.after(ChangeLook())
     assert [look for look, _ in seen] == list(LOOKS.values())
     assert seen[2][1] == "look for printed cloth"
+    assert seen[3][1] == "look for sheer cloth: white paper under it catches the light"
     assert seeing == Seeing()
 
 
