@@ -16,6 +16,7 @@ from patterns.laying.lay import Terms
 
 DEPTH_STEP_IN: Final = 1 / 8  # to which a depth is rounded up: it is measured with a tape
 MOST_DEPTHS: Final = 6
+MOST_PAIRS: Final = 8
 _NO_MORE: Final = 1e-9
 
 
@@ -30,28 +31,34 @@ def foldings(fold: Fold, cloth: Cloth, pieces: Sequence[DraftedPiece], terms: Te
         return (Folding(fold=fold, cloth=cloth, left_in=half / 2, right_in=half / 2),)
     if fold is Fold.CROSSWISE:
         return (Folding(fold=fold, cloth=cloth, far_in=1.0),)  # the planner moves it to where the pieces end
-    needed = needed_depths_in(cloth, pieces, terms)
+    on_fold = _depths(_on_fold_in(piece, cloth) for piece in pieces if hangs_by_its_fold(piece))
+    through = _depths(_through_in(piece, cloth, terms) for piece in pieces if piece.cut.count > 1)
+    needed = [depth for depth in sorted({*on_fold, *through}) if depth <= half]
     if fold is Fold.BOTH:
         pairs = combinations_with_replacement(_chosen(needed), 2)
-        fitting = [(left, right) for left, right in pairs if left + right <= half]
-        return tuple(Folding(fold=fold, cloth=cloth, left_in=left, right_in=right) for left, right in fitting)
-    depths = [depth for depth in _deeper(needed, terms) if depth <= half]
+        fitting = sorted((pair for pair in pairs if sum(pair) <= half), key=lambda pair: pair[::-1])
+        return tuple(Folding(fold=fold, cloth=cloth, left_in=a, right_in=b) for a, b in fitting[-MOST_PAIRS:])
+    depths = needed
     if fold is Fold.PARTIAL:
-        depths = [depth for depth in depths if depth < half - DEPTH_STEP_IN]
-    else:
-        depths = sorted({*(depth for depth in needed if depth <= half), *depths})
+        widest = max((depth for depth in on_fold if depth <= half), default=0.0)
+        beside = {widest + depth + terms.gap_in for depth in needed}
+        depths = [depth for depth in {*needed, *beside} if widest <= depth < half - DEPTH_STEP_IN]
     return tuple(Folding(fold=fold, cloth=cloth, right_in=depth) for depth in _chosen(depths))
 
 
-def needed_depths_in(cloth: Cloth, pieces: Iterable[DraftedPiece], terms: Terms) -> list[float]:
-    """From fold to selvedge, what each piece that can be cut double needs; from the least, each once."""
-    depths = set()
-    for piece in pieces:
-        if piece.cut.on_fold and hangs_by_its_fold(piece):
-            depths.add(_rounded_up(across_in(piece, opened=False) + cloth.selvedge_in))
-        elif piece.cut.count > 1:
-            depths.add(_rounded_up(terms.gap_in / 2 + across_in(piece, opened=True) + cloth.selvedge_in))
-    return sorted(depths)
+def _on_fold_in(piece: DraftedPiece, cloth: Cloth) -> float:
+    """From fold to selvedge, what the half on the fold needs."""
+    return across_in(piece, opened=False) + cloth.selvedge_in
+
+
+def _through_in(piece: DraftedPiece, cloth: Cloth, terms: Terms) -> float:
+    """From fold to selvedge, what all of the piece needs beside the fold."""
+    return terms.gap_in / 2 + across_in(piece, opened=True) + cloth.selvedge_in
+
+
+def _depths(depths_in: Iterable[float]) -> list[float]:
+    """Rounded up to what a tape measures, from the least, each once."""
+    return sorted({math.ceil(depth / DEPTH_STEP_IN - _NO_MORE) * DEPTH_STEP_IN for depth in depths_in})
 
 
 def across_in(piece: DraftedPiece, *, opened: bool) -> float:
@@ -63,14 +70,6 @@ def across_in(piece: DraftedPiece, *, opened: bool) -> float:
 def along_in(piece: DraftedPiece) -> float:
     """Inches along the cloth of a piece that hangs by its grain."""
     return float(np.ptp(Placement(turn_deg=hang_deg(piece)).placed(whole_ring(piece))[:, 1]))
-
-
-def _deeper(needed: list[float], terms: Terms) -> list[float]:
-    """The least depth that holds the widest piece, and those that hold another beside it."""
-    if not needed:
-        return []
-    widest = needed[-1]
-    return [widest, *(widest + depth + terms.gap_in for depth in needed)]
 
 
 def _chosen(depths: Sequence[float]) -> list[float]:
@@ -85,7 +84,3 @@ def _chosen(depths: Sequence[float]) -> list[float]:
         return apart
     chosen = np.linspace(0, len(apart) - 1, MOST_DEPTHS).round().astype(int)
     return [apart[i] for i in chosen]
-
-
-def _rounded_up(depth_in: float) -> float:
-    return math.ceil(depth_in / DEPTH_STEP_IN - _NO_MORE) * DEPTH_STEP_IN

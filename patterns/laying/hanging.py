@@ -1,6 +1,7 @@
 """Which way a piece hangs: its grain along the cloth, its top to the far end."""
 
 import math
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -10,11 +11,13 @@ from patterns.curves import Array
 from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.placement import Placement
 
+_REMEMBERED: Final = 512  # pieces: asked for again at every step of a search
 QUARTER_DEG: Final = 90.0
 GRAIN_IN: Final = 1 / 8  # between the distances of a grainline's two ends from the selvedge; common practice
 ALIKE_IN: Final = 1 / 32  # halves that differ by less are halves of one symmetrical outline
 
 
+@lru_cache(maxsize=_REMEMBERED)
 def whole_ring(piece: DraftedPiece) -> Array:
     """(n, 2) closed cut line of all of the piece, opened if it is drawn as half."""
     half = piece.cut_line
@@ -30,6 +33,7 @@ def grain_of(piece: DraftedPiece) -> Array:
     return np.array([[0.0, bottom], [0.0, top]])
 
 
+@lru_cache(maxsize=_REMEMBERED)
 def hang_deg(piece: DraftedPiece) -> float:
     """Degrees counter-clockwise by which the piece is turned, seen from its right side, to hang by its grain.
 
@@ -41,6 +45,7 @@ def hang_deg(piece: DraftedPiece) -> float:
     return QUARTER_DEG - math.degrees(math.atan2(y0 - y1, x1 - x0))
 
 
+@lru_cache(maxsize=_REMEMBERED)
 def hangs_by_its_fold(piece: DraftedPiece) -> bool:
     """Whether it can lie on a lengthwise fold: drawn as half, its grain along the fold."""
     return piece.fold is not None and hang_deg(piece) == 0.0
@@ -52,6 +57,7 @@ def turn_of(piece: DraftedPiece, *, mirrored: bool, upside_down: bool, crosswise
     return (-turn if mirrored else turn) + (2 * QUARTER_DEG if upside_down else 0.0)
 
 
+@lru_cache(maxsize=_REMEMBERED)
 def is_symmetrical(piece: DraftedPiece) -> bool:
     """Whether the piece turned over is the same outline, its grain still along the cloth."""
     if piece.fold is not None:

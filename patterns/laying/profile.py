@@ -13,9 +13,9 @@ from typing import Final
 import numpy as np
 import shapely
 
-from patterns.curves import Array
+from patterns.curves import Array, Spans
 
-PITCH_IN: Final = 1 / 8
+PITCH_IN: Final = 1 / 32
 STRAY_IN: Final = 1 / 128  # by which a curve may be made plainer, always outwards
 _CRACK_IN: Final = 1.0  # a narrower one holds no piece and is closed
 _ROUND: Final = 4  # chords of a quarter circle
@@ -72,58 +72,68 @@ class Profile:
         return Profile(chains=chains, left_in=self.left_in, right_in=self.right_in)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Pair:
+    """A chain that stands and one that moves, from `first` pitches before the one to behind it."""
+
+    def __init__(self, standing: Chain, moving: Chain) -> None:
+        count = len(moving.lower)
+        self.first = standing.first - moving.first - count + 1
+        self.lower = _windows(standing.lower, count, _FAR_IN)
+        self.upper = _windows(standing.upper, count, -_FAR_IN)
+        self._moving = moving
+
+    def low_at(self, rows: Spans) -> Array:
+        """The least that the moving chain may be raised and still clash, by shift from the first."""
+        return np.asarray((self.lower[rows] - self._moving.upper).min(axis=1))
+
+    def high_at(self, rows: Spans) -> Array:
+        """The most."""
+        return np.asarray((self.upper[rows] - self._moving.lower).max(axis=1))
+
+
 class Clashes:
     """Where a moving outline clashes with one that stands: open intervals along, for each shift across.
 
-    `low` and `high` are (chains, shifts), shifts from `first` pitches on; straight between. Beyond `nearest_in` and
-    `farthest_in` the two pass one another.
+    They are reckoned at whole pitches, as they are asked for, and run straight between.
     """
 
-    first: int
-    low: Array
-    high: Array
-    nearest_in: float
-    farthest_in: float
-
-    @classmethod
-    def between(cls, standing: Profile, moving: Profile) -> "Clashes":
-        """Those of any chain of the one with any of the other."""
-        pairs = [(one, other) for one in standing.chains for other in moving.chains]
-        firsts = [one.first - other.first - len(other.lower) + 1 for one, other in pairs]
-        first = min(firsts)
-        count = max(
-            start + len(one.lower) + len(other.lower) - 1
-            for start, (one, other) in zip(firsts, pairs, strict=True)
-        )
-        low = np.full((len(pairs), count - first), _FAR_IN)
-        high = -low
-        for row, (start, (one, other)) in enumerate(zip(firsts, pairs, strict=True)):
-            shifts = slice(start - first, start - first + len(one.lower) + len(other.lower) - 1)
-            low[row, shifts] = -_most_beyond(-one.lower, -other.upper)
-            high[row, shifts] = _most_beyond(one.upper, other.lower)
-        return cls(
-            first=first,
-            low=low,
-            high=high,
-            nearest_in=standing.left_in - moving.right_in,
-            farthest_in=standing.right_in - moving.left_in,
-        )
+    def __init__(self, standing: Profile, moving: Profile) -> None:
+        pairs = [_Pair(one, other) for one in standing.chains for other in moving.chains]
+        self._pairs = pairs
+        self._first = min(pair.first for pair in pairs)
+        count = max(pair.first + len(pair.upper) for pair in pairs) - self._first
+        self._low = np.full((len(pairs), count), _FAR_IN)
+        self._high = -self._low
+        self._known = np.zeros(count, dtype=bool)
+        self._nearest_in = standing.left_in - moving.right_in
+        self._farthest_in = standing.right_in - moving.left_in
 
     def at(self, shifts_in: Array) -> tuple[Array, Array]:
         """Lower and upper ends (chains, n) of what is closed, for n shifts across; low above high where open."""
-        place = shifts_in / PITCH_IN - self.first
-        cell = np.minimum(np.maximum(place, 0.0), self.low.shape[1] - 2.0).astype(np.intp)
+        place = shifts_in / PITCH_IN - self._first
+        cell = np.minimum(np.maximum(place, 0.0), len(self._known) - 2.0).astype(np.intp)
+        self._learn(np.concatenate([cell, cell + 1]))
         share = np.minimum(np.maximum(place - cell, 0.0), 1.0)
-        low = self.low[:, cell] * (1 - share) + self.low[:, cell + 1] * share
-        high = self.high[:, cell] * (1 - share) + self.high[:, cell + 1] * share
-        passed = (shifts_in <= self.nearest_in + _SAME_IN) | (shifts_in >= self.farthest_in - _SAME_IN)
+        low = self._low[:, cell] * (1 - share) + self._low[:, cell + 1] * share
+        high = self._high[:, cell] * (1 - share) + self._high[:, cell + 1] * share
+        passed = (shifts_in <= self._nearest_in + _SAME_IN) | (shifts_in >= self._farthest_in - _SAME_IN)
         low[:, passed], high[:, passed] = _FAR_IN, -_FAR_IN
         return low, high
 
+    def _learn(self, shifts: Spans) -> None:
+        shifts = np.unique(shifts[~self._known[shifts]])
+        if not len(shifts):
+            return
+        for row, pair in enumerate(self._pairs):
+            rows = shifts + self._first - pair.first
+            meeting = (rows >= 0) & (rows < len(pair.upper))
+            self._low[row, shifts[meeting]] = pair.low_at(rows[meeting])
+            self._high[row, shifts[meeting]] = pair.high_at(rows[meeting])
+        self._known[shifts] = True
+
     def meet(self, shifts_in: Array) -> bool:
         """Whether they can be in one another's way at any of the shifts."""
-        return bool(shifts_in.max() > self.nearest_in and shifts_in.min() < self.farthest_in)
+        return bool(shifts_in.max() > self._nearest_in and shifts_in.min() < self._farthest_in)
 
 
 class Outlines:
@@ -152,7 +162,7 @@ class Outlines:
         """Those of a moving outline with one that stands."""
         key = (standing, moving)
         if key not in self._clashes:
-            self._clashes[key] = Clashes.between(standing, moving)
+            self._clashes[key] = Clashes(standing, moving)
         return self._clashes[key]
 
 
@@ -175,13 +185,10 @@ def _largest(shape: shapely.Geometry) -> shapely.Polygon:
     return max(parts, key=lambda part: part.area)
 
 
-def _most_beyond(standing: Array, moving: Array) -> Array:
-    """max over places of standing - moving, for each shift of `moving` from before `standing` to behind it."""
-    count = len(moving)
-    padded = np.pad(standing, count - 1, constant_values=-_FAR_IN)
-    windows = np.lib.stride_tricks.sliding_window_view(padded, count)
-    most: Array = (windows - moving).max(axis=1)
-    return most
+def _windows(reach: Array, count: int, beyond: float) -> Array:
+    """(n, count) what a chain of so many places meets of another's reach, from just before it to just behind."""
+    padded = np.pad(reach, count - 1, constant_values=beyond)
+    return np.lib.stride_tricks.sliding_window_view(padded, count)
 
 
 @dataclass(slots=True)

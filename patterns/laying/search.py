@@ -7,11 +7,11 @@ is no worse is kept. The same seed gives the same lay.
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Final, TypeVar
 
 import numpy as np
 
-from patterns.laying.sliding import Slides, Spot
+from patterns.laying.sliding import Lean, Slides, Spot
 from patterns.laying.ways import Job, Laying, Option
 
 Score = tuple[float, ...]
@@ -19,17 +19,20 @@ Scored = Callable[[tuple[Spot, ...]], Score]
 FREE: Final = -1  # a choice that is left to what lies nearest to the cut end
 _STALE: Final = 40  # rounds without a better lay, after which several things are changed at once
 _SHAKEN: Final = 4
+_SLACK_IN: Final = 1.0
+_SLACK_SHARE: Final = 0.3
 _SAME_IN: Final = 1e-6
+_Gene = TypeVar("_Gene")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plan:
-    """An order of the jobs; for each job its way, the option of its layings, and the side it leans to (1 left)."""
+    """An order of the jobs; for each job its way, the option of its layings, and where it leans to."""
 
     order: tuple[int, ...]
     way: tuple[int, ...]
     option: tuple[int, ...]
-    lean: tuple[int, ...]
+    lean: tuple[Lean, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -54,7 +57,7 @@ class Search:
         self._scored = scored
         self._chance = np.random.default_rng(seed)
         self.best: Found | None = None
-        self._before: tuple[list[tuple[int, int, int, int]], list[tuple[Spot, ...]]] = ([], [])
+        self._before: tuple[list[tuple[int, int, int, Lean]], list[tuple[Spot, ...]]] = ([], [])
         self._scores: dict[frozenset[tuple[Option, float, float]], Score] = {}
         self._rounds = self._all_rounds()
 
@@ -93,7 +96,7 @@ class Search:
         orders = dict.fromkeys(
             tuple(int(i) for i in np.argsort(-extents[:, key], kind="stable")) for key in range(3)
         )
-        return [Plan(order=order, way=free, option=free, lean=(1,) * count) for order in orders]
+        return [Plan(order=order, way=free, option=free, lean=(Lean(),) * count) for order in orders]
 
     def _tried(self, plan: Plan) -> Found | None:
         """The plan as a lay, remembered if it is the best; None where the cloth is too short for it."""
@@ -148,7 +151,7 @@ class Search:
                     best = spots
         return best
 
-    def _nearest(self, laying: Laying, option: int, lean: int, taken: tuple[Spot, ...]) -> Spot | None:
+    def _nearest(self, laying: Laying, option: int, lean: Lean, taken: tuple[Spot, ...]) -> Spot | None:
         options = laying if option == FREE else (laying[option % len(laying)],)
         found = [spot for one in options if (spot := self._slides.nearest(one, taken, lean)) is not None]
         return min(found, key=lambda spot: round(spot.top_in, 6), default=None)
@@ -173,12 +176,18 @@ class Search:
             order.insert(int(self._chance.integers(count)), number)
             return replace(plan, order=tuple(order))
         if what < 0.75:
-            return replace(plan, lean=_with(plan.lean, number, -plan.lean[number]))
+            return replace(plan, lean=_with(plan.lean, number, self._any_lean()))
         ways = self._jobs[number].ways
         if what < 0.87 and len(ways) > 1:
             return replace(plan, way=_with(plan.way, number, int(self._chance.integers(FREE, len(ways)))))
         most = max(len(laying) for way in ways for laying in way)
         return replace(plan, option=_with(plan.option, number, int(self._chance.integers(FREE, most))))
+
+    def _any_lean(self) -> Lean:
+        """Mostly to one side and without slack, where most pieces lie best."""
+        across = float(self._chance.choice((0.0, 1.0, self._chance.random())))
+        slack = float(self._chance.exponential(_SLACK_IN)) if self._chance.random() < _SLACK_SHARE else 0.0
+        return Lean(across=across, slack_in=slack)
 
 
 def _no_worse(found: Found, than: Found, by_length: bool) -> bool:
@@ -187,7 +196,7 @@ def _no_worse(found: Found, than: Found, by_length: bool) -> bool:
     return found.score <= than.score
 
 
-def _with(values: tuple[int, ...], number: int, value: int) -> tuple[int, ...]:
+def _with(values: tuple[_Gene, ...], number: int, value: _Gene) -> tuple[_Gene, ...]:
     return (*values[:number], value, *values[number + 1 :])
 
 

@@ -15,6 +15,8 @@ from patterns.laying.remnant import Standing
 from patterns.laying.ways import Option
 
 STEP_IN: Final = 1 / 2  # between places across that are tried at first; then finer about the best
+_LEAST_STEP_IN: Final = 1 / 8  # where there is so little room that a step could pass over all of it
+_MOST_PLACES: Final = 96
 _FINER: Final = tuple(sixteenth / 16 for sixteenth in range(-7, 8))
 _SAME_IN: Final = 1e-7
 _FAR_IN: Final = 1e6
@@ -44,6 +46,17 @@ class Spot:
         return self.option.at(self.x_in, self.y_in)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lean:
+    """Which of several places is taken: nearest to so much `across` of the room, from 0 on the left to 1.
+
+    It may lie `slack_in` farther from the cut end than it need.
+    """
+
+    across: float = 0.0
+    slack_in: float = 0.0
+
+
 class Slides:
     """Where an option may lie on a cloth, beside spots that are taken."""
 
@@ -52,28 +65,29 @@ class Slides:
         self._outlines = outlines
         self._flaws = tuple(Profile.of(flaw.corners_in, 0.0) for flaw in cloth.flaws)
 
-    def nearest(self, option: Option, taken: tuple[Spot, ...], lean: int) -> Spot | None:
-        """The spot whose far end is nearest to the cut end, of equals the one on the side it leans to.
+    def nearest(self, option: Option, taken: tuple[Spot, ...], lean: Lean) -> Spot | None:
+        """The spot whose far end is nearest to the cut end, but for what the lean gives away.
 
         None where there is not length enough.
         """
         places = self._places(option, taken)
         if not len(places):
             return None
-        best = self._best_of(option, taken, places, lean)
+        x, y = self._best_of(option, taken, places, lean)
         if option.low_in < option.high_in and not self._cloth.repeat.across_in:
-            finer = np.clip(best[0] + np.array(_FINER), option.low_in, option.high_in)
-            best = self._best_of(option, taken, finer, lean)
-        x, y = best
+            finer = np.clip(x + np.array(_FINER), option.low_in, option.high_in)
+            x, y = self._best_of(option, taken, finer, lean)
         if self._cloth.length_in is not None and y + option.top_in > self._cloth.length_in + _SAME_IN:
             return None
         return Spot(option=option, x_in=x, y_in=y)
 
     def _best_of(
-        self, option: Option, taken: tuple[Spot, ...], places: Array, lean: int
+        self, option: Option, taken: tuple[Spot, ...], places: Array, lean: Lean
     ) -> tuple[float, float]:
         nearest = self._along(option, taken, places)
-        best = int(np.lexsort((lean * places, np.round(nearest, 6)))[0])
+        good = np.flatnonzero(nearest <= nearest.min() + lean.slack_in + _SAME_IN)
+        wanted = option.low_in + lean.across * (option.high_in - option.low_in)
+        best = good[np.abs(places[good] - wanted).argmin()]
         return float(places[best]), float(nearest[best])
 
     def _places(self, option: Option, taken: tuple[Spot, ...]) -> Array:
@@ -87,7 +101,7 @@ class Slides:
             return np.asarray(phase + repeat * np.arange(first, last + 1))
         if high - low < _SAME_IN:
             return np.array([low])
-        even = np.linspace(low, high, math.ceil((high - low) / STEP_IN) + 1)
+        even = np.arange(low, high, min(STEP_IN, max((high - low) / _MOST_PLACES, _LEAST_STEP_IN)))
         touching = [
             part.sign * (x + side - part.at_in)
             for spot in taken
@@ -95,7 +109,7 @@ class Slides:
             for part in option.parts
             for side in (profile.right_in - part.profile.left_in, profile.left_in - part.profile.right_in)
         ]
-        return np.concatenate([even, [x for x in touching if low <= x <= high]])
+        return np.concatenate([even, [high], [x for x in touching if low <= x <= high]])
 
     def _along(self, option: Option, taken: tuple[Spot, ...], places: Array) -> Array:
         """(n,) y nearest to the cut end at each of the (n,) places."""
