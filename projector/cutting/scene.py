@@ -1,6 +1,7 @@
 """What is lit at the cut station: the piece as it lies, what its tool adds, and the strip of words."""
 
 from collections.abc import Iterator
+from functools import partial
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -64,11 +65,10 @@ def _progress(station: "CutStation", strip: Strip) -> Iterator[Layer]:
     if station.stage is not Stage.LAYING:
         lit, person = station.ground.lit, station.person
         lines = lay_list(tuple(progress_rows(station)), lit, person, taken_in(station), strip)
-        yield Layer(
-            name="list",
-            key=(lines, person),
-            draw=lambda: tuple(part for line in lines for part in line_light(line, lit, person)),
-        )
+        for number, line in enumerate(lines):  # a layer a line: mostly two of them change
+            yield Layer(
+                name=f"list {number}", key=(line, person), draw=partial(line_light, line, lit, person)
+            )
 
 
 def taken_in(station: "CutStation") -> Array:
