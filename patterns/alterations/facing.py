@@ -85,7 +85,7 @@ def faced(shape: Shape, neck: str, name: str, depth_in: float, below_in: float) 
     return _made(_Wanted(said=band.said, name=name, depth_in=depth_in, below_in=below_in, band=band))
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=1024)  # more than the steps that are remembered, or theirs would outlast it
 def _made(wanted: _Wanted) -> Shape:
     """While a piece is changed far from its neck, its facing is the very same."""
     band, name, depth_in, below_in = wanted.band, wanted.name, wanted.depth_in, wanted.below_in
