@@ -119,7 +119,7 @@ def signed_area(ring: Array) -> float:
 def crosses_itself(shape: Shape) -> tuple[str, ...]:
     """The names of the edges at a place where the seam line crosses or touches itself; empty if nowhere."""
     ring = shape.ring
-    if shapely.is_valid(shapely.Polygon(ring)):
+    if shapely.is_valid(shapely.polygons(ring)):
         return ()
     touched = edges_at(crossing_of(ring), tuple(edge.curve for edge in shape.edges))
     return tuple(shape.edges[i].name for i in touched) or ("itself",)

@@ -40,7 +40,9 @@ def _corners(along: Array) -> Ends:
 
 def _on_points(along: Array, place: Array) -> Array:
     """Dash ends that miss a point of the path by rounding, on it: twice the same point has no direction."""
-    nearest = place[np.abs(place[:, None] - along).argmin(axis=0)]
+    after = np.clip(np.searchsorted(place, along), 1, len(place) - 1)
+    low, high = place[after - 1], place[after]
+    nearest = np.where(along - low < high - along, low, high)
     return np.where(np.abs(nearest - along) < ROUNDING_IN, nearest, along)
 
 

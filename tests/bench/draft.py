@@ -1,4 +1,4 @@
-"""How long a pattern takes to be drafted again after a point was moved, beside offsets of the same outlines."""
+"""Processor time to draft a pattern again after a point was moved, beside offsets of the same outlines."""
 
 from dataclasses import replace
 from itertools import count
@@ -10,8 +10,8 @@ import shapely
 from patterns import example, read_pattern
 from patterns.measures import Length
 from patterns.pattern import Pattern
-from tests.bench.light import in_turns
 from tests.bench.row import Row
+from tests.bench.turns import cpu_in_turns
 
 DRAFTS = 60
 GARMENTS = 10  # each of a front and a back; one of them has facings
@@ -41,7 +41,9 @@ def _rows(pattern: Pattern, steps: "count[int]") -> list[Row]:
     def clipped() -> object:
         return [_clipped(ring) for ring in clipper_rings]
 
-    ours, by_shapely, by_clipper = (median(taken) for taken in in_turns((moved, buffered, clipped), DRAFTS))
+    ours, by_shapely, by_clipper = (
+        median(taken) for taken in cpu_in_turns((moved, buffered, clipped), DRAFTS)
+    )
     return [
         (
             f"a point moved, {len(rings)} pieces",

@@ -1,4 +1,4 @@
-"""How long the drafting table takes from a pulled point to its light, beside shapely's offsets of the same pieces."""
+"""Processor time of the drafting table from a pulled point to its light, beside shapely's offsets of its pieces."""
 
 from collections.abc import Callable
 from itertools import count
@@ -17,14 +17,20 @@ from projector.lighting.lit_area import lit_area
 from projector.lighting.painter import Painter
 from projector.session import Session
 from projector.stations.draft import DraftStation
-from tests.bench.light import in_turns
 from tests.bench.row import Row
+from tests.bench.turns import cpu_in_turns
 from tests.unit.projector.samples import SCREEN_PX, an_alignment
 
 FRAMES = 80
 STEP_IN = 1 / 64
 ALLOWANCE_IN = 0.5
-POINTS = {"underarm": (10.75, 12.6), "hem at the side": (11.2, 25.0), "neck and shoulder": (3.5, 0.0)}
+POINTS = {
+    "underarm": (10.75, 12.6),
+    "hem at the side": (11.2, 25.0),
+    "neck and shoulder": (3.5, 0.0),
+    "neck at the fold": (0.0, 3.75),
+    "overarm at the sleeve hem": (15.5, 4.0),
+}
 
 
 def frames() -> list[Row]:
@@ -37,7 +43,7 @@ def frames() -> list[Row]:
 
     rows: list[Row] = []
     for name, place in POINTS.items():
-        ours, theirs = (median(taken) for taken in in_turns((_pulling(place), buffered), FRAMES))
+        ours, theirs = (median(taken) for taken in cpu_in_turns((_pulling(place), buffered), FRAMES))
         rows.append((f"{name} pulled", f"{ours:.1f} ms", f"{ours / theirs:.1f} x shapely's offsets alone"))
     return rows
 
