@@ -40,6 +40,8 @@ from projector.cutting.measure_tool import MeasureTool
 from projector.cutting.stage import Stage
 from projector.cutting.work import Lies
 from projector.lighting.lit_area import lit_area
+from projector.lighting.look import STYLES
+from projector.lighting.strokes import Stroke
 from projector.places import read_work, write_work
 from projector.scene import Controls
 from projector.session import Session
@@ -255,7 +257,9 @@ def test_a_piece_larger_than_the_light_is_cut_reach_by_reach_with_page_keys_alon
         said.append(words(session))
         if stage(session) is Stage.FINDING:
             assert not session.frozen
-            assert "cut" not in {layer.name for layer in session.scene()}
+            (main,) = (layer for layer in session.scene() if layer.name == "main")
+            brightest = max(part.light for part in main.draw() if isinstance(part, Stroke))
+            assert brightest < STYLES[LineKind.CUT].light, "no cut line is lit before the cloth is found"
         session.take(Next())
         if session.station.placement != placements[-1]:
             placements.append(session.station.placement)

@@ -116,6 +116,12 @@ def test_a_reach_ends_away_from_corners_and_notches_where_there_is_such_a_place(
     assert np.abs(notches - ends[:, None]).min() > 0.5
 
 
+def test_reaches_are_about_as_long_as_one_another() -> None:
+    reaches = split(CLOAK, placed(CLOAK, WIDE), WIDE).reaches
+    lengths = [reach.end_in - reach.start_in for reach in reaches]
+    assert max(lengths) - min(lengths) < 4
+
+
 def test_the_first_reach_is_where_the_person_laid_it_if_that_end_is_in_the_light() -> None:
     high = placed(CLOAK, WIDE)
     top_in_light = replace(high, y_in=10.0)
