@@ -49,7 +49,9 @@ def cut_scene(station: "CutStation", controls: Controls) -> Scene:
     if not controls.helping:
         return (*_piece(station), *_progress(station, strip), _strip(strip, lit, person, look))
     page = lay_help(station.bindings, lit, person, taken, strip)
-    keys = Layer(name="help", key=(page, person, look), draw=lambda: look.seen(page_light(page, lit, person)))
+    keys = Layer(
+        name="help", key=(page, person, look), draw=lambda: look.beside(page_light(page, lit, person))
+    )
     if page.beside:
         return (*_piece(station), keys, _strip(strip, lit, person, look))
     return (keys, _strip(lay_strip(said, lit, person, None, look.text_in), lit, person, look))
@@ -57,7 +59,7 @@ def cut_scene(station: "CutStation", controls: Controls) -> Scene:
 
 def _strip(strip: Strip, lit: LitArea, person: Person, look: Look) -> Layer:
     key = (strip, person, look)
-    return Layer(name="strip", key=key, draw=lambda: look.seen(strip_light(strip, lit, person)))
+    return Layer(name="strip", key=key, draw=lambda: look.beside(strip_light(strip, lit, person)))
 
 
 def _progress(station: "CutStation", strip: Strip) -> Iterator[Layer]:

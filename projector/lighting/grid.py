@@ -1,7 +1,6 @@
 """A faint grid over the light, in inches or centimetres, to see by it how straight cloth and piece lie."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 from functools import lru_cache
 from typing import Final
 
@@ -35,9 +34,7 @@ def grid_light(unit: Unit, placement: Placement, lit: LitArea, look: Look = USUA
     lines, counts = lines[order], (int((~by_tens).sum()), int(by_tens.sum()))
     points, ends = _followed(lines, lit.span_in)
     styles = tuple((style, count) for style, count in zip((FAINT, STRONGER), counts, strict=True) if count)
-    # It lies everywhere, also beside the cloth: brought up by half as much as what is read.
-    faint_look = replace(look, power=(1.0 + look.power) / 2)
-    return faint_look.seen(chalk_light(Chalk(points_in=points, ends=ends, styles=styles), lit))
+    return look.beside(chalk_light(Chalk(points_in=points, ends=ends, styles=styles), lit))
 
 
 @lru_cache(maxsize=8)

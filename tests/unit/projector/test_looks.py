@@ -122,6 +122,9 @@ def test_faint_lines_are_brought_up_on_dark_cloth_and_all_is_dimmer_on_shiny() -
     assert shown["light"] == 0.25
     assert shown["dark"] == pytest.approx(0.5)
     assert shown["printed"] > shown["dark"]
+    (beside,) = LOOKS["dark"].beside(drawing)
+    assert isinstance(beside, Patch)
+    assert 0.25 < beside.light * beside.gain < shown["dark"], "on a pale table it would outshine the cut line"
     assert LOOKS["sheer"].gain < 1
     assert LOOKS["shiny"].gain <= 0.5
 
