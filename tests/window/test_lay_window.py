@@ -1,7 +1,5 @@
 """The lay on the table in a real window, by real keys and a real mouse; what is kept read back."""
 
-import os
-import signal
 from pathlib import Path
 
 import numpy as np
@@ -12,14 +10,17 @@ from patterns.files.reader import read_pattern
 from patterns.laying.rules import violations
 from patterns.measures import Unit
 from patterns.saying import Say
-from projector.actions import Accept, Action, Aim, Drag, Grab
+from projector.actions import Accept, Action, Aim, Drag, Flip, Grab
 from projector.bindings import action_of
+from projector.cutting.ground import Ground
+from projector.laying.for_cutting import resumed_by_lay, with_lay
 from projector.laying.ground import LayGround
 from projector.laying.lay_file import lay_path, read_lay, write_lay
 from projector.laying.work import LayWork, in_the_light
 from projector.lighting.canvas import frame
 from projector.lighting.lit_area import lit_area
 from projector.places import places_path, read_work
+from projector.scene import Controls
 from projector.session import Session
 from projector.stations.lay import LayStation
 from tests.unit.patterns.build import saved
@@ -130,13 +131,39 @@ def test_killed_it_is_found_again_as_it_was_shown(
         hands.see("lay-begun")
         hands.press("Right", "Next", "Up")
         shown = hands.see("lay-killed")
-        os.kill(program.process.pid, signal.SIGKILL)
-        program.process.wait()
+        program.process.kill()
+    desk.wait_for(lambda pixels: not pixels.any(), "an empty screen")
     with desk.program("lay", top, "--table", table, "--display", "0") as program:
         program.focus()
         program.desk.keys("Next")
         desk.wait_for(lambda pixels: np.array_equal(pixels, shown), "the piece where it was left")
         program.desk.keys("q")
+        assert program.end()[0] == 0
+
+
+def test_cutting_goes_on_where_the_lay_has_its_cloth(
+    desk: Desk, table: Path, alignment: Alignment, top: Path
+) -> None:
+    hands = Hands(desk, alignment, top)
+    with desk.program("lay", top, "--table", table, "--display", "0") as program:
+        program.focus()
+        hands.see("lay-before-cutting")
+        hands.press("Right", "l")
+        hands.see("lay-slid")
+        hands.press("q")
+        assert program.end()[0] == 0
+    work = hands.station.work
+    ground = Ground(pieces=work.lay.pieces, alignment=alignment, lit=lit_area(alignment.map))
+    cut = resumed_by_lay(ground, work.lay, with_lay(None, work.lay, work.cloth))
+    with desk.program("cut", top, "--table", table, "--display", "0") as program:
+        program.focus()
+        for piece in ("front", "pocket"):
+            assert cut.piece.name == piece
+            picture = frame((layer.draw() for layer in cut.scene(Controls())), SCREEN_PX)
+            wait_for_picture(desk, picture, f"cut-{piece}-by-lay")
+            desk.keys("n")
+            cut = cut.after(Flip(by=1))
+        desk.keys("q")
         assert program.end()[0] == 0
 
 
