@@ -13,10 +13,11 @@ if TYPE_CHECKING:
 NOW_LIGHT: Final = 0.7
 WAITING_LIGHT: Final = 0.3
 DONE_LIGHT: Final = 0.14
+KEYS: Final = ("page up: the piece before", "x: not done after all")  # help would move the light
 
 
 def progress_rows(station: "CutStation") -> Iterator[ListRow]:
-    """Every copy in order, the steps of the lit one below it; last, how true the light was found."""
+    """Every copy in order, the steps of the lit one below it; how true the light was found; keys of a frozen light."""
     for number, copy in enumerate(station.work.copies):
         name = copy.piece + _which(station, number)
         if number == station.shown:
@@ -28,6 +29,8 @@ def progress_rows(station: "CutStation") -> Iterator[ListRow]:
             yield ListRow(text=f"{name}: done", light=DONE_LIGHT)
     for words in station.ground.tested:
         yield ListRow(text=words, light=DONE_LIGHT, indented=False)
+    for words in KEYS if station.frozen else ():
+        yield ListRow(text=words, light=DONE_LIGHT, small=True)
 
 
 def _steps(station: "CutStation") -> Iterator[ListRow]:
@@ -44,5 +47,7 @@ def _which(station: "CutStation", number: int) -> str:
     cut, copy = station.ground.pieces[number].cut, station.work.copies[number]
     if cut.count == 1:
         return ""
+    if copy.gives > 1:
+        return f", {copy.gives} at once"
     hand = (", right, mirrored" if copy.place.mirrored else ", left") if cut.mirrored else ""
     return f" {copy.number} of {cut.count}{hand}"

@@ -34,6 +34,7 @@ class Step:
 CUT = Step(name="cut", does="cut along the solid line", done="it is cut")
 
 
+CLIPS: Final = {1: "single", 2: "double", 3: "triple"}
 CROSSES: Final = "crosses"
 SLIDE: Final = "slide"
 
@@ -87,5 +88,10 @@ def _marks(piece: DraftedPiece) -> Iterator[Step]:
 
 
 def _said(piece: DraftedPiece) -> str:
-    """Where the notches are, edge by edge, with how many clips where there is more than one."""
-    return ", ".join(notch.edge + (f" {notch.count}" if notch.count > 1 else "") for notch in piece.notches)
+    """Where the notches are, edge by edge, and which they are where they are not one single one."""
+    edges: dict[str, list[str]] = {}
+    for notch in piece.notches:
+        edges.setdefault(notch.edge, []).append(CLIPS[notch.count])
+    return ", ".join(
+        edge if notches == [CLIPS[1]] else f"{edge} {' + '.join(notches)}" for edge, notches in edges.items()
+    )

@@ -135,10 +135,13 @@ def test_page_down_alone_lays_cuts_and_marks_everything_in_order() -> None:
 def test_the_steps_of_a_piece_are_cutting_and_its_marks_in_words() -> None:
     assert [step.does for step in steps_of(pieces()["front"])] == [
         "cut along the solid line",
-        "clip the notches: side, overarm 2",
+        "clip the notches: side, overarm double",
         "tack the V point",
     ]
     assert [step.name for step in steps_of(pieces()["pocket"])] == ["cut"]
+    side = pieces()["front"].notches[0]
+    several = replace(pieces()["front"], notches=(side, replace(side, count=3)), clips=())
+    assert steps_of(several)[1].does == "clip the notches: side single + triple"
 
 
 def test_what_is_left_is_counted_down_with_the_copies_of_a_pair() -> None:
@@ -147,12 +150,14 @@ def test_what_is_left_is_counted_down_with_the_copies_of_a_pair() -> None:
     assert listed(station) == [
         "> front",
         "cut along the solid line",
-        "clip the notches: side, overarm 2",
+        "clip the notches: side, overarm double",
         "tack the V point",
         "pocket 1 of 2, left",
         "pocket 2 of 2, right, mirrored",
         "écharpe à nœud",
         "ruler test today",
+        "page up: the piece before",
+        "x: not done after all",
     ]
     left = after(Next(), Next(), Next(), station=station)
     assert first(left) == "FROZEN | pocket | 1 of 2 | left, not mirrored | cut along the solid line"
@@ -250,6 +255,7 @@ def test_a_pair_that_is_cut_through_two_layers_is_one_copy_that_gives_both_hands
     station = replace(START, work=both, ground=replace(GROUND, pieces=(pieces()["pocket"],)))
     assert first(station) == "pocket | cut 2 mirrored | 2 at once, through both layers | left and right at once"
     assert not [words for words in aside(station) if "PAIR" in words]
+    assert listed(station)[0] == "> pocket, 2 at once"
     assert right.gives == 1
 
 
