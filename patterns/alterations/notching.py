@@ -15,12 +15,11 @@ from patterns.curves import Curve
 from patterns.measures import Length
 from patterns.parts import End, Notch
 from patterns.saying import LengthError
-from patterns.shape import Shape, ShapeEdge
+from patterns.shape import REMEMBERED, Shape, ShapeEdge
 
 NOTCH_APART_IN: Final = 1 / 4  # between the clips of one notch
 NOTCH_CLEAR_IN: Final = 1.0  # none nearer to a corner: it would be caught in the crossing seam
 NOTCH_STEP_IN: Final = 1 / 8  # groups stand at whole steps, which a gauge shows
-REMEMBERED: Final = 512  # seams, so that a point pulled at the table notches anew only what hangs on it
 MOST_CLIPS: Final = 3  # in one group
 # Groups on an edge up to so long (common practice) and the share of it at which each stands. No two spaces are
 # alike, so that groups which meet those of an edge turned end for end lie apart.
