@@ -269,7 +269,7 @@ def test_a_piece_larger_than_the_light_is_cut_reach_by_reach_with_page_keys_alon
     assert "mark both crosses" in said[2]
     assert "slide the cloth 12" in said[3]
     assert "reach 2 of 2 · cut to the end" in said[4]
-    assert "clip the notches: side 2" in said[5]
+    assert "clip the notches: side double" in said[5]
     slid = np.subtract((placements[1].x_in, placements[1].y_in), (placements[0].x_in, placements[0].y_in))
     assert slid.tolist() == pytest.approx(reaches.slide_after(0))
 
@@ -409,6 +409,28 @@ def test_after_a_power_cut_the_crosses_find_the_cloth_before_any_cut_line_is_lit
     assert stage(again) is Stage.CUTTING
     shift = again.station.placement.y_in - session.station.placement.y_in
     assert shift == pytest.approx(1, abs=1e-5)
+
+
+def test_after_a_power_cut_two_marks_on_the_fold_bring_all_pieces_before_any_cut_line_is_lit() -> None:
+    session = a_session(0, "front", "pocket")
+    take(session, Freeze())
+    kept = session.station.work
+    again = Session(CutStation.begun(Ground(pieces=(pieces()["front"], pieces()["pocket"]), alignment=an_alignment(),
+                                            lit=LIT)).resumed(kept))  # fmt: skip
+    assert "l: it has moved, mark its fold" in words(again)
+    take(again, LayOn(), Next())
+    assert stage(again) is Stage.FINDING
+    assert "set both marks first" in words(again)
+    mark(again, (-6, 10), (-4, -10))
+    (main,) = (layer for layer in again.scene() if layer.name == "main")
+    assert max(part.light for part in main.draw() if isinstance(part, Stroke)) < STYLES[LineKind.CUT].light
+    assert again.station.work.lies.places == kept.lies.places
+    assert off(fold_in(again), (-6, 10), (-4, -10)) < 1e-4
+    take(again, Next())
+    assert stage(again) is Stage.CUTTING
+    back = Session(replace(again.station, stage=Stage.ASKING))
+    take(back, LayOn(), Back())
+    assert stage(back) is Stage.ASKING
 
 
 def test_work_in_reaches_is_kept_and_read_as_it_was(tmp_path_factory: pytest.TempPathFactory) -> None:
