@@ -8,7 +8,7 @@ from projector.lighting.strokes import Drawing
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Layer:
-    """`key` says all that `draw` depends on."""
+    """`key` says all that `draw` depends on within one session: a tile is shown again where the key comes back."""
 
     name: str
     key: Hashable
