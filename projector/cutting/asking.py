@@ -3,7 +3,8 @@
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from projector.actions import Action, FindCloth, Freeze, Next
+from projector.actions import Action, FindCloth, Freeze, LayOn, Next
+from projector.cutting.edge_tool import EdgeTool
 from projector.cutting.finding import find_if_marked
 from projector.cutting.stage import Stage
 
@@ -20,6 +21,8 @@ def asked(station: "CutStation", action: Action) -> "CutStation":
             return station.held()
         case FindCloth():
             return find_if_marked(station)
+        case LayOn():
+            return replace(station, stage=Stage.FINDING, tool=EdgeTool().taken_up(station), notice="")
         case Freeze():
             return replace(station, stage=Stage.LAYING, notice="lay the pieces as the cloth lies now")
         case _:

@@ -12,6 +12,7 @@ from projector.actions import (
     CutInReaches,
     FindCloth,
     Flip,
+    LayOn,
     Next,
     OpenAll,
     Redo,
@@ -97,6 +98,7 @@ CUTTING: Final = (
 ASKING: Final = (
     _pages("the cloth lies where it lay: go on", "look at the piece before"),
     Binding(shown="m", says="it has moved: find it by its crosses", keys=("m",), actions=(FindCloth(),)),
+    Binding(shown="l", says="it has moved: bring the light to its fold", keys=("l",), actions=(LayOn(),)),
     replace(FREEZE, says="it has moved: lay the pieces anew"),
     _PIECES,
     SIDE,

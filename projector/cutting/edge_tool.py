@@ -9,7 +9,7 @@ from patterns.cutting.placement import Placement
 from patterns.errors import PatternError
 from patterns.saying import Say, lengths_said_in
 from patterns.tracing.hand_trace import Place
-from projector.actions import Accept, Action, ChangeEdge, Forget, LayOn, OtherSide, Undo
+from projector.actions import Accept, Action, Back, ChangeEdge, Forget, Freeze, LayOn, Next, OtherSide, Undo
 from projector.bindings import Binding
 from projector.cutting.bindings import BESIDE_TOOL
 from projector.cutting.cross_keys import BY_EDGE
@@ -30,6 +30,8 @@ from projector.cutting.on_cloth import (
     slid_to,
     turn_words,
 )
+from projector.cutting.stage import Stage
+from projector.cutting.tools import PieceTool
 from projector.errors import ProjectorError
 from projector.scene import Layer, Scene
 from projector.tracing.light import cross_light
@@ -86,6 +88,7 @@ class EdgeTool:
             return (f"enter: mark {len(self.marks_in) + 1}", *self._edges_words(station), *self._at.words)
         line = self._line(station)
         return (
+            *(("page down: go on cutting",) if station.stage is Stage.FINDING else ()),
             "m: the other side",
             f"mark 3 on {edge.value}: it ends there",
             "l: laid by these marks",
@@ -144,6 +147,10 @@ class EdgeTool:
     def _after(self, station: "CutStation", action: Action) -> "CutStation":
         both = len(self.marks_in) == 2
         match action:
+            case Next() | Freeze() if station.stage is Stage.FINDING and not both:
+                raise ProjectorError("set both marks first; page up goes back")
+            case Back() if station.stage is Stage.FINDING:
+                return replace(station, tool=PieceTool(), stage=Stage.ASKING, notice="")
             case Accept() if both:
                 return self._third(station)
             case Accept():

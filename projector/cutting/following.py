@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 from patterns.cutting.placement import Placement
 from projector.cutting.laid_pieces import LaidPieces
 from projector.cutting.on_cloth import place_for
+from projector.cutting.stage import Stage
 from projector.cutting.work import CutWork, Lies
 
 if TYPE_CHECKING:
@@ -12,8 +13,11 @@ if TYPE_CHECKING:
 
 
 def following(station: "CutStation", placement: Placement) -> "CutStation":
-    """The lit piece placed so on the table: by itself, or, where there is a lay, the cloth with all its pieces."""
-    return station.placed(placement)
+    """The lit piece placed so on the table: by itself, or with the cloth in a lay, and where that has moved."""
+    if station.stage is not Stage.FINDING:
+        return station.placed(placement)
+    places = station.work.lies.places
+    return station.lying(Lies(cloth=place_for(station.copy.place, placement), places=places))
 
 
 def lies_of(work: CutWork, shown: int, laid: LaidPieces) -> Lies:

@@ -145,6 +145,6 @@ def _question(station: "CutStation") -> tuple[list[str], list[str], list[str]]:
     first = ["does the cloth lie where it lay?", station.piece.name, *lie_words(station)]
     return (
         first,
-        ["page down: it lies so, go on", *crosses, "f: it has moved, lay anew"],
+        ["page down: it lies so, go on", *crosses, "l: it has moved, mark its fold", "f: lay anew"],
         [f"{copies - left} of {copies} cut"],
     )
