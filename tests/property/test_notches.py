@@ -9,7 +9,7 @@ from patterns.curves import Curve
 from patterns.parts import CutCount, End, Kind, Notch
 from patterns.shape import Shape, ShapeEdge
 
-MANY = settings(max_examples=60, deadline=None)
+MANY = settings(max_examples=30, deadline=None)
 
 
 def piece(name: str, side_in: float, kink_in: float, backwards: bool) -> Shape:
