@@ -1,17 +1,20 @@
 """The search for a lay on one folding: what it looks for, and what it found as a lay."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from enum import Enum
 from typing import Final
 
 from patterns.cutting.drafted import DraftedPiece
 from patterns.laying.buying import bought_length_in, on_table_in, whole_cloth
+from patterns.laying.cloth import Repeat
 from patterns.laying.folding import Fold, Folding
 from patterns.laying.lay import Lay, Terms
+from patterns.laying.packing import packed
 from patterns.laying.profile import Outlines
 from patterns.laying.remnant import largest_on_lattice
-from patterns.laying.search import Score, Search
+from patterns.laying.rules import violations
+from patterns.laying.search import Found, Score, Search
 from patterns.laying.sliding import Slides, Spot
 from patterns.laying.ways import Job, Ways
 
@@ -19,10 +22,15 @@ _REMNANT_CELL_IN: Final = 1 / 2  # coarse: it only tells lays of one length apar
 
 
 class Prefer(Enum):
-    """What a lay saves first: the length to buy, or cloth that is neither piece nor whole remnant."""
+    """What a lay saves first.
+
+    LENGTH: what is bought, in steps as it is sold, then what stays whole. REMNANT: cloth that is neither piece nor
+    whole remnant. USED: the length up to the last cut, however little, as of cloth that is there already.
+    """
 
     LENGTH = "length"
     REMNANT = "remnant"
+    USED = "used"
 
 
 class OneFold:
@@ -63,11 +71,25 @@ class OneFold:
         """Where a crosswise fold lies: half a gap beyond the pieces, since what mirrors them is beyond it."""
         return far_end_in + self._terms.gap_in / 2
 
+    def packings(self, seconds: int, seed: int) -> Iterator[Found | None]:
+        """What the packing engine finds within the seconds, as far as it keeps the rules; None while nothing new.
+
+        Only in a single layer without flaws or a repeat, of which the engine knows nothing.
+        """
+        cloth = self._folding.cloth
+        if self._folding.fold is not Fold.SINGLE or cloth.flaws or cloth.repeat != Repeat():
+            return
+        for spots in packed(self._jobs, cloth.usable_in, self._terms.gap_in, seconds, seed):
+            keeps = spots is not None and not violations(self.lay(spots))
+            yield Found(spots=spots, score=self._score(spots)) if spots is not None and keeps else None
+
     def _score(self, spots: Sequence[Spot]) -> Score:
-        """Less is better: what is bought, then what of it does not stay whole, then what is used; or as preferred."""
+        """Less is better."""
         used = max(spot.top_in for spot in spots)
         if self._folding.fold is Fold.CROSSWISE:
             used = 2 * self._layer_in(used)
+        if self._prefer is Prefer.USED:
+            return (used,)
         cloth, sold_by = self._folding.cloth, self._terms.sold_by
         bought = bought_length_in(used, cloth, sold_by) if cloth.length_in is None else cloth.length_in
         best = self.search.best

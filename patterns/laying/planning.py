@@ -17,7 +17,7 @@ from patterns.laying.lay import Lay, Terms
 from patterns.laying.one_fold import OneFold, Prefer
 from patterns.laying.profile import Outlines
 from patterns.laying.refusals import nap_refusal, refusal, too_short
-from patterns.laying.search import Score
+from patterns.laying.search import Found, Score
 from patterns.saying import lengths_said_in
 
 _TRIED: Final = 10  # rounds on each folding, before the best of them are searched on
@@ -26,10 +26,15 @@ _SEARCHED_ON: Final = 2  # foldings
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Effort:
-    """How long to search: so many rounds for a kind of fold. The same seed gives the same lay again."""
+    """How long to search: so many rounds for a kind of fold. The same seed gives the same lay again.
+
+    In a single layer a packing engine may go on for `packing_s` whole seconds on all cores: it is stronger with
+    many pieces, and does not give the same lay again.
+    """
 
     rounds: int = 100
     seed: int = 1
+    packing_s: int = 0
 
 
 _TERMS: Final = Terms()
@@ -60,8 +65,7 @@ class _Asked:
         """As the function of that name."""
         with lengths_said_in(self.terms.sold_by):
             best: tuple[Score, Lay] | None = None
-            for one in _in_turn(self._possible(fold), self.effort.rounds):
-                found = one.search.best
+            for one, found in self._found(self._possible(fold)):
                 if found is not None and (best is None or found.score < best[0]):
                     best = found.score, one.lay(found.spots)
                 if best is not None:
@@ -77,6 +81,15 @@ class _Asked:
         except PatternError as error:
             return Compared(fold=fold, why_not=error)
         return Compared(fold=fold, lay=lay)
+
+    def _found(self, folded: Sequence[OneFold]) -> Iterator[tuple[OneFold, Found | None]]:
+        """What is found after each round, and by packing; None where there is nothing, or nothing new."""
+        for one in _in_turn(folded, self.effort.rounds):
+            yield one, one.search.best
+        if self.effort.packing_s:
+            for one in folded:
+                for found in one.packings(self.effort.packing_s, self.effort.seed):
+                    yield one, found
 
     def _possible(self, fold: Fold) -> list[OneFold]:
         """The foldings that have a way for every piece; PatternError where there is none."""

@@ -55,7 +55,7 @@ class Profile:
     @classmethod
     def of(cls, ring: Array, gap_in: float) -> "Profile":
         """That of a closed ring (n, 2) which keeps `gap_in` to every other."""
-        polygon = grown(ring, gap_in / 2)
+        polygon = _without_cracks(grown(ring, gap_in / 2))
         left, _, right, _ = polygon.bounds
         return cls(
             chains=tuple(_on_lattice(part) for part in _met_once(polygon)), left_in=left, right_in=right
@@ -167,22 +167,26 @@ class Outlines:
 
 
 def grown(ring: Array, by_in: float) -> shapely.Polygon:
-    """The closed ring (n, 2) and all within `by_in` of it: never less, straight edges exactly, cracks closed."""
+    """The closed ring (n, 2) and all within `by_in` of it: never less, its straight edges exactly."""
     whole = shapely.Polygon(ring)
     plain = whole.simplify(STRAY_IN)
     by = by_in + shapely.hausdorff_distance(whole, plain)
-    polygon = plain
+    if by == 0:
+        return _largest(plain)
     with np.errstate(divide="ignore", invalid="ignore"):  # mitres of edges that run on straight
-        if by > 0:
-            rounded = plain.buffer(by / math.cos(_WIDEST_CHORD_RAD / 2), quad_segs=_ROUND)
-            polygon = rounded & plain.buffer(by, join_style="mitre")
+        rounded = plain.buffer(by / math.cos(_WIDEST_CHORD_RAD / 2), quad_segs=_ROUND)
+        return _largest(rounded & plain.buffer(by, join_style="mitre"))
+
+
+def _without_cracks(polygon: shapely.Polygon) -> shapely.Polygon:
+    with np.errstate(divide="ignore", invalid="ignore"):
         closed = polygon.buffer(_CRACK_IN / 2, join_style="mitre").buffer(-_CRACK_IN / 2, join_style="mitre")
-    return shapely.Polygon(_largest(polygon | closed).exterior)
+    return _largest(polygon | closed)
 
 
 def _largest(shape: shapely.Geometry) -> shapely.Polygon:
     parts = [part for part in shapely.get_parts(shape) if isinstance(part, shapely.Polygon)]
-    return max(parts, key=lambda part: part.area)
+    return shapely.Polygon(max(parts, key=lambda part: part.area).exterior)
 
 
 def _windows(reach: Array, count: int, beyond: float) -> Array:
