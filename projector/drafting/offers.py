@@ -7,10 +7,12 @@ from functools import lru_cache
 from typing import Final
 
 from patterns.alterations.necks import NECK
-from patterns.changes import KINDS, Change, EdgeRef, Key, keys_of, spelled
+from patterns.changes import KINDS, Change, EdgeRef, Key, NotchSeam, keys_of, spelled
 from patterns.changes.change import OfPieces
 from patterns.changes.change_list import with_change_added
 from patterns.changes.said_change import said_change
+from patterns.changes.truings import SAME_IN, TRUABLE_IN, Truing
+from patterns.checks.joins import JoinReport
 from patterns.errors import PatternError
 from patterns.measures import Length, said_in
 from patterns.pattern import Pattern
@@ -23,6 +25,7 @@ USUAL_IN: Final = {
 }  # fmt: skip
 BEGINS_IN: Final = 1.0  # a length that is not among them
 NECK_STEP_IN: Final = 1 / 8
+OF_JOINS: Final = (Truing, NotchSeam)  # offered for each join of the shown piece
 USUAL_WORDS: Final = {"at": "side"}
 
 
@@ -36,6 +39,10 @@ def _said(work: DraftWork) -> Iterator[str]:
     names = [piece.name for piece in work.pattern.pieces]
     shown = work.piece.name if work.piece.name in names else names[0]
     for kind in KINDS:
+        if kind in OF_JOINS:
+            joins = [report for report in work.drafted.joins if kind is NotchSeam or _is_truable(report)]
+            yield from (f"{kind.opens} {' and '.join(one.edges)}" for one in joins if _is_of(one, shown))
+            continue
         parts = [f"{kind.opens} {kind.says}"] if kind.says else []
         needed = (key for key in keys_of(kind) if key.field and key.is_needed)
         parts += [f"{key.name} {_usual(kind, key, work, shown)}" for key in needed]
@@ -44,13 +51,17 @@ def _said(work: DraftWork) -> Iterator[str]:
         yield ", ".join(parts)
 
 
+def _is_of(report: JoinReport, piece: str) -> bool:
+    return piece in (report.join.first.piece, report.join.second.piece)
+
+
+def _is_truable(report: JoinReport) -> bool:
+    return report.join.ease is None and SAME_IN < abs(report.difference_in) <= TRUABLE_IN
+
+
 def _usual(kind: type[Change], key: Key, work: DraftWork, shown: str) -> str:
     if key.holds is Length:
         return said_in(_begins_in(kind, work, shown), work.pattern.unit)
-    if key.holds is EdgeRef and key.several:
-        join = next(iter(work.pattern.joins), None)
-        two = kind.opens in ("true up", "notch") and join is not None
-        return f"{join.first} and {join.second}" if two and join is not None else f"{shown}/{NECK}"
     if key.holds is EdgeRef:
         return f"{shown}/{NECK}"
     if kind.opens == "average":

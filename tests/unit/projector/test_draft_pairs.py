@@ -38,9 +38,22 @@ def twice_traced() -> Pattern:
 
 
 def test_what_can_be_done_to_this_pattern_is_offered() -> None:
-    assert {"notch front/overarm and back/overarm", "notches all"} <= set(offered(smock()))
+    assert {
+        "notch front/overarm and back/overarm",
+        "notch front/side and back/side",
+        "notches all",
+    } <= set(offered(smock()))
     assert not [text for text in offered(smock()) if text.startswith("average")]
     assert "average front and front left" in offered(twice_traced())
+
+
+def test_only_what_is_out_of_true_can_be_trued() -> None:
+    """Not edges of one length, nor any that no truing would bring together."""
+    assert not [text for text in offered(smock()) if text.startswith("true up")]
+    for lower, truable in ((0.1, True), (0.4, False)):
+        longer = smock_text().replace("[11.2, 25]", f"[11.2, {25 + lower}]", 2)
+        said = offered(pattern_in(longer, Path("smock.yaml")))
+        assert ("true up front/side and back/side" in said) is truable
 
 
 def test_notches_are_added_and_follow_a_number_that_is_changed() -> None:
