@@ -30,10 +30,10 @@ def test_a_pipe_is_written_into(tmp_path: Path) -> None:
     pipe = tmp_path / "pipe"
     os.mkfifo(pipe)
     read: list[bytes] = []
-    reader = threading.Thread(target=lambda: read.append(pipe.read_bytes()))
+    reader = threading.Thread(target=lambda: read.append(pipe.read_bytes()), daemon=True)
     reader.start()
     write_bytes(pipe, b"card")
-    reader.join(timeout=10)
+    reader.join(timeout=5)
     assert read == [b"card"]
     assert pipe.is_fifo()
     assert list(tmp_path.iterdir()) == [pipe]
