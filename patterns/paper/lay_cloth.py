@@ -15,6 +15,7 @@ from patterns.laying.folded import Box, Folded
 from patterns.laying.folding import Fold, Folding
 from patterns.laying.lay import Lay, PieceOnCloth
 from patterns.laying.moving import TOP
+from patterns.laying.repeat_lines import repeat_lines
 from patterns.paper import svg
 from patterns.paper.lay_pieces import FOLD_DASH_IN, piece_drawing
 from patterns.paper.page import BLACK, FAINT, QUIET, PageItem
@@ -149,15 +150,10 @@ def _flaw(part: shapely.Polygon, sheet: Scaled) -> Iterator[PageItem]:
 
 
 def _repeats(drawing: LayDrawing, sheet: Scaled) -> Iterator[PageItem]:
-    repeat, (left, bottom, right, top) = drawing.lay.cloth.repeat, drawing.folded.box_in
-    paths = []
-    if repeat.along_in is not None:
-        paths += [np.array([(left, y), (right, y)]) for y in np.arange(bottom, top, repeat.along_in)]
-    if repeat.across_in is not None:
-        first = np.ceil(left / repeat.across_in) * repeat.across_in
-        paths += [np.array([(x, bottom), (x, top)]) for x in np.arange(first, right, repeat.across_in)]
-    if paths:
-        yield sheet.lines(paths, FINE_IN, QUIET, REPEAT_DASH_IN)
+    """Where the stripes run through the first piece's match point."""
+    lines = repeat_lines(drawing.lay, drawing.folded)
+    if lines:
+        yield sheet.lines(lines, FINE_IN, QUIET, REPEAT_DASH_IN)
 
 
 def _gone(drawing: LayDrawing, sheet: Scaled) -> Iterator[PageItem]:

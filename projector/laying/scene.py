@@ -10,6 +10,7 @@ from patterns.tracing.hand_trace import Place
 from projector.cutting.laid_pieces import middle
 from projector.cutting.mark_light import numbered_light
 from projector.laying.broken import place_of
+from projector.laying.cloth_signs import minded_light, whole_light
 from projector.laying.light import cloth_light, fold_light, others_light, sign_light, words_of
 from projector.laying.tool import Tool
 from projector.laying.words import strip_words
@@ -47,12 +48,31 @@ def _fold(station: "LayStation") -> Iterator[Layer]:
         key=(folded, cloth, say, person),
         draw=lambda: fold_light(folded, cloth, say, lit, person),
     )
+    yield _minded(station)
+    lay = work.lay
+    yield Layer(
+        name="whole",
+        key=(lay, folded, cloth, say, person),
+        draw=lambda: whole_light(lay, folded, cloth, say, lit, person),
+    )
+
+
+def _minded(station: "LayStation") -> Layer:
+    work, lit, person = station.work, station.ground.lit, station.person
+    lay, cloth, folded = work.lay, work.cloth, work.folded(station.page.stage)
+    first = lay.placed[0]
+    return Layer(
+        name="minded",
+        key=(lay.cloth, first, folded, cloth, person),
+        draw=lambda: minded_light(lay, folded, cloth, lit, person),
+    )
 
 
 def _piece(station: "LayStation", number: int) -> Iterator[Layer]:
     work, lit, person, stage = station.work, station.ground.lit, station.person, station.page.stage
     folded, cloth, lay = work.folded(stage), work.cloth, work.lay
     yield Layer(name="cloth", key=(folded, cloth), draw=lambda: cloth_light(folded, cloth, lit))
+    yield _minded(station)
     gone = work.gone_in(stage)
     others = tuple(other for other in work.pieces_of(stage) if other != number)
     lying = tuple(lay.placed[other] for other in others)

@@ -4,6 +4,7 @@ import re
 import textwrap
 from typing import TYPE_CHECKING, Final
 
+from patterns.laying.buying import bought_length_in, said_to_buy
 from patterns.laying.folding import FOLD_WORDS
 from patterns.laying.recipe import LAID_OUT, MEASURED, SQUARED, lay_recipe, lies_words
 from patterns.measures import TAPE_PARTS
@@ -58,11 +59,13 @@ def _piece_words(station: "LayStation", number: int) -> list[str]:
 
 def _ways(station: "LayStation") -> list[str]:
     say, shown, pages = station.ground.say, station.shown, station.work.pages
-    used = f"{say(station.work.lay.used_in)} used"
+    lay = station.work.lay
+    bought = said_to_buy(bought_length_in(lay.used_in, lay.cloth, lay.terms.sold_by), lay.terms.sold_by)
+    used = f"{say(lay.used_in)} used, {bought} to buy"
     following = pages[(shown + 1) % len(pages)].piece
-    on = "how to fold" if following is None else station.work.lay.placed[following].piece.name
+    on = "how to fold" if following is None else lay.placed[following].piece.name
     if station.tool is Tool.MARKS:
-        edge = edge_of(station.work.lay, station.page.stage)[1]
+        edge = edge_of(lay, station.page.stage)[1]
         far = "squared end" if not station.marks_in else "far end"
         return [
             f"cross on {edge}, at the {far}, enter: mark {len(station.marks_in) + 1}",

@@ -7,7 +7,10 @@ import numpy as np
 import pytest
 import shapely
 
+from patterns.laying.cloth import Flaw, Repeat
 from patterns.laying.folding import Fold, Folding
+from patterns.laying.matching import match_point_of
+from patterns.laying.repeat_lines import repeat_lines
 from patterns.laying.rules import violations
 from projector.actions import (
     Accept,
@@ -50,13 +53,33 @@ def test_it_begins_with_how_to_fold_and_goes_on_piece_by_piece(station: LayStati
     assert words.first[:2] == ("partly folded", "Fold the right selvedge over")
     assert "until it lies 14 in from the fold" in words.first
     assert "page down: front" in words.aside
-    assert drawn(station) == ["fold", "strip"]
+    assert drawn(station) == ["fold", "whole", "strip"]
     front = station.after(Flip(by=1))
     assert strip_words(front, Controls()).first == ("1 of 2", "front", "half, on the fold")
     assert drawn(front) == ["cloth", "others", "piece", "strip"]
     assert front.after(Flip(by=1)).after(Flip(by=1)).page == Page(stage=1)
     assert station.after(Show(number=2)).page.piece == 1
     assert station.after(Show(number=3)).notice == "there is no piece 3"
+
+
+def test_stripes_and_flaws_are_shown_where_the_cloth_has_them(station: LayStation) -> None:
+    lay = station.work.lay
+    flawed = replace(
+        lay.cloth,
+        repeat=Repeat(along_in=6, across_in=9),
+        flaws=(Flaw(left_in=40, bottom_in=2, right_in=42, top_in=3),),
+    )
+    folding = replace(lay.folding, cloth=flawed)
+    minded = LayStation.begun(station.ground, replace(station.work, lay=replace(lay, folding=folding)))
+    assert drawn(minded) == ["fold", "minded", "whole", "strip"]
+    assert "minded" in drawn(minded.after(Flip(by=1)))
+    lines = repeat_lines(minded.work.lay, minded.work.folded(1))
+    x, y = match_point_of(lay.placed[0].piece, lay.terms)
+    at = shapely.Point(lay.placed[0].placement.placed(np.array([(x, y)]))[0])
+    through = [line for line in lines if shapely.LineString(line).distance(at) < 1e-9]
+    assert len(through) == 2
+    levels = sorted(line[0, 1] for line in lines if line[0, 1] == line[1, 1])
+    assert np.diff(levels) == pytest.approx(6)
 
 
 def test_what_is_folded_anew_has_a_page_of_its_own(station: LayStation) -> None:
