@@ -97,7 +97,10 @@ class Folded:
         )
 
     def lying(self, flat: shapely.Polygon) -> Iterator[shapely.Polygon]:
-        """The parts of an area of the flat cloth where they lie now, those above as they are seen through it."""
+        """The parts of an area of the flat cloth where they lie now, those above as they are seen through it.
+
+        What comes to lie beyond the squared end is left out.
+        """
         left, _, right, top = self.box_in
         width, far = self.folding.cloth.width_in, self.length_in
         moved = (
@@ -112,5 +115,6 @@ class Folded:
                 continue
             if mirror is not None:
                 x, y, xfact, yfact = mirror
-                part = affinity.scale(part, xfact=xfact, yfact=yfact, origin=(x, y))
+                turned = affinity.scale(part, xfact=xfact, yfact=yfact, origin=(x, y))
+                part = turned.intersection(shapely.box(*self.box_in))
             yield from (one for one in shapely.get_parts(part) if isinstance(one, shapely.Polygon))

@@ -70,10 +70,10 @@ def _from_both_sides(folding: Folding, say: Say) -> Iterator[str]:
 
 def _crosswise(folding: Folding, say: Say) -> Iterator[str]:
     yield (
-        f"Cut the cloth off {say(2 * folding.far_in)} from the squared end and fold that end towards you on to the "
-        f"squared one, {TOGETHER}; the fold lies {say(folding.far_in)} away from you."
+        f"Fold the far end towards you and over the squared one, {TOGETHER}, until the fold lies "
+        f"{say(folding.far_in)} from the squared end."
     )
-    yield _measured("selvedge on selvedge")
+    yield _measured(f"{say(folding.far_in)} from fold to squared end, selvedge on selvedge")
 
 
 def _measured(what: str) -> str:

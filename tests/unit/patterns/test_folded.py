@@ -55,6 +55,8 @@ def test_what_is_turned_over_is_seen_where_it_comes_to_lie() -> None:
     assert above.bounds == (26, 5, 38, 9)
     (turned_back,) = folded(Fold.CROSSWISE, far_in=40).lying(shapely.box(1, 70, 4, 78))
     assert turned_back.bounds == (1, 2, 4, 10)
+    (partly,) = folded(Fold.CROSSWISE, far_in=38).lying(shapely.box(1, 70, 4, 78))
+    assert partly.bounds == (1, 0, 4, 6)
 
 
 def test_a_fold_knows_which_way_the_cloth_is_not() -> None:

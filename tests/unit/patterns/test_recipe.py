@@ -55,8 +55,8 @@ SIXTY = Cloth(bought_width_in=60)
         (
             Fold.CROSSWISE,
             {"far_in": 40},
-            "Cut the cloth off 80 in from the squared end and fold that end towards you on to the squared one, right "
-            "sides together; the fold lies 40 in away from you.",
+            "Fold the far end towards you and over the squared one, right sides together, until the fold lies 40 in "
+            "from the squared end.",
         ),
         (Fold.SINGLE, {}, "Leave it in a single layer."),
     ],
