@@ -17,6 +17,7 @@ from tests.bench import (
     draft_frame,
     drift,
     hand,
+    lay,
     light,
     limit,
     outline,
@@ -30,6 +31,7 @@ MEASURES: Final = MappingProxyType[str, tuple[Measure, ...]](
     {
         "light": (light.moving_a_piece, light.key_to_light, light.starting, light.line_places),
         "draft": (draft.drafting, draft_frame.frames),
+        "lay": (lay.laying, lay.shortest_lays, lay.nested_sets),
         "corners": (corner_limit.corner_limit,),
         "alignment": (alignment.alignment, limit.limit, limit.faults),
         "hand": (hand.by_hand, hand.slips, hand.moves),
