@@ -8,11 +8,10 @@ from typing import Final
 import numpy as np
 
 from patterns.curves import Array
-from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.placement import Placement
 from patterns.errors import PatternError
 from patterns.laying.folding import Direction, FoldLine
-from patterns.laying.hanging import hang_deg, hangs_by_its_fold
+from patterns.laying.hanging import hangs_by_its_fold, turn_of
 from patterns.laying.lay import Lay, PieceOnCloth
 from patterns.measures import NOTHING_IN
 
@@ -50,7 +49,7 @@ def turned_over(one: PieceOnCloth) -> PieceOnCloth:
         raise PatternError(f"{one.piece.name} lies on a fold, which mirrors it by itself; nothing is changed")
     place = one.placement
     mirrored = not place.mirrored
-    turn = _turn_deg(one.piece, mirrored=mirrored, upside_down=is_upside_down(one))
+    turn = turn_of(one.piece, mirrored=mirrored, upside_down=is_upside_down(one))
     return _kept_in_place(replace(one, placement=replace(place, mirrored=mirrored, turn_deg=turn)), one)
 
 
@@ -69,7 +68,7 @@ def laid_otherwise(one: PieceOnCloth, lay: Lay) -> PieceOnCloth:
         return _within_zone(replace(one, fold_line=line), lay)
     upside_down = is_upside_down(one)
     mirrored = line is not None and (line.below < 0) != upside_down
-    turn = _turn_deg(one.piece, mirrored=mirrored, upside_down=upside_down)
+    turn = turn_of(one.piece, mirrored=mirrored, upside_down=upside_down)
     place = Placement(turn_deg=turn, mirrored=mirrored, opened=line is None)
     moved = _kept_in_place(replace(one, placement=place, fold_line=line), one)
     if line is None:
@@ -107,12 +106,6 @@ def _within_zone(one: PieceOnCloth, lay: Lay) -> PieceOnCloth:
     else:
         by = max(zone.left_in - low, 0.0) + min(zone.right_in - high, 0.0)
     return slid(one, np.array([by, 0.0]))
-
-
-def _turn_deg(piece: DraftedPiece, *, mirrored: bool, upside_down: bool) -> float:
-    """For a `Placement` in which the piece, turned over or not, hangs by its grain."""
-    hang = hang_deg(piece)
-    return (-hang if mirrored else hang) + (HALF_TURN_DEG if upside_down else 0.0)
 
 
 def _upright(turn_deg: float) -> float:
