@@ -253,7 +253,9 @@ def test_a_pair_that_is_cut_through_two_layers_is_one_copy_that_gives_both_hands
     left, right = after(Show(number=2)).work.copies[1:3]
     both = replace(START.work, copies=(replace(left, gives=2),))
     station = replace(START, work=both, ground=replace(GROUND, pieces=(pieces()["pocket"],)))
-    assert first(station) == "pocket | cut 2 mirrored | 2 at once, through both layers | left and right at once"
+    assert (
+        first(station) == "pocket | cut 2 mirrored | 2 at once, through both layers | left and right at once"
+    )
     assert not [words for words in aside(station) if "PAIR" in words]
     assert listed(station)[0] == "> pocket, 2 at once"
     assert right.gives == 1
