@@ -48,7 +48,7 @@ def cut_scene(station: "CutStation", controls: Controls) -> Scene:
     strip = lay_strip(said, lit, person, taken, look.text_in)
     if not controls.helping:
         return (*_piece(station), *_progress(station, strip), _strip(strip, lit, person, look))
-    page = lay_help(station.bindings, lit, person, taken, strip)
+    page = lay_help(station.bindings, lit, person, taken, strip, look.text_in)
     keys = Layer(
         name="help", key=(page, person, look), draw=lambda: look.beside(page_light(page, lit, person))
     )

@@ -13,7 +13,7 @@ from projector.bindings import Binding
 from projector.lighting.letters import words_width
 from projector.lighting.light import words_light
 from projector.lighting.lit_area import LitArea
-from projector.lighting.look import STRIP_ASIDE_LIGHT, STRIP_LIGHT
+from projector.lighting.look import STRIP_ASIDE_LIGHT, STRIP_HEIGHT_IN, STRIP_LIGHT
 from projector.lighting.strokes import Drawing
 from projector.person import Person, room_across
 from projector.words.free_room import FreeRoom, boxed, room_within
@@ -24,12 +24,8 @@ SPACING: Final = 1.75
 GAP: Final = 2.0  # letter heights between a key and what it does
 BETWEEN: Final = 3.0  # and between what it does and the next column's keys
 SHARE: Final = 0.86  # of the light, across and away
-BESIDE_IN: Final = (
-    0.8,
-    0.65,
-    0.5,
-    0.4,
-)  # heights of letters beside a piece: smaller ones are not read standing
+BESIDE: Final = (0.8, 0.65, 0.5, 0.4)  # heights of letters beside a piece, of the strip's
+LEAST_IN: Final = 0.35  # smaller letters are not read standing
 MOST_COLUMNS: Final = 4
 CLEAR_IN: Final = 0.75  # from the piece and from the strip
 EDGE_IN: Final = 0.5
@@ -64,13 +60,21 @@ class HelpPage:
 
 
 def lay_help(
-    bindings: tuple[Binding, ...], lit: LitArea, person: Person, piece_in: Array, strip: Strip
+    bindings: tuple[Binding, ...],
+    lit: LitArea,
+    person: Person,
+    piece_in: Array,
+    strip: Strip,
+    text_in: float = STRIP_HEIGHT_IN,
 ) -> HelpPage:
-    """The page clear of the piece, (n, 2) table inches, and of the strip; else in the middle, in the piece's place."""
+    """The page clear of the piece, (n, 2) table inches, and of the strip; else in the middle, in the piece's place.
+
+    `text_in` is how high the strip's letters are where they have room.
+    """
     piece, border = person.seen(piece_in), person.seen(lit.border_in)
     room = room_within(border, EDGE_IN, [piece, boxed(strip.taken_in)], [], CLEAR_IN)
     middle = float(border[:, 0].min() + border[:, 0].max()) / 2
-    for letter_in in BESIDE_IN:
+    for letter_in in dict.fromkeys(max(LEAST_IN, share * text_in) for share in BESIDE):
         for count in range(1, MOST_COLUMNS + 1):
             page = _in_room(_in_columns(bindings, count), letter_in, room, middle)
             if page is not None:

@@ -97,6 +97,15 @@ def test_the_keys_lie_beside_the_piece_and_the_strip_or_the_piece_is_not_lit(
         assert page.letter_in >= 0.4
 
 
+def test_keys_are_as_large_as_the_words_that_were_chosen_and_never_too_small_to_read() -> None:
+    lit, person, outline = LITS["large"], Person(), laid("pocket", Placement(x_in=-20.0, y_in=10.0))
+    for text_in, letter_in in ((1.0, 0.8), (0.75, 0.6), (0.375, 0.35)):
+        strip = lay_strip(WORDS, lit, person, outline, text_in)
+        page = lay_help(KEYS, lit, person, outline, strip, text_in)
+        assert page.beside
+        assert 0.35 <= page.letter_in <= letter_in + 1e-9
+
+
 def test_a_strip_without_room_beside_the_piece_says_less_and_at_last_lies_within_it() -> None:
     lit, person = LITS["small"], Person()
     full = lay_strip(WORDS, lit, person, None)
