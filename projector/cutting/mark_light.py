@@ -47,7 +47,7 @@ def crosses_light(
 ) -> Drawing:
     """A numbered cross at each mark, dark in its very middle, upright for the person."""
     arms = [person.on_table(arm) + at for at in marks_in for arm in _ARMS]
-    return (*stroked(arms, style, lit), *_numbers(marks_in, lit, person))
+    return (*stroked(arms, style, lit), *_numbers(marks_in, lit, person, NUMBER_LIGHT * style.light))
 
 
 _ARMS: Final[tuple[Array, ...]] = tuple(
@@ -56,10 +56,10 @@ _ARMS: Final[tuple[Array, ...]] = tuple(
 )
 
 
-def _numbers(marks_in: Sequence[Place], lit: LitArea, person: Person) -> Drawing:
+def _numbers(marks_in: Sequence[Place], lit: LitArea, person: Person, light: float = NUMBER_LIGHT) -> Drawing:
     beside = person.on_table(np.array([[CROSS_IN + 0.1, CROSS_IN + 0.1]]))[0]
     labels = [
         Label(text=str(number), at=beside + at, height_in=NUMBER_IN, along=person.axes[0])
         for number, at in enumerate(marks_in, start=1)
     ]
-    return words_light(labels, [NUMBER_LIGHT] * len(labels), lit)
+    return words_light(labels, [light] * len(labels), lit)

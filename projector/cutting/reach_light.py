@@ -12,13 +12,13 @@ from patterns.cutting.labels import Label
 from patterns.cutting.marks import Line, LineKind, lines_of
 from patterns.cutting.placement import Placement
 from projector.cutting.laid_pieces import LaidPieces
+from projector.cutting.reach_labels import reach_labels
 from projector.cutting.reach_split import cut_path
 from projector.cutting.reaches import LAP_IN, Reaches
-from projector.lighting.light import Chalk, chalk, chalk_light, label_light
+from projector.lighting.light import Chalk, chalk, chalk_light, label_light, labels_light
 from projector.lighting.lit_area import LitArea
 from projector.lighting.look import LineStyle
 from projector.lighting.looks import USUAL, Look
-from projector.lighting.piece_light import words_on_piece
 from projector.lighting.strokes import Drawing
 from projector.person import Person
 from projector.tracing.light import stroked
@@ -59,10 +59,10 @@ def reach_light(
         for drawn in (dim, bright)
         for stroke in chalk_light(replace(drawn, points_in=placement.placed(drawn.points_in)), lit)
     ]
-    words = words_on_piece(piece, placement, lit, person, look)
+    words = labels_light(tuple(reach_labels(piece, placement, reaches, number, person)), lit)
     return (
         *look.seen(tuple(lines)),
-        *words,
+        *look.seen(words),
         *look.seen(_end(piece, placement, reaches, number, lit, person)),
     )
 

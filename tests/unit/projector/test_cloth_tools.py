@@ -31,13 +31,17 @@ from projector.actions import (
     Undo,
     Untick,
 )
+from projector.bindings import Binding
+from projector.cutting.bindings import ASKING
 from projector.cutting.cloth_place import ClothPlace
+from projector.cutting.cross_keys import FINDING
 from projector.cutting.crosses_tool import CrossesTool
 from projector.cutting.edge_tool import EdgeTool
 from projector.cutting.finding import FindTool
 from projector.cutting.ground import Ground
 from projector.cutting.measure_tool import MeasureTool
 from projector.cutting.stage import Stage
+from projector.cutting.toolbox import TOOLS
 from projector.cutting.work import Lies
 from projector.lighting.lit_area import lit_area
 from projector.lighting.look import STYLES
@@ -462,3 +466,10 @@ def test_every_tool_says_something_and_lights_something() -> None:
             layer.draw()
     take(session, ChangeTool())
     assert {layer.name for layer in session.scene()} == {"main", "strip"}
+
+
+@pytest.mark.parametrize("bindings", [*(tool.bindings for tool in TOOLS), FINDING, ASKING])
+def test_no_key_means_two_things(bindings: tuple[Binding, ...]) -> None:
+    keys = [key for binding in bindings for key, _ in binding.pairs()]
+    assert len(keys) == len(set(keys))
+    assert all(key in keys for key in ("page down", "page up", "b", "q"))

@@ -15,10 +15,14 @@ from patterns.cutting.placement import Placement
 from patterns.tracing.hand_trace import Place
 from projector.cutting.laid_pieces import in_the_middle, middle, outline_in, shifted
 from projector.cutting.reach_crosses import crosses_between, error_in
+from projector.cutting.reach_labels import reach_labels
+from projector.cutting.reach_light import reach_light
 from projector.cutting.reach_split import split_of
 from projector.cutting.reaches import EDGE_IN, LAP_IN, Reaches, room_in
 from projector.errors import ProjectorError
+from projector.lighting.letters import words_width
 from projector.lighting.lit_area import LitArea, lit_area
+from projector.lighting.strokes import Stroke
 from projector.person import Person
 from tests.unit.projector.long_pieces import cloak
 from tests.unit.projector.samples import SCREEN_PX, a_map, pieces
@@ -176,3 +180,31 @@ def test_crosses_lie_on_the_piece_in_both_lights_and_no_other_two_are_much_bette
         for one, other in zip(spots[::2].tolist(), spots[1::2].tolist(), strict=False):
             if math.dist(one, other) > 4:
                 assert worth((tuple(one), tuple(other)), ahead) > 0.97 * worth(crosses.marks_in, ahead)
+
+
+@pytest.mark.parametrize(("piece", "lit", "turn_deg", "opened"), CASES)
+def test_words_and_lines_of_a_reach_are_within_it(
+    piece: DraftedPiece, lit: LitArea, turn_deg: float, opened: bool
+) -> None:
+    laid = placed(piece, lit, turn_deg, opened=opened)
+    reaches = split(piece, laid, lit)
+    for number, reach in enumerate(reaches.reaches):
+        placement = shifted(laid, np.array(reach.slide_in))
+        ring = shapely.Polygon(outline_in(piece, placement)).buffer(0)
+        for label in reach_labels(piece, placement, reaches, number, PERSON):
+            half = np.array([words_width(label.text), 1.0]) * label.height_in / 2
+            box = label.at + np.array([[1, 1], [1, -1], [-1, -1], [-1, 1]]) * half
+            assert ring.contains(shapely.Polygon(box))
+            along = reaches.along_in(placement.lifted(box))
+            assert along.min() > reach.start_in
+            assert along.max() < reach.end_in
+        drawn = reach_light(piece, placement, reaches, number, lit, PERSON)
+        strokes = [stroke for stroke in drawn if isinstance(stroke, Stroke)]
+        cut = max((one for one in strokes if one.light == 1.0), key=lambda one: len(one.points))
+        table = lit.projector_map.table_from_screen(cut.points)
+        away = shapely.distance(ring.boundary, shapely.points(table))
+        along = reaches.along_in(placement.lifted(table))[away < 0.01]
+        assert along.min() > reach.start_in - 0.5, "and a notch reaches out"
+        assert along.max() < reach.end_in + 0.5
+        bars = [one for one in strokes if one.width_px > 1.2 * cut.width_px]
+        assert len(bars) == (number + 1 < len(reaches.reaches))
