@@ -121,6 +121,7 @@ def _document(work: CutWork) -> dict[str, Any]:
                 "number": copy.number,
                 "place": _place_document(copy.place),
                 "ticked": list(copy.ticked),
+                "gives": copy.gives,
                 "reaches": None if copy.reaches is None else asdict(copy.reaches),
             }
             for copy in work.copies
@@ -163,6 +164,7 @@ def _work(kept: Mapping[str, Any]) -> CutWork:
                 number=int(copy["number"]),
                 place=_place(copy["place"]),
                 ticked=tuple(str(step) for step in copy["ticked"]),
+                gives=int(copy.get("gives", 1)),
                 reaches=_reaches(copy.get("reaches")),
             )
             for copy in kept["copies"]
