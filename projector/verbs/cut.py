@@ -9,8 +9,6 @@ from datetime import datetime
 from typing import Any
 
 from calibration.table.saved import Alignment
-from calibration.table.setups import Setup
-from calibration.table.table_file import load_table
 from patterns import read_pattern
 from patterns.cutting.drafted import DraftedPattern
 from patterns.cutting.marks import LineKind, marks_of
@@ -30,7 +28,7 @@ from projector.stations.cut import CutStation
 from projector.stations.refusal import RefusalStation
 from projector.trust import good_to_in, ruler_words
 from projector.verbs.cloth import look_for
-from projector.verbs.setup import check_size, setup_asked
+from projector.verbs.setup import check_size, setup_to_show
 
 
 def cut(arguments: Namespace) -> int:
@@ -39,7 +37,7 @@ def cut(arguments: Namespace) -> int:
     drafted = pattern.drafted(arguments.version)
     for warning in drafted.warnings:
         print(warning, file=sys.stderr)
-    setup = _setup(arguments)
+    setup = setup_to_show(arguments)
     alignment = setup.in_force()
     check_size(arguments.window, alignment, "--window")
     ground = Ground(
@@ -53,13 +51,6 @@ def cut(arguments: Namespace) -> int:
     if arguments.frame is not None:
         return _write_frame(arguments, ground)
     return _project(arguments, ground, drafted)
-
-
-def _setup(arguments: Namespace) -> Setup:
-    """The set-up that was asked for; a frame's is the file's only one, since it has no screen of its own."""
-    if arguments.setup is None and arguments.window is None and arguments.frame is not None:
-        return load_table(arguments.table).setup()
-    return setup_asked(arguments)
 
 
 def _warn(arguments: Namespace, ground: Ground) -> None:
