@@ -4,7 +4,6 @@ Every path is a chain of cubic Bézier pieces: a straight line is one with its h
 natural cubic spline is one exactly. So one set of formulas serves them all.
 """
 
-import math
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
@@ -12,7 +11,7 @@ from typing import Final
 import numpy as np
 import numpy.typing as npt
 
-from patterns.natural_slopes import natural_slopes
+from patterns.cubics import NODES, WEIGHTS, arc_table, derived, leaving, natural_slopes, powers, split
 
 Array = npt.NDArray[np.float64]
 Spans = npt.NDArray[np.intp]
@@ -23,9 +22,6 @@ KINK_RAD: Final = 1e-4  # a smaller turn between two pieces moves an offset of 1
 _LENGTH_IN: Final = 1e-9  # arc lengths are refined until they change by less
 _NEWTON_ROUNDS: Final = 12
 _NEWTON_STEP: Final = 1e-7  # of a piece: after one so small the next would be a millionth of a millionth
-_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(12)
-_POWERS = np.array([3.0, 2.0, 1.0])[:, None, None]
-_UNIT_NODES, _UNIT_WEIGHTS = (_NODES + 1) / 2, _WEIGHTS / 2
 
 
 @dataclass(frozen=True, eq=False)
@@ -185,10 +181,10 @@ class Curve:
         rest = lengths_in - ends[cell]
         along = low + rest / cells[cell] / per_piece
         for _ in range(0 if self.is_straight else _NEWTON_ROUNDS):
-            nodes = low[:, None] + (along - low)[:, None] * _UNIT_NODES
-            speed = self._speeds(np.repeat(spans, len(_NODES)), nodes.ravel()).reshape(nodes.shape)
+            nodes = low[:, None] + (along - low)[:, None] * NODES
+            speed = self._speeds(np.repeat(spans, len(NODES)), nodes.ravel()).reshape(nodes.shape)
             here = np.maximum(self._speeds(spans, along), 1e-12)
-            step = (rest - speed @ _UNIT_WEIGHTS * (along - low)) / here
+            step = (rest - speed @ WEIGHTS * (along - low)) / here
             along = np.clip(along + step, low, low + 1 / per_piece)
             if np.abs(step).max() < _NEWTON_STEP:
                 break
@@ -223,9 +219,9 @@ class Curve:
         (first, low), (last, high) = start, end
         pieces = self.beziers[first : last + 1].copy()
         if high < 1:
-            pieces[-1] = _split(pieces[-1], high)[0]
+            pieces[-1] = split(pieces[-1], high)[0]
         if low > 0:
-            pieces[0] = _split(pieces[0], low / high if first == last else low)[1]
+            pieces[0] = split(pieces[0], low / high if first == last else low)[1]
         long_enough = np.abs(pieces - pieces[:, :1]).max(axis=(1, 2)) > 1e-9
         return Curve(pieces[long_enough])
 
@@ -266,7 +262,7 @@ class Curve:
     @cached_property
     def _directions(self) -> tuple[Array, Array]:
         """(n, 2) unit directions in which the pieces leave their starts, and in which they arrive at their ends."""
-        leave, arrive = _leaving(self.beziers), -_leaving(self.beziers[:, ::-1])
+        leave, arrive = leaving(self.beziers), -leaving(self.beziers[:, ::-1])
         for directions in (leave, arrive):
             directions.setflags(write=False)
         return leave, arrive
@@ -274,14 +270,12 @@ class Curve:
     @cached_property
     def _powers(self) -> Array:
         """(4, n, 2) what the parameter's third, second, first and zeroth powers are multiplied by, piece by piece."""
-        p0, p1, p2, p3 = self.beziers.transpose(1, 0, 2)
-        return np.array([p3 - 3 * p2 + 3 * p1 - p0, 3 * (p2 - 2 * p1 + p0), 3 * (p1 - p0), p0])
+        return powers(self.beziers)
 
     @cached_property
     def _slopes(self) -> Array:
         """(3, n, 2) the same of the first derivative."""
-        slopes: Array = self._powers[:3] * _POWERS
-        return slopes
+        return derived(self._powers)
 
     def _velocities(self, spans: Spans, along: Array) -> Array:
         """(n, 2) first derivatives."""
@@ -298,42 +292,8 @@ class Curve:
 
     @cached_property
     def _table(self) -> tuple[Array, Array]:
-        """Cells (n,), as many for each piece, and (n + 1,) lengths from the start up to each cell's end.
-
-        Gauss-Legendre on ever finer cells, until the whole length stands still.
-        """
+        """Cells (n,), as many for each piece, and (n + 1,) lengths from the start up to each cell's end."""
         if self.is_straight:
             sides = np.hypot(*np.diff(self.corners, axis=0).T)
             return sides, np.concatenate([[0.0], np.cumsum(sides)])
-        per_piece, before = 2, math.inf
-        while True:
-            edges = np.arange(per_piece) / per_piece
-            t = (edges[:, None] + _UNIT_NODES / per_piece).reshape(-1, 1)
-            squared, plain, start = self._slopes[:, :, None]
-            velocities = (squared * t + plain) * t + start
-            speeds = np.hypot(velocities[..., 0], velocities[..., 1])
-            cells = speeds.reshape(-1, len(_NODES)) @ _UNIT_WEIGHTS / per_piece
-            lengths = np.concatenate([[0.0], np.cumsum(cells)])
-            if abs(lengths[-1] - before) < _LENGTH_IN or per_piece >= 1024:
-                return cells, lengths
-            per_piece, before = per_piece * 2, float(lengths[-1])
-
-
-def _leaving(pieces: Array) -> Array:
-    """(n, 2) unit directions in which cubics (n, 4, 2) leave their starts, past handles that lie on them."""
-    steps = pieces[:, 1:] - pieces[:, :1]
-    reaches = np.hypot(steps[..., 0], steps[..., 1])
-    far = reaches > 1e-9
-    if not far.any(axis=1).all():
-        raise ValueError("a path's piece must be longer than nothing")
-    first = (np.arange(len(pieces)), far.argmax(axis=1))
-    unit: Array = steps[first] / reaches[first][:, None]
-    return unit
-
-
-def _split(piece: Array, along: float) -> tuple[Array, Array]:
-    """Both parts of a cubic (4, 2) cut at parameter `along` (de Casteljau)."""
-    a, b, c = piece[:-1] + (piece[1:] - piece[:-1]) * along
-    d, e = a + (b - a) * along, b + (c - b) * along
-    middle = d + (e - d) * along
-    return np.stack([piece[0], a, d, middle]), np.stack([middle, e, c, piece[3]])
+        return arc_table(self._slopes, _LENGTH_IN)

@@ -114,7 +114,7 @@ class CutCount:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Point:
-    """A point of a path: `x` from the centre line, `y` down from the high shoulder point."""
+    """A point of a path: `x` from the centre line, `y` down from the high shoulder point as it was traced."""
 
     x: Length
     y: Length

@@ -24,7 +24,8 @@ _ARC_PIECES: Final = 8  # cubics for a neck's arc, off the true one by less than
 class ShapedNeck(OfNeck):
     """A neck drawn anew, `depth` below the high shoulder point at the centre, on the seam line.
 
-    Its neck-shoulder point stays, or with `width` lies so far from the centre line, where the shoulder or its
+    That point is the top of the shoulder as it was traced, wherever the neck ends by now (`checks/high_point.py`).
+    The neck-shoulder point stays, or with `width` lies so far from the centre line, where the shoulder or its
     straight run-on is. Give front and back the same width, or their shoulders differ.
     """
 

@@ -38,7 +38,7 @@ class DraftedEdge:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class DraftedPiece:
-    """A piece in inches: x from the centre line, y down from the high shoulder point.
+    """A piece in inches: x from the centre line, y down from the high shoulder point as it was traced.
 
     `seam_line` and `cut_line` (n, 2) are closed, the last point not repeating the first. With a fold, both
     begin at the fold's end and close along the fold, the cut line with x = 0 exactly at its first and last

@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING, Final
 
 from patterns.changes import told
 from patterns.changes.change_list import is_on
+from patterns.checks.high_point import high_point_words
+from patterns.checks.truing import NECK
 from patterns.errors import PatternError
 from patterns.stepping import step_words
 from projector.drafting.checks import apart_words, neck_words, warnings
@@ -88,7 +90,8 @@ def _at_hand(station: "DraftStation", work: DraftWork) -> list[str]:
             return []
         say = work.drafted.say
         lengths = [f"{work.points.said(i)} {say(work.points.length_in(i))}" for i in edges]
-        return [f"{what} in hand", *lengths]
+        high = high_point_words(work.piece, say) if any(work.points.said(i) == NECK for i in edges) else ""
+        return [f"{what} in hand", *lengths, *([high] if high else [])]
     points = v_points(work.piece)
     # beside the fold of a half piece they stand on the table
     words = (

@@ -2,7 +2,7 @@
 
 import json
 from argparse import Namespace
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Final
@@ -10,7 +10,8 @@ from typing import Any, Final
 from patterns import read_pattern
 from patterns.changes import Change, told
 from patterns.checks.girths import girth_in
-from patterns.checks.head_check import USUAL_HEAD_IN, HeadCheck, head_check
+from patterns.checks.head_check import USUAL_HEAD_IN, HeadCheck, garment_necks, head_check
+from patterns.checks.high_point import below_high_point_in, high_point_words
 from patterns.cutting.drafted import DraftedEdge, DraftedPattern, DraftedPiece
 from patterns.parts import Kind
 from patterns.pattern import Pattern
@@ -43,6 +44,11 @@ class _Report:
     head: HeadCheck | None
     girths: tuple[_Girth, ...]
     drawings: tuple[Path, ...]
+
+    @property
+    def necks(self) -> Collection[str]:
+        """The pieces that have a part of the garment's neck, by name."""
+        return garment_necks(self.drafted).keys()
 
     @property
     def warnings(self) -> tuple[str, ...]:
@@ -94,6 +100,8 @@ def _lines(report: _Report) -> Iterator[str]:
         yield f"{told(change)}: keeps {change.keeps}"
     for piece in report.drafted.pieces.values():
         yield f"{piece.name}: {piece.cut.words}"
+        if piece.name in report.necks and (words := high_point_words(piece, say)):
+            yield f"  {words}, from which depths count"
         for edge in piece.edges.values():
             yield _edge_line(report, piece, edge)
     for strip in report.drafted.strips:
@@ -160,6 +168,7 @@ def _piece_result(report: _Report, piece: DraftedPiece) -> Mapping[str, Any]:
         "cut": str(piece.cut),
         "area_in2": piece.area_in2,
         "edges": {edge.name: edge.length_in for edge in piece.edges.values()},
+        **({"shoulder_drop_in": below_high_point_in(piece)} if piece.name in report.necks else {}),
         "allowances": {edge.name: edge.allowance_in for edge in piece.edges.values()},
         "traced": {
             edge.name: report.traced_in[piece.name, edge.name]
