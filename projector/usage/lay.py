@@ -13,6 +13,20 @@ if TYPE_CHECKING:
     from patterns.measures import Length
 
 BEST: Final = "best"
+PLANNING: Final = (
+    "selvedge",
+    "length",
+    "nap",
+    "shrink",
+    "repeat",
+    "match",
+    "flaw",
+    "gap",
+    "crosswise",
+    "remnant-first",
+    "seconds",
+    "keep",
+)
 FOLDS: Final = ("selvedges", "partial", "centre", "both", "crosswise", "refolded", "single")
 SHARE: Final = re.compile(r"\s*(\d+(?:\.\d+)?)\s*%\s*")
 
@@ -170,9 +184,10 @@ def options(verb: ArgumentParser) -> None:
 
 def complaint(typed: Namespace) -> str | None:
     """What argparse cannot see."""
+    planning = [name for name in PLANNING if getattr(typed, name.replace("-", "_"))]
+    if typed.width is None and planning:
+        return f"--{planning[0]} is of a lay that is planned, which needs --width"
     if typed.table is None:
-        if typed.width is None:
-            return "--width is needed, to plan a lay"
         alone = [name for name in ("setup", "window") if getattr(typed, name) is not None]
         return f"--{alone[0]} goes with --table" if alone else None
     report = [name for name in ("json", "out", "scale", "scarf") if getattr(typed, name)]
@@ -189,7 +204,10 @@ def runs(typed: Namespace) -> str:
 def _add_cloth(verb: ArgumentParser) -> None:
     cloth = verb.add_argument_group("the cloth")
     cloth.add_argument(
-        "--width", type=width, metavar="LENGTH", help="from edge to edge, as bought; needed to plan a lay"
+        "--width",
+        type=width,
+        metavar="LENGTH",
+        help="from edge to edge, as bought; without it, the kept lay is told",
     )
     cloth.add_argument("--selvedge", type=length_in, metavar="LENGTH", help="of each edge (1/2 in)")
     cloth.add_argument(
@@ -224,7 +242,9 @@ LAY = Verb(
     name="lay",
     does="the pieces on the cloth: how to fold it, what to buy, what stays whole; a plan to pin to the wall",
     example='  chalkbeam lay overtop.yaml --width "60 in" --out plan\n'
-    "  chalkbeam lay overtop.yaml --width 140cm --fold partial --nap --shrink 3%,1% --scarf 30x150cm --keep",
+    "  chalkbeam lay overtop.yaml --width 140cm --fold partial --nap --shrink 3%,1% --scarf 30x150cm --keep\n"
+    "  chalkbeam lay overtop.yaml --table table.yaml --display 1\n"
+    "  chalkbeam lay overtop.yaml --out plan",
     options=options,
     runs=runs,
     complaint=complaint,

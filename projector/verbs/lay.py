@@ -23,7 +23,7 @@ from patterns.laying.report import cloth_lines
 from patterns.laying.rules import violations
 from patterns.saying import Say, lengths_said_in
 from projector.errors import ProjectorError
-from projector.laying.lay_file import lay_path, write_lay
+from projector.laying.lay_file import lay_path, read_lay, write_lay
 from projector.laying.searching import Searched, Wanted, searched
 from projector.pictures.lay_pictures import plan_of, write_lay_pictures
 from projector.progress import on_terminal, quiet
@@ -47,8 +47,7 @@ class _Report:
 def lay_of(arguments: Namespace) -> int:
     """Run the verb; the exit code."""
     drafted = read_pattern(arguments.pattern).drafted(arguments.version)
-    say = Say(arguments.width.own_unit)
-    found = planned(arguments, drafted)
+    found, say = _found(arguments, drafted)
     lay = chosen(found)
     report = _Report(
         drafted=drafted,
@@ -64,6 +63,14 @@ def lay_of(arguments: Namespace) -> int:
         print("stopped: this is the best so far", file=sys.stderr)
     print(json.dumps(_result(report)) if arguments.json else "\n".join(_lines(report)))
     return 0
+
+
+def _found(arguments: Namespace, drafted: DraftedPattern) -> tuple[Searched, Say]:
+    """What is planned for a width; without one the lay that is kept, as it was moved by hand."""
+    if arguments.width is not None:
+        return planned(arguments, drafted), Say(arguments.width.own_unit)
+    lay, unit = read_lay(lay_path(arguments.pattern), arguments.version, drafted)
+    return Searched(compared=(Compared(fold=lay.folding.fold, lay=lay),)), Say(unit)
 
 
 def planned(arguments: Namespace, drafted: DraftedPattern) -> Searched:

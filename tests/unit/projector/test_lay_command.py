@@ -4,6 +4,7 @@ import json
 from collections.abc import Iterator
 from pathlib import Path
 
+import numpy as np
 import pytest
 import shapely
 from PIL import Image
@@ -15,12 +16,14 @@ from patterns.errors import PatternError
 from patterns.laying.cloth import Cloth
 from patterns.laying.folding import Fold
 from patterns.laying.lay import Lay, Terms
+from patterns.laying.moving import slid, with_moved
 from patterns.laying.one_fold import Prefer
 from patterns.laying.planning import Effort, lays
+from patterns.laying.rules import violations
 from patterns.measures import Unit
 from patterns.saying import Say
 from projector.command_line import main
-from projector.laying.lay_file import lay_path, read_lay
+from projector.laying.lay_file import lay_path, read_lay, write_lay
 from projector.laying.searching import Wanted, searched
 from projector.progress import quiet
 from tests.unit.patterns.build import HALF_TOP, saved
@@ -85,6 +88,22 @@ def test_the_best_fold_is_chosen_and_all_are_told(top: Path, capsys: pytest.Capt
     assert "shrinks by 3 % along and 1 % across" in said
 
 
+def test_without_a_width_the_kept_lay_is_told_as_it_was_moved_by_hand(
+    top: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert "plan one first: chalkbeam lay with --width and --keep" in result(capsys, "lay", top)[2]
+    result(capsys, "lay", top, "--width", "150 cm", "--fold", "partial", "--keep")
+    drafted = read_pattern(top).drafted()
+    lay, unit = read_lay(lay_path(top), None, drafted)
+    pushed = with_moved(lay, 0, slid(lay.placed[0], np.array([0.0, -2.0])))
+    write_lay(lay_path(top), None, pushed, unit)
+    code, said, _ = result(capsys, "lay", top, "--out", tmp_path / "plan")
+    assert code == 0
+    assert f"look: {violations(pushed)[0]}" in said
+    assert f"{Say(Unit.CM)(pushed.used_in)} are used" in said
+    assert (tmp_path / "plan" / "lay.png").exists()
+
+
 def test_a_lay_that_is_kept_is_read_back_as_it_was(top: Path, capsys: pytest.CaptureFixture[str]) -> None:
     options = ("--fold", "both", "--repeat", "6 in x 0", "--match", "front=0,10 in", "--flaw", "1,2,3,4")
     code, said, _ = result(capsys, "lay", top, "--width", "150cm", *options, "--keep", "--json")
@@ -127,7 +146,8 @@ def test_what_cannot_be_is_said_with_the_way_out(
 @pytest.mark.parametrize(
     "options",
     [
-        (),
+        ("--nap",),
+        ("--keep",),
         ("--width", "0"),
         (*WIDTH, "--fold", "bias"),
         (*WIDTH, "--shrink", "3"),
