@@ -11,7 +11,7 @@ from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.placement import Placement
 from patterns.laying.cloth import Cloth
 from patterns.laying.folding import Fold, Folding
-from patterns.laying.hanging import hang_deg, hangs_by_its_fold, whole_ring
+from patterns.laying.hanging import gives_two, hang_deg, hangs_by_its_fold, whole_ring
 from patterns.laying.lay import Terms
 
 DEPTH_STEP_IN: Final = 1 / 8  # to which a depth is rounded up: it is measured with a tape
@@ -31,9 +31,8 @@ def foldings(fold: Fold, cloth: Cloth, pieces: Sequence[DraftedPiece], terms: Te
         return (Folding(fold=fold, cloth=cloth, left_in=half / 2, right_in=half / 2),)
     if fold is Fold.CROSSWISE:
         return (Folding(fold=fold, cloth=cloth, far_in=1.0),)  # the planner moves it to where the pieces end
-    on_fold = _depths(_on_fold_in(piece, cloth) for piece in pieces if hangs_by_its_fold(piece))
-    through = _depths(_through_in(piece, cloth, terms) for piece in pieces if piece.cut.count > 1)
-    needed = [depth for depth in sorted({*on_fold, *through}) if depth <= half]
+    on_fold = _depths(on_fold_in(piece, cloth) for piece in pieces)
+    needed = [depth for depth in needed_in(cloth, pieces, terms) if depth <= half]
     if fold is Fold.BOTH:
         pairs = combinations_with_replacement(_chosen(needed), 2)
         fitting = sorted((pair for pair in pairs if sum(pair) <= half), key=lambda pair: pair[::-1])
@@ -46,19 +45,30 @@ def foldings(fold: Fold, cloth: Cloth, pieces: Sequence[DraftedPiece], terms: Te
     return tuple(Folding(fold=fold, cloth=cloth, right_in=depth) for depth in _chosen(depths))
 
 
-def _on_fold_in(piece: DraftedPiece, cloth: Cloth) -> float:
-    """From fold to selvedge, what the half on the fold needs."""
+def needed_in(cloth: Cloth, pieces: Iterable[DraftedPiece], terms: Terms) -> list[float]:
+    """From fold to selvedge, what the pieces need that can be cut double, from the least."""
+    ways = [way for piece in pieces for way in (on_fold_in(piece, cloth), through_in(piece, cloth, terms))]
+    return _depths(ways)
+
+
+def on_fold_in(piece: DraftedPiece, cloth: Cloth) -> float | None:
+    """From fold to selvedge, what the half on the fold needs; None for a piece that cannot lie on one."""
+    if not hangs_by_its_fold(piece):
+        return None
     return across_in(piece, opened=False) + cloth.selvedge_in
 
 
-def _through_in(piece: DraftedPiece, cloth: Cloth, terms: Terms) -> float:
-    """From fold to selvedge, what all of the piece needs beside the fold."""
+def through_in(piece: DraftedPiece, cloth: Cloth, terms: Terms) -> float | None:
+    """From fold to selvedge, what all of the piece needs beside the fold; None for one of which no two are mirrored."""
+    if not gives_two(piece):
+        return None
     return terms.gap_in / 2 + across_in(piece, opened=True) + cloth.selvedge_in
 
 
-def _depths(depths_in: Iterable[float]) -> list[float]:
+def _depths(depths_in: Iterable[float | None]) -> list[float]:
     """Rounded up to what a tape measures, from the least, each once."""
-    return sorted({math.ceil(depth / DEPTH_STEP_IN - _NO_MORE) * DEPTH_STEP_IN for depth in depths_in})
+    known = (depth for depth in depths_in if depth is not None)
+    return sorted({math.ceil(depth / DEPTH_STEP_IN - _NO_MORE) * DEPTH_STEP_IN for depth in known})
 
 
 def across_in(piece: DraftedPiece, *, opened: bool) -> float:

@@ -66,3 +66,8 @@ def is_symmetrical(piece: DraftedPiece) -> bool:
     left, _, right, _ = hung.bounds
     over = shapely.transform(hung, lambda points: np.array([left + right, 0.0]) + points * (-1.0, 1.0))
     return bool(shapely.hausdorff_distance(hung, over) <= ALIKE_IN)
+
+
+def gives_two(piece: DraftedPiece) -> bool:
+    """Whether two are wanted that are mirror images of one another, so that both layers can be cut at once."""
+    return piece.cut.count > 1 and (piece.cut.mirrored or is_symmetrical(piece))

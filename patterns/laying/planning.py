@@ -16,7 +16,7 @@ from patterns.laying.folding import Fold
 from patterns.laying.lay import Lay, Terms
 from patterns.laying.one_fold import OneFold, Prefer
 from patterns.laying.profile import Outlines
-from patterns.laying.refusals import nap_refusal, refusal, too_short
+from patterns.laying.refusals import nap_refusal, no_depth, refusal, too_short
 from patterns.laying.search import Found, Score
 from patterns.saying import lengths_said_in
 
@@ -100,10 +100,11 @@ class _Asked:
             OneFold(folding, pieces, terms, self.prefer, self.outlines, self.effort.seed)
             for folding in foldings(fold, self.cloth, pieces, terms)
         ]
+        if not tried:
+            raise no_depth(fold, self.cloth, pieces, terms)
         possible = [one for one in tried if not one.impossible]
         if not possible:
-            hindering = tried[-1].impossible if tried else (max(pieces, key=lambda piece: piece.area_in2),)
-            raise refusal(hindering[0], fold, self.cloth, terms)
+            raise refusal(tried[-1].impossible[0], fold, self.cloth, pieces, terms)
         return possible
 
 

@@ -1,11 +1,13 @@
 """Why pieces cannot be laid as it was asked, and the way out."""
 
+from collections.abc import Sequence
+
 from patterns.cutting.drafted import DraftedPiece
 from patterns.errors import PatternError
 from patterns.laying.cloth import Cloth
-from patterns.laying.fold_choice import across_in, along_in
+from patterns.laying.fold_choice import across_in, along_in, needed_in, on_fold_in, through_in
 from patterns.laying.folding import FOLD_WORDS, Fold
-from patterns.laying.hanging import hangs_by_its_fold
+from patterns.laying.hanging import gives_two
 from patterns.laying.lay import Lay, Terms
 from patterns.saying import LengthError, Say
 
@@ -17,38 +19,64 @@ def nap_refusal() -> PatternError:
     )
 
 
-def refusal(piece: DraftedPiece, fold: Fold, cloth: Cloth, terms: Terms) -> PatternError:
-    """Why no folding of that kind has a way for the piece."""
-    usable = cloth.width_in - 2 * cloth.selvedge_in
-    opened = across_in(piece, opened=True)
-    if opened > usable and across_in(piece, opened=False) + cloth.selvedge_in > cloth.width_in / 2:
-        return _too_wide(piece, cloth, terms, opened, usable)
-    if fold is Fold.SINGLE:
-        return _too_wide(piece, cloth, terms, opened, usable)
-    if fold is Fold.CROSSWISE and piece.cut.count == 1:
+def refusal(
+    piece: DraftedPiece, fold: Fold, cloth: Cloth, pieces: Sequence[DraftedPiece], terms: Terms
+) -> PatternError:
+    """Why no folding of that kind has a way for the piece, which is one of `pieces`."""
+    half = on_fold_in(piece, cloth)
+    fits_folded = half is not None and half <= cloth.width_in / 2
+    if fold is Fold.SINGLE or not (fits_folded or across_in(piece, opened=True) <= _usable_in(cloth)):
+        return _too_wide(piece, cloth, terms)
+    if fold is Fold.CROSSWISE:
         return PatternError(
-            f"{piece.name} is cut once, and cloth folded crosswise would give it twice; fold it lengthwise, "
-            "or lay it in a single layer"
+            f"{piece.name} is cut {piece.cut}, and cloth folded crosswise gives whole pieces by twos; fold it "
+            "lengthwise, or lay it in a single layer"
         )
     if fold is Fold.REFOLDED:
         return PatternError(
-            f"{piece.name} leaves nothing to fold anew for; fold once, partly or selvedges together"
+            f"{piece.name} leaves nothing to fold anew for; fold the cloth once, or lay it single"
         )
-    if not piece.cut.on_fold and piece.cut.count == 1:
-        return PatternError(
-            f"{piece.name} is cut once, and cloth {FOLD_WORDS[fold]} leaves no strip single that is wide enough; "
-            "fold it partly, or lay it in a single layer"
-        )
-    if piece.fold is not None and not hangs_by_its_fold(piece):
+    if piece.fold is not None and half is None:
         return PatternError(
             f"{piece.name} does not have its grain along its fold, so that it cannot lie on one; lay the cloth "
             "in a single layer, where it is opened full"
         )
-    return _too_wide_for_fold(piece, fold, cloth, opened, usable)
+    if half is None and not gives_two(piece):
+        return PatternError(
+            f"{piece.name} is not cut in mirrored pairs, and cloth {FOLD_WORDS[fold]} leaves no strip single that is "
+            "wide enough; fold it partly, or lay it in a single layer"
+        )
+    return _too_wide_for_fold(piece, fold, cloth, pieces, terms)
 
 
-def _too_wide(piece: DraftedPiece, cloth: Cloth, terms: Terms, opened: float, usable: float) -> PatternError:
-    along = along_in(piece)
+def no_depth(fold: Fold, cloth: Cloth, pieces: Sequence[DraftedPiece], terms: Terms) -> PatternError:
+    """Why a selvedge cannot be folded over part of the way, however far."""
+    needed = needed_in(cloth, pieces, terms)
+    if not needed:
+        return PatternError(
+            "no piece is cut double, so that there is nothing to fold for; lay the cloth single"
+        )
+    if fold is Fold.BOTH:
+        return LengthError(
+            lambda say: (
+                f"from both sides the cloth is folded over by at least {say(needed[0])} each, which takes cloth "
+                f"{say(4 * needed[0])} wide, and it is {say(cloth.width_in)}; fold one selvedge over"
+            )
+        )
+    return LengthError(
+        lambda say: (
+            f"the widest piece needs {say(needed[-1])} from fold to selvedge, half of the cloth is "
+            f"{say(cloth.width_in / 2)}, and nothing would stay single; fold it selvedges together"
+        )
+    )
+
+
+def _usable_in(cloth: Cloth) -> float:
+    return cloth.width_in - 2 * cloth.selvedge_in
+
+
+def _too_wide(piece: DraftedPiece, cloth: Cloth, terms: Terms) -> PatternError:
+    opened, usable, along = across_in(piece, opened=True), _usable_in(cloth), along_in(piece)
 
     def sentence(say: Say) -> str:
         said = f"{piece.name} is {say(opened)} wide opened full, and the cloth is {say(usable)} between its selvedges"
@@ -61,18 +89,26 @@ def _too_wide(piece: DraftedPiece, cloth: Cloth, terms: Terms, opened: float, us
 
 
 def _too_wide_for_fold(
-    piece: DraftedPiece, fold: Fold, cloth: Cloth, opened: float, usable: float
+    piece: DraftedPiece, fold: Fold, cloth: Cloth, pieces: Sequence[DraftedPiece], terms: Terms
 ) -> PatternError:
-    half = across_in(piece, opened=False)
-    room = (cloth.width_in / 4 if fold is Fold.CENTRE else cloth.width_in / 2) - cloth.selvedge_in
+    half, through = on_fold_in(piece, cloth), through_in(piece, cloth, terms)
+    depth = min(known for known in (half, through) if known is not None)
+    opened, usable = across_in(piece, opened=True), _usable_in(cloth)
+    room = cloth.width_in / (4 if fold is Fold.CENTRE else 2)
 
     def sentence(say: Say) -> str:
-        said = f"{piece.name} is {say(half)} wide, and cloth {FOLD_WORDS[fold]} has {say(room)} double"
-        if half + cloth.selvedge_in <= cloth.width_in / 2 and fold is Fold.CENTRE:
+        said = f"{piece.name} needs {say(depth)} from fold to selvedge"
+        if fold is Fold.BOTH:
+            wide = 2 * (depth + needed_in(cloth, pieces, terms)[0])
+            return (
+                f"{said}, and to fold the other side too takes cloth {say(wide)} wide; fold one selvedge over"
+            )
+        said = f"{said}, and cloth {FOLD_WORDS[fold]} has {say(room)}"
+        if fold is Fold.CENTRE and depth <= cloth.width_in / 2:
             return f"{said}; fold it selvedges together or partly"
         if opened <= usable:
-            return f"{said}; open it full in a single layer, where it is {say(opened)} of {say(usable)}"
-        return f"{said}; take cloth at least {say(2 * (half + cloth.selvedge_in))} wide"
+            return f"{said}; lay it in a single layer, where the piece takes {say(opened)} of {say(usable)}"
+        return f"{said}; take cloth at least {say(2 * depth)} wide"
 
     return LengthError(sentence)
 

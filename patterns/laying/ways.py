@@ -16,7 +16,7 @@ from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.placement import Placement
 from patterns.laying.cloth import Cloth
 from patterns.laying.folding import Direction, Fold, Folding, FoldLine, Zone
-from patterns.laying.hanging import QUARTER_DEG, hangs_by_its_fold, is_symmetrical, turn_of
+from patterns.laying.hanging import QUARTER_DEG, gives_two, hangs_by_its_fold, turn_of
 from patterns.laying.lay import PieceOnCloth, Terms
 from patterns.laying.matching import match_point_of
 from patterns.laying.profile import Outlines, Profile
@@ -101,7 +101,7 @@ class Ways:
         """What is to be cut of the piece; jobs without ways where this folding has none for it."""
         cut = piece.cut
         pairs, rest = divmod(cut.count, 2)
-        if not (cut.on_fold or cut.mirrored or is_symmetrical(piece)):
+        if not gives_two(piece):
             pairs, rest = 0, cut.count
         one = Job(piece=piece, ways=_ways((self._alone(piece),)))
         return (self._pair(piece),) * pairs + (one,) * rest

@@ -128,9 +128,7 @@ def laying() -> list[Row]:
         apart = _one_after_the_other_in(overtop, Terms().gap_in)
         for fold in Fold:
             try:
-                seconds, lay = _timed(
-                    lambda cloth=cloth, fold=fold: plan(overtop, cloth, fold, prefer=Prefer.USED)
-                )
+                seconds, lay = _timed(partial(plan, overtop, cloth, fold, prefer=Prefer.USED))
             except PatternError:
                 continue
             saved = f"{1 - lay.used_in / apart:.0%} less than {apart:.1f} in one after the other"
