@@ -65,6 +65,10 @@ def _read(path: Path) -> Mapping[str, Any]:
     try:
         kept = json.loads(path.read_text(encoding="utf-8"))
         lays = kept["lays"] if kept["version"] == VERSION else None
+    except OSError as error:
+        raise ProjectorError(
+            f"{path}: cannot be read ({error.strerror}); move it away, or mend it"
+        ) from error
     except (ValueError, KeyError, TypeError, RecursionError) as error:
         raise _unreadable(path) from error
     if not isinstance(lays, dict) or not all(isinstance(lay, dict) for lay in lays.values()):
