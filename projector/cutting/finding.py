@@ -18,7 +18,7 @@ from projector.cutting.cross_keys import FINDING
 from projector.cutting.mark_light import crosses_light, rings_light
 from projector.cutting.reach_words import slide_words
 from projector.cutting.stage import Stage
-from projector.cutting.steps import Step
+from projector.cutting.steps import Step, is_slide
 from projector.cutting.stretch import FoundAgain
 from projector.cutting.work import Lies
 from projector.errors import ProjectorError
@@ -56,7 +56,10 @@ def find_cloth(station: "CutStation", slide_in: Place = (0.0, 0.0), step: Step |
 
 
 def find_if_marked(station: "CutStation") -> "CutStation":
-    """The station looking for the cloth by its crosses; saying so where it has none."""
+    """The station looking for the cloth by its crosses, slid if it was to be; saying so where it has none."""
+    step = station.step
+    if step is not None and is_slide(step.name):
+        return slid(station, step)
     try:
         return find_cloth(station)
     except ProjectorError as error:

@@ -77,11 +77,12 @@ class CutWork:
         return tuple(self.cloth.laid(copy.place) for copy in self.copies)
 
     def lying(self, lies: Lies) -> "CutWork":
-        """The same work where it lies otherwise."""
-        copies = tuple(
-            replace(copy, place=place) for copy, place in zip(self.copies, lies.places, strict=True)
-        )
-        return replace(self, cloth=lies.cloth, copies=copies)
+        """The same work where it lies otherwise; reaches that were planned from where a copy lay are given up."""
+        copies = []
+        for copy, place in zip(self.copies, lies.places, strict=True):
+            stays = copy.ticked or lies.cloth.laid(place) == self.cloth.laid(copy.place)
+            copies.append(replace(copy, place=place, reaches=copy.reaches if stays else None))
+        return replace(self, cloth=lies.cloth, copies=tuple(copies))
 
     def placed(self, placements: Sequence[Placement]) -> "CutWork":
         """With each copy where it is placed on the table; those that lay so keep their places to the last digit."""

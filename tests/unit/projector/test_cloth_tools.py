@@ -23,8 +23,10 @@ from projector.actions import (
     Freeze,
     LayGauge,
     LayOn,
+    Mirror,
     Move,
     Next,
+    Open,
     OtherSide,
     Show,
     Turn,
@@ -435,6 +437,32 @@ def test_after_a_power_cut_two_marks_on_the_fold_bring_all_pieces_before_any_cut
     back = Session(replace(again.station, stage=Stage.ASKING))
     take(back, LayOn(), Back())
     assert stage(back) is Stage.ASKING
+
+
+def test_reaches_are_planned_from_where_the_piece_lies_and_given_up_once_it_is_moved() -> None:
+    for action in (Move(right=1), Mirror(), Open(), Turn(anticlockwise=1)):
+        session = a_session(0)
+        lying_along(session)
+        take(session, CutInReaches())
+        assert session.station.copy.reaches is not None
+        take(session, action)
+        assert session.station.copy.reaches is None
+        assert "g: cut in reaches" in words(session)
+    begun = begun_in_reaches()
+    take(begun, Next(), Freeze(), Move(right=1))
+    assert begun.station.copy.reaches is not None, "it is cut already"
+
+
+def test_after_a_power_cut_while_the_cloth_is_slid_it_is_looked_for_where_it_was_to_be() -> None:
+    session = begun_in_reaches()
+    tool = to_finding(session)
+    again = Session(CutStation.begun(session.station.ground).resumed(session.station.work))
+    take(again, FindCloth())
+    found = again.station.tool
+    assert isinstance(found, FindTool)
+    assert found.expected == tool.expected
+    take(again, Next())
+    assert again.station.copy.reach == 1
 
 
 def test_work_in_reaches_is_kept_and_read_as_it_was(tmp_path_factory: pytest.TempPathFactory) -> None:
