@@ -12,7 +12,8 @@ import numpy as np
 
 from patterns.curves import Array
 from patterns.errors import PatternError
-from patterns.measures import LONGEST_IN, in_words
+from patterns.measures import LONGEST_IN
+from patterns.saying import LengthError
 
 SELVEDGE_IN: Final = 1 / 2  # common practice: woven tighter, often pierced, it draws up in the wash
 MOST_SHRINKAGE: Final = 0.5  # more is a slip of the decimal point
@@ -94,9 +95,11 @@ class Cloth:
         if not (math.isfinite(self.bought_width_in) and 0 < self.bought_width_in <= LONGEST_IN):
             raise PatternError(f"found cloth {self.bought_width_in} in wide; give a width above nothing")
         if not 0 <= self.selvedge_in < self.width_in / 4:
-            raise PatternError(
-                f"found selvedges of {in_words(self.selvedge_in)} on cloth {in_words(self.width_in)} wide; "
-                "give less than a quarter of the width"
+            raise LengthError(
+                lambda say: (
+                    f"found selvedges of {say(self.selvedge_in)} on cloth {say(self.width_in)} wide; "
+                    "give less than a quarter of the width"
+                )
             )
         if self.length_in is not None and not 0 < self.length_in <= LONGEST_IN:
             raise PatternError(

@@ -13,9 +13,8 @@ from typing import Final
 import numpy as np
 
 from patterns.curves import Array
-from patterns.errors import PatternError
 from patterns.laying.cloth import Cloth
-from patterns.measures import in_words
+from patterns.saying import LengthError
 
 
 class Fold(Enum):
@@ -112,9 +111,11 @@ class Folding:
         if self.far_in and (self.left_in or self.right_in):
             raise ValueError("cloth is folded lengthwise or crosswise, not both at once")
         if 2 * (self.left_in + self.right_in) > self.cloth.width_in:
-            raise PatternError(
-                f"turning over {in_words(self.left_in)} and {in_words(self.right_in)} needs cloth at least "
-                f"{in_words(2 * (self.left_in + self.right_in))} wide, and it is {in_words(self.cloth.width_in)}"
+            raise LengthError(
+                lambda say: (
+                    f"turning over {say(self.left_in)} and {say(self.right_in)} needs cloth at least "
+                    f"{say(2 * (self.left_in + self.right_in))} wide, and it is {say(self.cloth.width_in)}"
+                )
             )
 
     @property
