@@ -23,6 +23,7 @@ SHOULDER_PART: Final = 0.6  # of the depth: so near the shoulder the outer edge 
 SQUARE_RAD: Final = math.radians(1)  # a neck nearer to square than this runs smoothly across the fold
 REACH_PART: Final = 1.25  # the parallel must run so far past the end asked for, to leave room for the blend
 _ON_EDGE_IN: Final = 2 * FLAT_IN  # two flattened runs of one edge stray this far from one another
+_TURNING_LOOKS: Final = 200
 _PER_RUN: Final = 25  # places at which a parallel edge is held to the true parallel
 _ROUNDS, _PER_ROUND = (
     3,
@@ -196,12 +197,30 @@ def _outer_edge(band: _Band, name: str, depth_in: float, below_in: float, should
         widened = depth_in * max(1.0, below_in * REACH_PART / reaches)
         parallel = _parallel(band, name, depth_in, widened)
         beside = _squared_at_fold(parallel, name, band.neck.start[1] + below_in)
-    turn_at = beside.length_in - SHOULDER_PART * depth_in
+    turn_at = _turning(beside, band.shoulder, SHOULDER_PART * depth_in)
     if turn_at <= 0:
         raise LengthError(lambda say: f"{name}: the neck is too short for a facing {say(depth_in)} wide")
     beside = beside.between(0.0, turn_at)
     square = normal(shoulder.end_tangent, band.outward)
     return Curve.chain(beside, _cubic(beside.end, beside.end_tangent, shoulder.end, square))
+
+
+def _turning(beside: Curve, shoulder: Curve, within_in: float) -> float:
+    """How far along it an edge beside the neck turns to the shoulder: so far from its end, or from the shoulder.
+
+    Beside a neck that leans over its shoulder it would come out beyond that before it ends.
+    """
+    at_most = beside.length_in - within_in
+    if at_most <= 0:
+        return at_most
+    lengths = np.linspace(0.0, at_most, _TURNING_LOOKS)
+    places = shapely.points(beside.points_at(lengths))
+    away = np.asarray(shapely.distance(shapely.LineString(shoulder.points), places))
+    near = np.flatnonzero(away < within_in)
+    if not len(near) or not near[0]:
+        return at_most
+    step = slice(near[0] - 1, near[0] + 1)
+    return float(np.interp(within_in, away[step][::-1], lengths[step][::-1]))
 
 
 def _rise(tangent: Array, name: str) -> float:

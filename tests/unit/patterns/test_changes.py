@@ -3,6 +3,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+import shapely
 
 from patterns import DraftedPattern, PatternError, example, read_pattern
 from tests.unit.patterns.build import HALF_TOP, nearest_in, pattern_of
@@ -244,3 +245,15 @@ def test_a_round_facing_is_halfway_to_its_width_at_the_fold_halfway_along_the_ne
     middle, tangent = neck.point_at(neck.length_in / 2), neck.tangent_at(neck.length_in / 2)
     inward = np.array([-tangent[1], tangent[0]])
     assert nearest_in(facing.edges["outer"].points, list(middle + inward * 2.75)) < 0.05
+
+
+def test_a_facing_of_a_neck_that_leans_over_its_shoulder_stays_within_the_piece(tmp_path: Path) -> None:
+    """The parallel of such a neck comes out beyond the shoulder before it ends."""
+    leaning = HALF_TOP.replace("[3.5, 2.4], [3.5, 0]]", "[4.1, 2.4], [3.5, 0]]")
+    facing = "changes: [{facing: front, of: front/neck, depth: 2 1/2}]\n"
+    drafted = pattern_of(tmp_path, leaning + facing).drafted()
+    garment = shapely.Polygon(drafted.pieces["front"].seam_line).buffer(0.002)
+    made = drafted.pieces["front facing"]
+    assert garment.covers(shapely.LineString(made.edges["outer"].points))
+    outer, shoulder = made.edges["outer"].curve, made.edges["shoulder"].curve
+    assert abs(outer.start_tangent @ shoulder.end_tangent) < 1e-6
