@@ -27,6 +27,7 @@ from projector.words.free_room import Box, FreeRoom, room_within
 BETWEEN: Final = "  ·  "
 EDGE_IN: Final = 0.5  # from the end of the light to the words
 ASIDE: Final = STRIP_ASIDE_HEIGHT_IN / STRIP_HEIGHT_IN
+RIM_IN: Final = 0.25  # from the light's own edge, be it askew or bowed
 TAIL: Final = 0.3  # letters such as "p" reach so far below the line
 ROW_GAP: Final = 0.6  # of the letters' height
 CLEAR_IN: Final = 0.5  # between the words and the piece
@@ -201,7 +202,7 @@ def _rows_at(
         tallest = count * text_in * (1 + ROW_GAP)
         tail = TAIL * ASIDE * text_in
         low = nearest + edge_in + tail if near else furthest - edge_in - tallest
-        room = _room(lit, person, low - tail, low + tallest)
+        room = _room(lit, person, low - tail - RIM_IN, low + tallest + RIM_IN)
         if room is None:
             continue
         # Where the light's edge is askew, further in but in the middle looks better than to one side.
