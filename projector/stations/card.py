@@ -111,7 +111,7 @@ class CardStation:
         steps = self.ground.steps
         first = [f"step {self.shown + 1} of {len(steps)}", self.ground.name]
         if controls.frozen:
-            return StripWords(first=("HELD", *first), aside=("f frees it",))
+            return StripWords(first=("FROZEN", *first), aside=("f frees it",))
         aside = ["preview, not true to size"] if controls.preview else []
         aside += [self.notice] if self.notice else []
         aside += (

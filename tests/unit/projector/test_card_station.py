@@ -38,7 +38,7 @@ def test_the_strip_says_which_step_of_which_garment_and_what_comes_next() -> Non
     )
     assert "| the last step |" in words(begun().after(Show(number=9)))
     assert words(begun(), Controls(preview=True)).partition("/ | ")[2].startswith("preview, not true to size")
-    assert words(begun(), Controls(frozen=True)).startswith("HELD | step 1 of 9")
+    assert words(begun(), Controls(frozen=True)).startswith("FROZEN | step 1 of 9")
 
 
 def test_the_card_goes_on_step_by_step_and_stops_at_its_ends() -> None:
