@@ -83,7 +83,10 @@ def _wrong_hand(piece: DraftedPiece, layings: list[PieceOnCloth]) -> str | None:
         return None
     over = sum(1 if placed.gives == 2 else int(placed.placement.mirrored) for placed in layings)
     if piece.cut.mirrored and over != piece.cut.count // 2:
-        return f"{piece.name} is cut {over} times turned over; for left and right {piece.cut.count // 2} are wanted"
+        half = piece.cut.count // 2
+        return (
+            f"{piece.name}: {over} of {piece.cut.count} are turned over; {half} must be, for left and right"
+        )
     if not piece.cut.mirrored and over:
         return (
             f"{piece.name} is cut turned over, which it may not be; lay it right side up, in a single layer"

@@ -35,7 +35,7 @@ def apart(lay: Lay, number: int, others: range | tuple[int, ...]) -> Iterator[Vi
     say = Say(lay.terms.sold_by)
     mine = polygons_of(lay.placed[number])
     name = lay.placed[number].piece.name
-    if len(mine) == 2 and (nearest := _nearest_in(mine[:1], mine[1:], lay.terms.gap_in)) is not None:
+    if len(mine) == 2 and (nearest := _nearest_in(mine[:1], mine[1:], lay.terms.gap_in)):
         yield Violation(
             rule=Rule.GAP,
             numbers=(number,),
