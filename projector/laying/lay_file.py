@@ -14,7 +14,7 @@ from patterns.errors import PatternError
 from patterns.laying.cloth import Cloth, Flaw, Repeat, Shrinkage
 from patterns.laying.folding import Direction, Fold, Folding, FoldLine
 from patterns.laying.lay import Lay, PieceOnCloth, Terms
-from patterns.measures import Unit
+from patterns.measures import LONGEST_IN, Unit
 from projector.errors import ProjectorError
 from projector.outputs import write_text
 
@@ -49,9 +49,17 @@ def read_lay(path: Path, version: str | None, drafted: DraftedPattern) -> tuple[
             f"{path}: found no lay {of}; plan one first: chalkbeam lay with --width and --keep"
         )
     try:
-        return _lay(kept, drafted), Unit(kept["unit"])
-    except (ValueError, KeyError, TypeError, PatternError) as error:
+        return _checked(_lay(kept, drafted)), Unit(kept["unit"])
+    except (ValueError, OverflowError, KeyError, TypeError, AttributeError, PatternError) as error:
         raise _unreadable(path) from error
+
+
+def _checked(lay: Lay) -> Lay:
+    """The lay; ValueError where a number in it is of no cloth."""
+    lengths = [lay.terms.gap_in, *(abs(part).max() for one in lay.placed for part in one.parts_in)]
+    if not lay.placed or not all(length <= LONGEST_IN for length in lengths):
+        raise ValueError("not a lay on cloth")
+    return lay
 
 
 def _key(version: str | None) -> str:
@@ -140,13 +148,19 @@ def _lay(kept: Mapping[str, Any], drafted: DraftedPattern) -> Lay:
     )
 
 
+def _line(kept: Mapping[str, Any]) -> FoldLine:
+    return FoldLine(
+        direction=Direction(kept["direction"]), at_in=float(kept["at_in"]), below=int(kept["below"])
+    )
+
+
 def _placed(kept: Mapping[str, Any], drafted: DraftedPattern) -> PieceOnCloth:
     line = kept["fold_line"]
     return PieceOnCloth(
         piece=drafted.pieces[kept["piece"]],
         placement=Placement(**kept["placement"]),
-        fold_line=None if line is None else FoldLine(**{**line, "direction": Direction(line["direction"])}),
-        stage=kept["stage"],
+        fold_line=None if line is None else _line(line),
+        stage=int(kept["stage"]),
     )
 
 

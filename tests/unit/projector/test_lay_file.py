@@ -1,13 +1,16 @@
 """Lays kept beside a pattern."""
 
 import json
+from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from patterns.laying.cloth import Cloth
 from patterns.laying.folding import Fold, Folding
 from patterns.laying.lay import Lay
+from patterns.laying.rules import violations
 from patterns.measures import Unit
 from projector.errors import ProjectorError
 from projector.laying.lay_file import is_kept, lay_path, read_lay, write_lay
@@ -57,3 +60,32 @@ def test_a_lay_of_a_piece_that_is_drafted_no_more_is_planned_anew(tmp_path: Path
     path.write_text(json.dumps(kept))
     with pytest.raises(ProjectorError, match="plan it anew with --keep"):
         read_lay(path, None, drafted)
+
+
+@pytest.mark.parametrize("wrong", [None, "x", [], {}, 1e308, float("nan")])
+def test_whatever_stands_in_a_place_of_the_file_is_read_or_refused(tmp_path: Path, wrong: object) -> None:
+    drafted = pattern_of(tmp_path, HALF_TOP).drafted()
+    path = tmp_path / "top.lay.json"
+    placed = on_fold(drafted.pieces["front"], FOLDING.fold_lines[0], 0.0)
+    write_lay(path, None, Lay(folding=FOLDING, placed=(placed,), pieces=(placed.piece,)), Unit.IN)
+    whole = path.read_text()
+    for way in _ways_into(json.loads(whole)):
+        kept = json.loads(whole)
+        inner = kept
+        for key in way[:-1]:
+            inner = inner[key]
+        inner[way[-1]] = wrong
+        path.write_text(json.dumps(kept))
+        try:
+            lay, _ = read_lay(path, None, drafted)
+        except ProjectorError:
+            continue
+        violations(lay)
+
+
+def _ways_into(kept: Any) -> Iterator[tuple[Any, ...]]:
+    """The way to each value, from the outside in."""
+    inner = kept.items() if isinstance(kept, dict) else enumerate(kept) if isinstance(kept, list) else ()
+    for key, value in inner:
+        yield (key,)
+        yield from ((key, *way) for way in _ways_into(value))
