@@ -1,5 +1,7 @@
 """What the strip says while pieces are laid and cut: which piece, how it lies, what to do, what the next press does."""
 
+import re
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from projector.cutting.doubt import doubt_words, doubts
@@ -32,9 +34,14 @@ def _trust(station: "CutStation") -> list[str]:
     return [
         *ground.warnings[:1],  # one is enough to go and check; all are on standard error
         *hand_words(station),
-        *overhang_words(outline_in, ground.lit, station.person, ground.unit),
+        *_apart(overhang_words(outline_in, ground.lit, station.person, ground.unit)),
         *(doubt_words(found, ground.unit) or trust_words(ground.alignment, outline_in, ground.unit)),
     ]
+
+
+def _apart(sentences: Sequence[str]) -> list[str]:
+    """Sentences in their parts, which fit narrower rows."""
+    return [part for sentence in sentences for part in re.split("[:,] ", sentence)]
 
 
 def _stage_words(station: "CutStation") -> tuple[list[str], list[str], list[str]]:

@@ -154,10 +154,11 @@ def _clear_of(strip: Strip, piece: Array, shape: BaseGeometry) -> bool:
 
 
 def _fewer(words: StripWords) -> Iterator[StripWords]:
-    """All the words, what must be read first, then that alone which comes first."""
+    """All the words, fewer of those aside, what must be read first, then that alone which comes first."""
     yield words
-    if words.aside:
-        yield StripWords(first=words.first)
+    for aside in (3, 1, 0):
+        if len(words.aside) > aside:
+            yield StripWords(first=words.first, aside=words.aside[:aside])
     if len(words.first) > 1:
         yield StripWords(first=words.first[:1])
 
