@@ -81,7 +81,11 @@ class DraftStation:
     @classmethod
     def begun(cls, ground: DraftGround, work: DraftWork) -> "DraftStation":
         """On the list of changes, the cross not yet to be seen."""
-        return cls(ground=ground, history=History(now=work), cross=TableCross.in_the_middle(ground.lit, work.drafted.unit))
+        return cls(
+            ground=ground,
+            history=History(now=work),
+            cross=TableCross.in_the_middle(ground.lit, work.drafted.unit),
+        )
 
     @property
     def work(self) -> DraftWork:
