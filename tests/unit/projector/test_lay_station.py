@@ -129,7 +129,7 @@ def test_a_broken_rule_is_named_with_a_sign_where_it_is_broken(station: LayStati
 
 def test_overlapping_pieces_have_the_sign_where_they_overlap(station: LayStation) -> None:
     lay = station.work.lay
-    on_top = replace(lay.placed[1], placement=replace(lay.placed[1].placement, x_in=24.0, y_in=12.0))
+    on_top = replace(lay.placed[1], placement=replace(lay.placed[1].placement, x_in=16.0, y_in=12.0))
     broken = replace(station.work, lay=replace(lay, placed=(lay.placed[0], on_top)))
     shown = LayStation.begun(station.ground, broken).after(Flip(by=2))
     overlap = next(one for one in shown.broken if "overlap" in one.sentence)
