@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 import shapely
 from shapely import affinity
+from shapely.geometry.base import BaseGeometry
 
 from patterns.laying.cloth import Cloth, Flaw
 from patterns.laying.folding import Direction, Fold, Folding
@@ -26,9 +27,9 @@ DOUBLED = (Fold.SELVEDGES, Fold.CENTRE, Fold.CROSSWISE)  # nothing is left singl
 HAIR_IN = 1e-6
 
 
-def below(placed: PieceOnCloth) -> shapely.Polygon:
+def below(placed: PieceOnCloth) -> BaseGeometry:
     """The piece where it is cut in the layer below: turned over, opened, turned and moved as its placement says."""
-    drawn = affinity.scale(shapely.Polygon(placed.piece.cut_line), 1, -1, origin=(0, 0))
+    drawn: BaseGeometry = affinity.scale(shapely.Polygon(placed.piece.cut_line), 1, -1, origin=(0, 0))
     lies = placed.placement
     if lies.opened and placed.piece.cut.on_fold:
         drawn = shapely.union_all([drawn, affinity.scale(drawn, -1, 1, origin=(0, 0))], grid_size=1e-9)
@@ -37,7 +38,7 @@ def below(placed: PieceOnCloth) -> shapely.Polygon:
     return affinity.translate(affinity.rotate(drawn, lies.turn_deg, origin=(0, 0)), lies.x_in, lies.y_in)
 
 
-def above(placed: PieceOnCloth, folding: Folding) -> shapely.Polygon:
+def above(placed: PieceOnCloth, folding: Folding) -> BaseGeometry:
     """The same in the layer above, unfolded about the fold."""
     line = placed.fold_line
     assert line is not None
@@ -47,14 +48,14 @@ def above(placed: PieceOnCloth, folding: Folding) -> shapely.Polygon:
     return affinity.scale(below(placed), -1 if across else 1, 1 if across else -1, origin=origin)
 
 
-def taken(placed: PieceOnCloth, folding: Folding) -> list[shapely.Polygon]:
+def taken(placed: PieceOnCloth, folding: Folding) -> list[BaseGeometry]:
     """What is cut out of the flat cloth: one piece, or two."""
     one = below(placed)
     if placed.fold_line is None:
         return [one]
     other = above(placed, folding)
     if placed.piece.cut.on_fold and not placed.placement.opened:
-        edge = [x for x, _ in one.exterior.coords if abs(x - placed.fold_line.at_in) < HAIR_IN]
+        edge = np.flatnonzero(np.abs(shapely.get_coordinates(one)[:, 0] - placed.fold_line.at_in) < HAIR_IN)
         assert len(edge) >= 2, f"{placed.piece.name} has its fold edge off the fold"
         return [shapely.union_all([one, other], grid_size=1e-9)]
     return [one, other]
