@@ -97,10 +97,15 @@ class LayDrawing:
         yield from _remnant(self, sheet)
         free = bare.difference(shapely.union_all(list(self._other_signs())))
         for number, placed in self.placed:
-            yield from piece_drawing(number, placed, free, sheet)
+            yield from piece_drawing(number, placed, free.difference(self._hulls_besides(number)), sheet)
         yield from _folds(self, sheet)
         yield from _nap(self, sheet)
         yield from _dimensions(self, sheet)
+
+    def _hulls_besides(self, number: int) -> BaseGeometry:
+        """What the other pieces lie about: words in a hollow of one would be taken for its own."""
+        others = [one for other, one in self.placed if other != number]
+        return shapely.union_all([shapely.MultiPoint(one.outline_in).convex_hull for one in others])
 
     def _other_signs(self) -> Iterator[shapely.Polygon]:
         """Selvedges, flaws, and what stays whole."""

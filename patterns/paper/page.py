@@ -72,11 +72,15 @@ def page_svg(page: Page) -> str:
             case PageLines():
                 _append_lines(drawn, item)
             case PageArea():
-                drawn.append(svg.path(item.outline * _DOWN, closed=True, fill=_grey(item.shade)))
+                drawn.append(
+                    svg.path(item.outline * _DOWN, closed=True, fill=_grey(item.shade), stroke="none")
+                )
             case PageWords():
                 anchor = "start" if item.starts_there else "middle"
-                style = {**svg.WORDS, "fill": _grey(item.shade), "text-anchor": anchor}
-                svg.group(drawn, "", style).append(svg.words(item.label))
+                text = svg.words(item.label)
+                style = {"fill": _grey(item.shade), "stroke": "none", "text-anchor": anchor}
+                text.attrib.update({**svg.WORDS, **style})
+                drawn.append(text)
     return svg.text_of(drawn)
 
 
