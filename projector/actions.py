@@ -172,6 +172,11 @@ class ChangeTool:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ChangeVersion:
+    """Draft another version of the pattern: first all changes, then each that is named."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class AddChange:
     """Ask for a change more, after the one that is chosen."""
 
@@ -303,7 +308,7 @@ class Quit:
 Action = (
     Move | Turn | Grab | Drag | Aim | ChangeOffset | ChangeStep | Mirror | Open | Home | Flip | Show | ChangeSide
     | Accept | SetCurve | TakeUp | PutDown | Insert | Remove | TurnPoint | Smooth | Straighten | MoveEdge | NameEdge
-    | ChangeTool | AddChange | Rewrite | SwitchChange | Offer | Cancel | Finish | Type | Undo | Redo | Freeze | Blank
-    | ChangeLook | ChangeLine | ChangeText | ShowRepeats | ShowGrid | Help | Quit | Next | Back | Stand | Untick
-    | OpenAll | OtherSide | ChangeEdge | LayOn | Forget | LayGauge | CutInReaches | FindCloth
+    | ChangeTool | ChangeVersion | AddChange | Rewrite | SwitchChange | Offer | Cancel | Finish | Type | Undo | Redo
+    | Freeze | Blank | ChangeLook | ChangeLine | ChangeText | ShowRepeats | ShowGrid | Help | Quit | Next | Back
+    | Stand | Untick | OpenAll | OtherSide | ChangeEdge | LayOn | Forget | LayGauge | CutInReaches | FindCloth
 )  # fmt: skip

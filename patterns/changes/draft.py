@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from patterns.alterations.grain import grain_within
 from patterns.errors import Complaint, PatternError
 from patterns.measures import Length
-from patterns.saying import Sentence
+from patterns.saying import Say, Sentence
 from patterns.shape import Shape
 
 
@@ -52,6 +52,11 @@ class Strip:
     joining_in: float
     length_in: float = 0.0
     count: int = 1
+
+    def words(self, say: Say) -> str:
+        """What to cut: "hem band: cut 4 1/2 in wide, 45 in long"."""
+        each = f"{self.count}, each " if self.count > 1 else ""
+        return f"{self.name}: cut {each}{say(self.width_in)} wide, {say(self.length_in)} long"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Final
 
 from projector.cutting.steps import steps_of
 from projector.cutting.words import order_words
-from projector.drafting.list import ListRow
+from projector.drafting.list_rows import ListRow
 
 if TYPE_CHECKING:
     from projector.stations.cut import CutStation

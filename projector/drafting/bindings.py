@@ -8,6 +8,7 @@ from projector.actions import (
     Accept,
     AddChange,
     ChangeTool,
+    ChangeVersion,
     Insert,
     Move,
     PutDown,
@@ -39,6 +40,9 @@ _PIECES: Final = CUT_BINDINGS[:2]
 _PLACES: Final = CUT_BINDINGS[4:10]
 _TOOL: Final = Binding(
     shown="tab", says="arrows for: the changes, the points, the piece", keys=("tab",), actions=(ChangeTool(),)
+)
+_VERSION: Final = Binding(
+    shown="v", says="another version of the pattern", keys=("v",), actions=(ChangeVersion(),)
 )
 _POINT: Final = (
     POINTER,
@@ -86,6 +90,7 @@ CHANGES: Final = (
     *_BACK,
     *_POINT,
     _TOOL,
+    _VERSION,
     *_PIECES,
     *_LIGHT,
 )
@@ -101,11 +106,12 @@ POINTS: Final = (
     *_BACK,
     *_POINT,
     _TOOL,
+    _VERSION,
     *_PIECES,
     *_LIGHT,
 )
 
-PLACING: Final = (*_PLACES, *_BACK, _TOOL, *_PIECES, *_LIGHT)
+PLACING: Final = (*_PLACES, *_BACK, _TOOL, _VERSION, *_PIECES, *_LIGHT)
 
 TYPING_NUMBER: Final = (
     replace(RULER_BINDINGS[0], says="the number"),

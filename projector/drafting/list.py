@@ -10,6 +10,8 @@ import numpy as np
 
 from calibration.frames import Array
 from patterns.cutting.labels import Label
+from projector.drafting.list_rows import ListRow
+from projector.drafting.list_window import window
 from projector.lighting.letters import words_width
 from projector.lighting.light import label_light
 from projector.lighting.lit_area import LitArea
@@ -20,6 +22,7 @@ from projector.words.strip import CLEAR_IN, EDGE_IN, Strip
 from projector.words.unbroken import spaced
 
 HEIGHTS_IN: Final = (0.7, 0.6, 0.5, 0.42, 0.36)  # of the letters: the largest that leave room for all rows
+LEGIBLE_IN: Final = 0.42  # from two steps away; a list that is too long for such letters is shown in part
 SMALL_PART: Final = 0.8  # height of what is said below a change, in parts of the others'
 SPACING: Final = 1.7
 GAP: Final = 0.6  # letter heights between one entry and the next
@@ -29,16 +32,6 @@ NARROWEST: Final = 12.0  # letter heights in which words can still be read
 
 
 Box = tuple[float, float, float, float]  # left, near, right, far, in inches as the person sees it
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ListRow:
-    """One entry, as long as it likes; `small` is said below the entry before it."""
-
-    text: str
-    light: float
-    small: bool = False
-    indented: bool = True
 
 
 class _Room(NamedTuple):
@@ -85,12 +78,19 @@ def line_light(line: ListLine, lit: LitArea, person: Person) -> Drawing:
 
 @lru_cache(maxsize=64)
 def _fitted(rows: tuple[ListRow, ...], room: _Room) -> tuple[ListLine, ...]:
-    for height in HEIGHTS_IN:
-        lines = tuple(_lines(rows, height, room))
-        lowest = lines[-1].top - lines[-1].height_in
-        if lowest >= room.near and room.width / height >= NARROWEST:
-            break
-    return lines
+    """In the largest letters in which all rows fit; where these would be small, a part of the rows in larger ones."""
+    heights = [height for height in HEIGHTS_IN if room.width / height >= NARROWEST]
+    for height in heights:
+        if height >= min(LEGIBLE_IN, heights[0]) and _fits(rows, height, room):
+            return tuple(_lines(rows, height, room))
+    height = min(LEGIBLE_IN, heights[0])
+    part = window(rows, lambda some: _fits(some, height, room))
+    return tuple(_lines(part, height, room))
+
+
+def _fits(rows: Sequence[ListRow], height: float, room: _Room) -> bool:
+    *_, last = _lines(rows, height, room)
+    return last.top - last.height_in >= room.near
 
 
 def _lines(rows: Sequence[ListRow], height: float, room: _Room) -> Iterator[ListLine]:

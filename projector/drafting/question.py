@@ -54,7 +54,7 @@ def of_new_change(work: DraftWork) -> DraftQuestion:
 
     def answer(then: DraftWork, text: str) -> DraftWork:
         change = said_change(text, then.pattern.unit)
-        return then.with_pattern(with_change_added(then.pattern, at, change), at)
+        return then.with_pattern(with_change_added(then.pattern, at, change), at).showing_change()
 
     return DraftQuestion(
         asks="add:", bindings=TYPING_CHANGE, answer=answer, offers=offers(work, at)

@@ -7,7 +7,7 @@ from dataclasses import replace
 from enum import Enum
 from typing import TYPE_CHECKING, Final
 
-from patterns.changes import told
+from patterns.changes import entries_of, keys_of, told
 from patterns.changes.change_list import is_on
 from patterns.checks.high_point import high_point_words
 from patterns.checks.truing import NECK
@@ -15,7 +15,7 @@ from patterns.errors import PatternError
 from patterns.stepping import step_words
 from projector.drafting.checks import apart_words, neck_words, warnings
 from projector.drafting.light import v_points
-from projector.drafting.list import ListRow
+from projector.drafting.list_rows import ListRow
 from projector.drafting.work import DraftWork
 from projector.lighting.reach import overhang_words
 from projector.scene import Controls
@@ -65,8 +65,10 @@ def strip_words(station: "DraftStation", controls: Controls) -> StripWords:
 
 def list_rows(work: DraftWork) -> Iterator[ListRow]:
     """The changes in order; below the chosen one, what it keeps."""
-    name = work.pattern.name + (f", {work.version}" if work.version else "")
-    yield ListRow(text=name, light=TITLE_LIGHT, indented=False)
+    yield ListRow(text=_title(work), light=TITLE_LIGHT, indented=False)
+    for strip in work.drafted.strips:
+        text = unbroken(strip.words(work.drafted.say))
+        yield ListRow(text=text, light=TITLE_LIGHT, small=True)
     chosen = work.stop.number if work.stops else None
     for number, change in enumerate(work.pattern.changes):
         on = is_on(work.pattern, number, work.version)
@@ -75,10 +77,17 @@ def list_rows(work: DraftWork) -> Iterator[ListRow]:
         if number != chosen:
             yield ListRow(text=text, light=ON_LIGHT if on else OFF_LIGHT)
             continue
-        yield ListRow(text=f"> {text}", light=CHOSEN_LIGHT, indented=False)
+        yield ListRow(text=f"> {text}", light=CHOSEN_LIGHT, indented=False, chosen=True)
         yield ListRow(text=f"keeps {change.keeps}", light=KEEPS_LIGHT, small=True)
     if not work.pattern.changes:
         yield ListRow(text="no changes yet: a adds one", light=ON_LIGHT)
+
+
+def _title(work: DraftWork) -> str:
+    """The pattern, and which version of it is drafted where it has several."""
+    if not work.pattern.versions:
+        return work.pattern.name
+    return f"{work.pattern.name}, {f'version {work.version}' if work.version else 'all changes'}"
 
 
 def _at_hand(station: "DraftStation", work: DraftWork) -> list[str]:
@@ -98,8 +107,17 @@ def _at_hand(station: "DraftStation", work: DraftWork) -> list[str]:
         [f"V {points.words(work.drafted.say)}"] if points is not None and work.laid.placement.opened else []
     )
     if work.stops and work.stop.field:
-        words.insert(0, f"{work.stop.field.replace('_', ' ')} {work.length.words}")
+        words.insert(0, _number(work))
     return words
+
+
+def _number(work: DraftWork) -> str:
+    """The number that is chosen, after what opens its change: "raise neck 3/4 in", "facing front, depth 2 1/2 in"."""
+    (opening, opens), *_ = entries_of(work.change)
+    key = next(key for key in keys_of(type(work.change)) if key.field == work.stop.field)
+    if key.name == opening:
+        return f"{opening} {work.length.words}"
+    return f"{opening} {' and '.join(opens)}, {key.name} {work.length.words}"
 
 
 def _gravest(station: "DraftStation", work: DraftWork) -> list[str]:

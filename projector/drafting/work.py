@@ -98,18 +98,44 @@ class DraftWork:
         return LaidPiece(piece=self.traced, placement=self.laid.placement)
 
     def stepped(self, by: int) -> "DraftWork":
-        """The choice so many stops on, round the list."""
-        return replace(self, chosen=(self.chosen + by) % len(self.stops)) if self.stops else self
+        """The choice so many stops on, round the list, and a piece lit that the chosen change works on."""
+        if not self.stops:
+            return self
+        return replace(self, chosen=(self.chosen + by) % len(self.stops)).showing_change()
+
+    def showing_change(self) -> "DraftWork":
+        """With a piece lit that the chosen change makes, or else works on; the same where one is already."""
+        edges = {name: tuple(piece.edges) for name, piece in self.drafted.pieces.items()}
+        made = [name for name in self.change.makes(edges) if name in edges]
+        meant = made or [ref.piece for _, ref in self.change.needs if ref.piece in edges]
+        if not meant or self.piece.name in meant:
+            return self
+        return self.showing(list(edges).index(meant[0]))
 
     def with_pattern(self, pattern: Pattern, number: int | None = None) -> "DraftWork":
         """With another pattern, drafted; the choice on the change with that number where one is given.
 
         Raises PatternError where it cannot be drafted.
         """
-        drafted = pattern.drafted(self.version)
+        return self._drafted(pattern, self.version, number)
+
+    def in_next_version(self) -> "DraftWork":
+        """In the version after this one, all changes following the last; PatternError where it cannot be drafted."""
+        names = (None, *(version.name for version in self.pattern.versions))
+        if len(names) == 1:
+            raise PatternError(
+                "the pattern has no versions; its file names them, each without some of the changes"
+            )
+        following = names[(names.index(self.version) + 1) % len(names)]
+        return self._drafted(self.pattern, following, None)
+
+    def _drafted(self, pattern: Pattern, version: str | None, number: int | None) -> "DraftWork":
+        drafted = pattern.drafted(version)
         laid = _laid(self.laid, tuple(drafted.pieces.values()))
         worded = self.worded if _is_alike(laid.piece, self.worded) else laid.piece
-        new = replace(self, pattern=pattern, drafted=drafted, laid=laid, worded=worded, placing=False)
+        new = replace(
+            self, pattern=pattern, version=version, drafted=drafted, laid=laid, worded=worded, placing=False
+        )
         stops = [i for i, stop in enumerate(new.stops) if stop.number == number]
         last = max(len(new.stops) - 1, 0)
         return replace(new, chosen=stops[0] if stops else min(self.chosen, last))

@@ -19,6 +19,7 @@ from projector.actions import (
     Cancel,
     ChangeSide,
     ChangeTool,
+    ChangeVersion,
     Drag,
     Flip,
     Home,
@@ -150,6 +151,9 @@ class DraftStation:
                 return self._put_down()
             case ChangeTool():
                 return replace(self._put_down(), tool=FOLLOWING[self.tool], notice="")
+            case ChangeVersion():
+                put_down = self._put_down()
+                return put_down._seen(put_down.work.in_next_version().settled())
             case Flip() | Show():
                 laid = self._put_down()
                 return laid._viewed(laid._laid().after(action))

@@ -105,8 +105,7 @@ def _lines(report: _Report) -> Iterator[str]:
         for edge in piece.edges.values():
             yield _edge_line(report, piece, edge)
     for strip in report.drafted.strips:
-        each = f"{strip.count}, each " if strip.count > 1 else ""
-        yield f"{strip.name}: cut {each}{say(strip.width_in)} wide, {say(strip.length_in)} long"
+        yield strip.words(say)
     for join in report.drafted.joins:
         first, second = join.edges
         apart = abs(join.difference_in)

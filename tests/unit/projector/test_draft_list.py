@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 
 from calibration.frames import Array
-from projector.drafting.list import ListLine, ListRow, lay_list, line_light
+from projector.drafting.list import LEGIBLE_IN, ListLine, lay_list, line_light
+from projector.drafting.list_rows import ListRow
 from projector.lighting.letters import words_width
 from projector.lighting.lit_area import lit_area
 from projector.person import Person
@@ -88,3 +89,40 @@ def test_a_small_change_of_the_piece_leaves_it_where_it_is() -> None:
 )
 def test_a_length_stays_in_one_line(text: str, pieces: list[str]) -> None:
     assert [spaced(part) for part in unbroken(text).split(" ")] == pieces
+
+
+def long_list(count: int, chosen: int) -> tuple[ListRow, ...]:
+    rows = [ListRow(text="Bosun's smock", light=0.2, indented=False)]
+    for number in range(count):
+        rows.append(ListRow(text=f"lengthen {number} in, at 16 in", light=0.3, chosen=number == chosen))
+        if number == chosen:
+            rows.append(ListRow(text="keeps the hem's form", light=0.2, small=True))
+    return tuple(rows)
+
+
+@pytest.mark.parametrize("chosen", [0, 1, 30, 58, 59])
+def test_of_a_long_list_the_part_about_the_chosen_change_is_shown_in_letters_that_can_be_read(
+    chosen: int,
+) -> None:
+    piece, person = box(-20, -12, 0, 14), Person()
+    rows = long_list(60, chosen)
+    lines = lay_list(rows, LIT, person, piece, strip_of(piece, person))
+    texts = [line.text for line in lines]
+    assert texts[0] == rows[0].text
+    assert f"lengthen {chosen} in, at 16 in" in texts
+    assert lines[0].height_in == LEGIBLE_IN
+    assert lines[-1].top - lines[-1].height_in >= person.seen(LIT.border_in)[:, 1].min()
+    shown = [int(text.split()[1]) for text in texts if text.startswith("lengthen")]
+    assert shown == list(range(shown[0], shown[-1] + 1))
+    above = [int(text.split()[0]) for text in texts if text.endswith("more above")]
+    below = [int(text.split()[0]) for text in texts if text.endswith("more below")]
+    assert sum(above) == shown[0]
+    assert sum(below) == 59 - shown[-1]
+    assert abs((chosen - shown[0]) - (shown[-1] - chosen)) <= 1 or not (above and below)
+
+
+def test_a_list_that_fits_is_shown_whole() -> None:
+    piece, person = box(-20, -12, 0, 14), Person()
+    texts = [line.text for line in lay_list(long_list(6, 3), LIT, person, piece, strip_of(piece, person))]
+    assert len(texts) == 8
+    assert not any("more" in text for text in texts)

@@ -118,7 +118,7 @@ def test_pieces_stay_where_they_lie_while_they_are_drafted_anew() -> None:
     lying = after(begun(), ChangeTool(), ChangeTool(), Move(right=1), ChangeTool())
     place = lying.work.laid.placement
     station = after(lying, Move(right=1), SwitchChange(), Move(away=-1), Move(away=-1), SwitchChange())
-    assert station.work.laid.placement == place
+    assert station.work.laid.placements[0] == place
     assert list(station.work.drafted.pieces) == ["front", "back", "back facing"]
     assert [piece.name for piece in station.work.laid.ground.pieces] == ["front", "back", "back facing"]
     facing = after(station, Show(number=3), Move(away=-1), Move(away=-1), SwitchChange())

@@ -125,7 +125,7 @@ def test_a_step_that_cannot_be_is_refused_with_the_cutters_sentence() -> None:
 
 
 def test_a_change_is_added_from_those_that_may_be() -> None:
-    station = after(begun(), Move(away=-1), AddChange())
+    station = after(begun(), Move(away=-1), Show(number=1), AddChange())
     assert station.bindings == TYPING_CHANGE
     assert station.question is not None
     offered = station.question.offers
