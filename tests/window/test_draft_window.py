@@ -132,10 +132,12 @@ def test_a_depth_a_switch_a_pulled_point_and_undoing_are_seen_and_kept(
         deeper = before.replace("depth: 8 in}", "depth: 8 3/16 in}")
         assert overtop.read_text(encoding="utf-8") == deeper
         hands.press("Down", "o", "Up")
-        hands.see("the back's neck as it was traced")
+        hands.see("the front again, the back's neck as it was traced")
         assert read_pattern(overtop).changes[1].off
         hands.press("u")
         assert hands.work.stop.number == 1
+        hands.see("the back, its neck raised again")
+        hands.press("Up")
         hands.drag(UNDERARM, (24, 9))
         shown.append(hands.see("a wider underarm"))
         assert overtop.read_text(encoding="utf-8").count("as low as the prompter allows") == 1
