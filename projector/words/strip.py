@@ -126,11 +126,12 @@ def _off_piece(
 ) -> Strip | None:
     """One of the strips at the edges, or another with room beside the piece; else one that its cut line leaves free.
 
-    `piece` is (n, 2) as the person sees it.
+    `piece` is (n, 2) as the person sees it; a garment begun, with less than three points, is no area yet.
     """
     ring = np.vstack([piece, piece[:1]])
     border = _border(lit, person)
-    for areas, lines in (([piece], []), ([], [ring])):
+    tries: list[tuple[list[Array], list[Array]]] = [([piece], [])] if len(piece) > 2 else []
+    for areas, lines in (*tries, ([], [ring])):
         taken: list[BaseGeometry] = [*map(shapely.Polygon, areas), *map(shapely.LineString, lines)]
         for strip in at_edges:
             if all(_clear_of(strip, piece, shape) for shape in taken):

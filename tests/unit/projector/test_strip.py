@@ -57,6 +57,14 @@ def test_it_goes_beside_a_piece_that_takes_both_edges() -> None:
     assert on_screen(strip, Person())
 
 
+@pytest.mark.parametrize("points", [1, 2, 3])
+def test_it_keeps_off_the_first_points_of_a_garment_that_is_being_traced(points: int) -> None:
+    begun = np.array([[-2.0, -14.0], [2.0, -14.0], [2.0, -12.0]])[:points]
+    strip = lay_strip(WORDS, LIT, Person(), begun)
+    assert strip.box_in[1] > 0
+    assert on_screen(strip, Person())
+
+
 def test_it_stays_at_the_near_edge_when_no_place_is_free() -> None:
     strip = lay_strip(WORDS, LIT, Person(), box_around(0, 0, 60))
     assert strip.box_in == lay_strip(WORDS, LIT, Person(), None).box_in
