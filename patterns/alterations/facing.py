@@ -10,7 +10,7 @@ import numpy as np
 import shapely
 
 from patterns.alterations.grain import longest_grain
-from patterns.curves import FLAT_IN, Array, Curve, Spans
+from patterns.curves import Array, Curve, Spans
 from patterns.cutting.corners import mitred
 from patterns.cutting.offsets import Stretch, normal, normals
 from patterns.errors import PatternError
@@ -22,7 +22,6 @@ OUTER: Final = "outer"  # the edge of a facing that is sewn to nothing
 SHOULDER_PART: Final = 0.6  # of the depth: so near the shoulder the outer edge turns square to it
 SQUARE_RAD: Final = math.radians(1)  # a neck nearer to square than this runs smoothly across the fold
 REACH_PART: Final = 1.25  # the parallel must run so far past the end asked for, to leave room for the blend
-_ON_EDGE_IN: Final = 2 * FLAT_IN  # two flattened runs of one edge stray this far from one another
 _TURNING_LOOKS: Final = 200
 _PER_RUN: Final = 25  # places at which a parallel edge is held to the true parallel
 _ROUNDS, _PER_ROUND = (
@@ -111,25 +110,6 @@ def _made(wanted: _Wanted) -> Shape:
     if crossed := crosses_itself(made):
         raise PatternError(f"{name}: {' and '.join(crossed)} would cross; make the facing narrower")
     return made
-
-
-def check_within(facing: Shape, garment: Shape) -> None:
-    """PatternError where the facing's outer edge leaves the piece that it faces."""
-    outer = shapely.LineString(facing.edges[facing.number(OUTER)].curve.points)
-    room = shapely.Polygon(garment.ring)
-    if room.covers(outer):
-        return
-    beyond = outer.difference(room.buffer(_ON_EDGE_IN))
-    if beyond.is_empty:
-        return
-    names = [
-        edge.name
-        for edge in garment.edges
-        if beyond.distance(shapely.LineString(edge.curve.points)) <= 2 * _ON_EDGE_IN
-    ]
-    raise PatternError(
-        f"{facing.name}: it would reach beyond {' and '.join(names)}; make the facing narrower"
-    )
 
 
 def _band(shape: Shape, neck: str) -> _Band:

@@ -5,7 +5,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import ClassVar, Final
 
-from patterns.alterations.facing import OUTER, check_within, faced
+from patterns.alterations.facing import OUTER, faced
+from patterns.alterations.within import check_within
 from patterns.changes.change import OPENING, Change, check_positive
 from patterns.changes.draft import Draft, EdgeRef, Join, Strip
 from patterns.errors import Complaint, PatternError
