@@ -17,7 +17,7 @@ from patterns.laying.lay import Lay, PieceOnCloth
 from patterns.laying.moving import TOP
 from patterns.laying.repeat_lines import repeat_lines
 from patterns.paper import svg
-from patterns.paper.lay_pieces import FOLD_DASH_IN, piece_drawing
+from patterns.paper.lay_pieces import FOLD_DASH_IN, name_place, piece_drawing
 from patterns.paper.page import BLACK, FAINT, QUIET, PageItem
 from patterns.paper.scaled import (
     FINE_IN,
@@ -28,6 +28,7 @@ from patterns.paper.scaled import (
     SMALL_IN,
     UPRIGHT,
     Scaled,
+    first_free,
     hatched,
     outline_of,
 )
@@ -97,7 +98,10 @@ class LayDrawing:
         yield from _remnant(self, sheet)
         free = bare.difference(shapely.union_all(list(self._other_signs())))
         for number, placed in self.placed:
-            yield from piece_drawing(number, placed, free.difference(self._hulls_besides(number)), sheet)
+            others = self._hulls_besides(number)
+            beside = name_place(number, placed, free.difference(others), others, sheet)
+            yield from piece_drawing(number, placed, beside, sheet)
+            free = free if beside is None else free.difference(beside)
         yield from _folds(self, sheet)
         yield from _nap(self, sheet)
         yield from _dimensions(self, sheet)
@@ -125,7 +129,8 @@ def _cloth(drawing: LayDrawing, bare: BaseGeometry, sheet: Scaled) -> Iterator[P
         yield sheet.area(outline_of(strip), SELVEDGE_SHADE)
         yield sheet.lines([outline_of(strip)], FINE_IN, QUIET)
         places = _places_beside(strip, *sheet.room("selvedge"))
-        yield from sheet.where_free("selvedge", places, bare, UPRIGHT)
+        if place := first_free(places, bare):
+            yield from sheet.on_white("selvedge", place, UPRIGHT)
     yield from _repeats(drawing, sheet)
     for flaw in cloth.flaws:
         for part in folded.lying(flaw_box(flaw)):

@@ -14,7 +14,7 @@ from patterns.cutting.marks import LineKind, lines_of
 from patterns.laying.lay import PieceOnCloth
 from patterns.measures import NOTHING_IN
 from patterns.paper.page import BLACK, PageItem
-from patterns.paper.scaled import FINE_IN, LEAST_IN, LINE_IN, STRONG_IN, Scaled
+from patterns.paper.scaled import FINE_IN, LEAST_IN, LINE_IN, STRONG_IN, Scaled, first_free
 
 NAME_IN: Final = 0.2  # the largest letters on a piece
 LEAST_NAME_IN: Final = 0.075  # smaller ones stand beside it
@@ -25,8 +25,35 @@ SIGNS: Final = (LineKind.FOLD_SIGN, LineKind.GRAIN)
 DRAWN: Final = {LineKind.FOLD_SIGN: LINE_IN, LineKind.GRAIN: FINE_IN, LineKind.NOTCH: LINE_IN}
 
 
-def piece_drawing(number: int, placed: PieceOnCloth, free: BaseGeometry, sheet: Scaled) -> Iterator[PageItem]:
-    """One piece as it lies; `free` is where nothing is drawn."""
+def name_place(
+    number: int, placed: PieceOnCloth, free: BaseGeometry, others: BaseGeometry, sheet: Scaled
+) -> shapely.Polygon | None:
+    """Where the name stands beside a piece that has no room for it; None where it stands on it, or nowhere.
+
+    `free` is where nothing is drawn; a name that is nearer to one of the `others` would be taken for its own.
+    """
+    if any(_name_on_it(number, placed, sheet)):
+        return None
+    area = shapely.Polygon(placed.outline_in)
+    places = _places_about(area, *sheet.room(_numbered(number, placed)))
+    return first_free((place for place in places if place.distance(area) < place.distance(others)), free)
+
+
+def _places_about(area: shapely.Polygon, long: float, high: float) -> Iterator[shapely.Polygon]:
+    """Boxes of that size on all sides of an area: halfway along each side, then towards its ends."""
+    left, bottom, right, top = area.bounds
+    clear = high / 4
+    for part in (0.5, 0.0, 1.0):
+        x, y = left + part * (right - left - long), bottom + part * (top - bottom - high)
+        beside = ((left - long - clear, y), (right + clear, y), (x, top + clear), (x, bottom - high - clear))
+        for corner_x, corner_y in beside:
+            yield shapely.box(corner_x, corner_y, corner_x + long, corner_y + high)
+
+
+def piece_drawing(
+    number: int, placed: PieceOnCloth, beside: shapely.Polygon | None, sheet: Scaled
+) -> Iterator[PageItem]:
+    """One piece as it lies; `beside` is where its name stands if it has no room for it."""
     outline = placed.outline_in
     yield sheet.area(outline)
     yield sheet.lines([np.vstack([outline, outline[:1]])], STRONG_IN)
@@ -38,12 +65,20 @@ def piece_drawing(number: int, placed: PieceOnCloth, free: BaseGeometry, sheet: 
             [placed.placement.placed(placed.piece.cut_line[[0, -1]])], LINE_IN, BLACK, FOLD_DASH_IN
         )
     named = list(_name_on_it(number, placed, sheet))
-    yield from named or _name_beside_it(number, placed, free, sheet)
+    yield from named
+    if not named:
+        yield sheet.words(str(number), _roomiest(placed, sheet.large(NUMBER_IN) / 2), NUMBER_IN)
+    if beside is not None:
+        yield from sheet.on_white(_numbered(number, placed), beside)
+
+
+def _numbered(number: int, placed: PieceOnCloth) -> str:
+    return f"{number}  {placed.piece.name}"
 
 
 def _name_on_it(number: int, placed: PieceOnCloth, sheet: Scaled) -> Iterator[PageItem]:
     """Number and name, how many, and how it lies; nothing where that is hard to read."""
-    numbered = replace(placed.piece, name=f"{number}  {placed.piece.name}")
+    numbered = replace(placed.piece, name=_numbered(number, placed))
     labels = [
         label
         for label in labels_of(numbered, placed.placement)
@@ -60,20 +95,6 @@ def _name_on_it(number: int, placed: PieceOnCloth, sheet: Scaled) -> Iterator[Pa
         if height_in >= LEAST_IN:
             text = BOTH_LAYERS if label.text == "whole" and placed.fold_line is not None else label.text
             yield sheet.words(text, middle + (label.at - middle) * share, height_in, label.along)
-
-
-def _name_beside_it(
-    number: int, placed: PieceOnCloth, free: BaseGeometry, sheet: Scaled
-) -> Iterator[PageItem]:
-    """For a piece that has no room for its name: its number on it, and both beside it where there is room."""
-    yield sheet.words(str(number), _roomiest(placed, sheet.large(NUMBER_IN) / 2), NUMBER_IN)
-    text = f"{number}  {placed.piece.name}"
-    left, bottom, right, top = shapely.Polygon(placed.outline_in).bounds
-    long, high = sheet.room(text)
-    x, y, clear = (left + right - long) / 2, (bottom + top - high) / 2, high / 4
-    corners = ((left - long - clear, y), (right + clear, y), (x, top + clear), (x, bottom - high - clear))
-    places = (shapely.box(x, y, x + long, y + high) for x, y in corners)
-    yield from sheet.where_free(text, places, free)
 
 
 def _roomiest(placed: PieceOnCloth, clear_in: float) -> Array:

@@ -61,15 +61,10 @@ class Scaled:
         """Length and height of the thing that small words cover."""
         return self.large((len(text) + 1) * svg.LETTER_PART * SMALL_IN), self.large(1.4 * SMALL_IN)
 
-    def where_free(
-        self, text: str, places: Iterable[shapely.Polygon], free: BaseGeometry, along: Array = LEVEL
-    ) -> Iterator[PageItem]:
-        """Small words on white in the first of the places that is all free; nothing if none is."""
-        for place in places:
-            if free.contains(place):
-                yield self.area(outline_of(place))
-                yield self.words(text, shapely.get_coordinates(place.centroid)[0], along=along)
-                return
+    def on_white(self, text: str, place: shapely.Polygon, along: Array = LEVEL) -> Iterator[PageItem]:
+        """Small words in the middle of a place, on white."""
+        yield self.area(outline_of(place))
+        yield self.words(text, shapely.get_coordinates(place.centroid)[0], along=along)
 
     def fitted(self, texts: Sequence[str], box: shapely.Polygon) -> Iterator[PageItem]:
         """Lines of words in the middle of a box on white, upright where it is narrow."""
@@ -86,6 +81,11 @@ class Scaled:
         yield self.area(np.array([corner, (corner[0], other[1]), other, (other[0], corner[1])]))
         for row, text in enumerate(texts):
             yield self.words(text, middle + down * (row - (len(texts) - 1) / 2), height_in, along)
+
+
+def first_free(places: Iterable[shapely.Polygon], free: BaseGeometry) -> shapely.Polygon | None:
+    """The first of the places that is all free; None if none is."""
+    return next((place for place in places if free.contains(place)), None)
 
 
 def outline_of(area: shapely.Polygon) -> Array:

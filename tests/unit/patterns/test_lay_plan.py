@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from io import StringIO
+from itertools import combinations
 from pathlib import Path
 
 import numpy as np
@@ -11,13 +12,17 @@ from shapely import affinity
 from svgelements import SVG, Text
 from svgelements import Path as SvgPath
 
+from patterns import example, read_pattern
 from patterns.curves import Array
 from patterns.laying.cloth import Cloth, Flaw, Repeat
 from patterns.laying.folding import Fold, Folding
 from patterns.laying.lay import Lay
+from patterns.laying.planning import plan as planned
 from patterns.measures import Unit
+from patterns.paper import svg
+from patterns.paper.lay_cloth import LayDrawing
 from patterns.paper.lay_plan import Block, LayPlan, lay_plan
-from patterns.paper.page import Page, page_svg
+from patterns.paper.page import Page, PageWords, page_svg
 from patterns.saying import Say
 from tests.unit.patterns.build import HALF_TOP, pattern_of
 from tests.unit.patterns.hand_lays import on_fold
@@ -114,3 +119,23 @@ def test_plain_cloth_has_no_signs_that_it_does_not_need(plan: LayPlan) -> None:
     written = texts_of(lay_plan(bare))
     assert "60 in single" in written
     assert not {"nap", "flaw", "stays whole", "fold of the cloth"} & set(written)
+
+
+def test_names_beside_small_pieces_are_each_nearest_to_their_own() -> None:
+    drafted = read_pattern(example("harbour overtop")).drafted()
+    lay = planned(drafted, Cloth(bought_width_in=60), Fold.SINGLE)
+    drawing = LayDrawing(lay=lay, length_in=40, remnant_in=None, buy="", say=Say(Unit.IN))
+    items = list(drawing.items(np.zeros(2), 10))
+    words = [item.label for item in items if isinstance(item, PageWords)]
+    names = {label.text.split(maxsplit=1)[-1]: label for label in words if label.text[0].isdigit()}
+    areas = {one.piece.name: shapely.Polygon(one.outline_in / 10) for one in lay.placed}
+    boxes = {}
+    for piece, area in areas.items():
+        label = names[piece]
+        wide, high = svg.LETTER_PART * (len(label.text) + 1) * label.height_in, 1.4 * label.height_in
+        x, y = label.at
+        boxes[piece] = shapely.box(x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
+        others = [other for name, other in areas.items() if name != piece]
+        assert boxes[piece].distance(area) < min(boxes[piece].distance(other) for other in others)
+    assert len(boxes) == 4
+    assert not any(one.intersects(other) for one, other in combinations(boxes.values(), 2))
