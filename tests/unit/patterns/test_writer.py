@@ -68,7 +68,7 @@ def test_a_folder_that_is_not_there_is_named(tmp_path: Path) -> None:
 def test_an_example_that_is_not_there_is_named() -> None:
     with pytest.raises(PatternError) as refused:
         example("quayside")
-    assert str(refused.value) == 'there is no example "quayside"; there are harbour overtop'
+    assert str(refused.value) == 'there is no example "quayside"; there are harbour overtop, practice pocket'
 
 
 def test_a_change_that_is_off_stays_off(tmp_path: Path) -> None:
