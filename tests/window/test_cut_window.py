@@ -6,6 +6,7 @@ from pathlib import Path
 import cv2
 import numpy as np
 import pytest
+from scipy.spatial import KDTree
 
 from calibration.frames import Array
 from calibration.table.saved import Alignment
@@ -106,7 +107,7 @@ def _turns(path: Array) -> Array:
 
 
 def _apart(points: Array, others: Array) -> Array:
-    nearest: Array = np.array([np.hypot(*(others - point).T).min() for point in points])
+    nearest: Array = np.asarray(KDTree(others).query(points)[0])
     return nearest
 
 
