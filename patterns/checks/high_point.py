@@ -14,7 +14,7 @@ from patterns.checks.truing import NECK
 from patterns.cutting.drafted import DraftedPiece
 from patterns.saying import Say
 
-TOLD_IN: Final = 1 / 32  # less is no difference on a tape
+TOLD_IN: Final = 1 / 16  # less is no difference on a tape
 
 
 def below_high_point_in(piece: DraftedPiece) -> float:
@@ -29,4 +29,4 @@ def high_point_words(piece: DraftedPiece, say: Say) -> str:
         return ""
     below_in = below_high_point_in(piece)
     where = "below" if below_in > 0 else "above"
-    return f"neck ends {say(abs(below_in), 32)} {where} the high shoulder point"
+    return f"neck ends {say(abs(below_in))} {where} the high shoulder point"

@@ -25,6 +25,12 @@ def neck_words(drafted: DraftedPattern, wearer: Wearer) -> str:
     return f"neck {said_in(head.neck_in, drafted.unit)}: {verdict}"
 
 
+def head_warning(drafted: DraftedPattern, wearer: Wearer) -> str:
+    """Why the neck may not go over the head; empty where it does, or there is none."""
+    head = _head(drafted, wearer)
+    return "" if head is None else head.warning
+
+
 def warnings(drafted: DraftedPattern, wearer: Wearer) -> tuple[str, ...]:
     """What cannot be worn, then what cannot be sewn, then what should be looked at."""
     head = _head(drafted, wearer)

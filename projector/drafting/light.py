@@ -79,12 +79,15 @@ def _v_light(
     return (*drawn, *label_light(label, WORDS_LIGHT, lit))
 
 
-def with_v_words(lies_in: Array, points: VPoints, placement: Placement) -> Array:
-    """The outline (n, 2) table inches with the far ends of a V's words beside it."""
-    if placement.opened:
+def with_words_beside(lies_in: Array, piece: DraftedPiece, placement: Placement) -> Array:
+    """The outline (n, 2) table inches with the room for a V's words beside the fold.
+
+    It is kept on every half piece, or what else is lit would change sides from piece to piece.
+    """
+    if placement.opened or piece.fold is None:
         return lies_in
-    ends = [[-WORDS_REACH_IN, float(at[1])] for at in (points.cut, points.stitched)]
-    return np.vstack([lies_in, placement.placed(np.array(ends))])
+    top = float(piece.cut_line[[0, -1], 1].min())
+    return np.vstack([lies_in, placement.placed(np.array([[-WORDS_REACH_IN, top]]))])
 
 
 def traced_light(points: LaidPiece, piece: DraftedPiece, lit: LitArea) -> Drawing:

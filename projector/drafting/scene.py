@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from projector.drafting.light import traced_light, v_layers, v_points, with_v_words
+from projector.drafting.light import traced_light, v_layers, v_points, with_words_beside
 from projector.drafting.list import ListLine, lay_list, line_light
 from projector.drafting.words import list_rows, strip_words
 from projector.lighting.lit_area import LitArea
@@ -27,8 +27,7 @@ def draft_scene(station: "DraftStation", controls: Controls) -> Scene:
         keys = station.bindings
         return (Layer(name="help", key=(keys, person), draw=lambda: help_light(keys, lit, person)), *words)
     piece = tuple(_piece(station))
-    vees = v_points(station.work.piece)
-    taken = lies if vees is None else with_v_words(lies, vees, station.work.laid.placement)
+    taken = with_words_beside(lies, station.work.piece, station.work.laid.placement)
     lines = lay_list(tuple(list_rows(station.work)), lit, person, taken, strip)
     return (*piece, *_list(lines, lit, person), *words)
 

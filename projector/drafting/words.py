@@ -13,7 +13,7 @@ from patterns.checks.high_point import high_point_words
 from patterns.checks.truing import NECK
 from patterns.errors import PatternError
 from patterns.stepping import step_words
-from projector.drafting.checks import apart_words, neck_words, warnings
+from projector.drafting.checks import apart_words, head_warning, neck_words, warnings
 from projector.drafting.light import v_points
 from projector.drafting.list_rows import ListRow
 from projector.drafting.work import DraftWork
@@ -25,7 +25,8 @@ from projector.words.unbroken import spaced, unbroken
 if TYPE_CHECKING:
     from projector.stations.draft import DraftStation
 
-PHRASE: Final = 80  # letters of a sentence in one phrase of the strip
+LOOK: Final = "LOOK:"
+PHRASE: Final = 90  # letters of a sentence in one phrase of the strip
 ASKED: Final = 44  # and of a question, in larger letters
 CHOSEN_LIGHT: Final = 0.7
 ON_LIGHT: Final = 0.35
@@ -99,8 +100,7 @@ def _at_hand(station: "DraftStation", work: DraftWork) -> list[str]:
             return []
         say = work.drafted.say
         lengths = [f"{work.points.said(i)} {say(work.points.length_in(i))}" for i in edges]
-        high = high_point_words(work.piece, say) if any(work.points.said(i) == NECK for i in edges) else ""
-        return [f"{what} in hand", *lengths, *([high] if high else [])]
+        return [f"{what} in hand", *lengths]
     points = v_points(work.piece)
     # beside the fold of a half piece they stand on the table
     words = (
@@ -121,13 +121,26 @@ def _number(work: DraftWork) -> str:
 
 
 def _gravest(station: "DraftStation", work: DraftWork) -> list[str]:
+    wearer = station.ground.wearer
     if station.held is not None:  # whole sentences would never stand still
-        return list(apart_words(work.drafted)) or ["all joins match"]
-    found = warnings(work.drafted, station.ground.wearer)
+        apart, high = apart_words(work.drafted), _high_point(station, work)
+        return [*([f"{LOOK} {apart[0]}", *apart[1:]] if apart else ["all joins match"]), *high]
+    found = warnings(work.drafted, wearer)
     if not found:
         return ["all joins match"] if work.drafted.joins else []
     more = [f"and {len(found) - 1} more to look at"] if len(found) > 1 else []
-    return [*_phrases(found[0]), *more]
+    phrases = _phrases(found[0])
+    if found[0] == head_warning(work.drafted, wearer):  # its verdict stands in the row above
+        phrases = phrases[1:]
+    return [f"{LOOK} {phrases[0]}", *phrases[1:], *more]
+
+
+def _high_point(station: "DraftStation", work: DraftWork) -> list[str]:
+    """Where the neck ends, while an end of it is in hand."""
+    held = station.held
+    if held is None or NECK not in map(work.points.said, work.points.at_point(held.number)[1]):
+        return []
+    return [words] if (words := high_point_words(work.piece, work.drafted.say)) else []
 
 
 def _phrases(sentence: str) -> list[str]:

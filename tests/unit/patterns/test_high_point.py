@@ -72,7 +72,7 @@ def test_levels_stay_level_across_the_side_seam() -> None:
     [
         ((), ""),
         ((WIDER,), "neck ends 5/16 in below the high shoulder point"),
-        (("{narrow neck: 1/2}",), "neck ends 5/32 in above the high shoulder point"),
+        (("{narrow neck: 1/2}",), "neck ends 3/16 in above the high shoulder point"),
     ],
 )
 def test_where_the_neck_ends_is_told_where_that_is_not_there(changes: tuple[str, ...], words: str) -> None:

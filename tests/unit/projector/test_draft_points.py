@@ -44,7 +44,7 @@ def test_a_traced_point_is_pulled_and_everything_follows_it() -> None:
     assert front.seam_line[:, 0].max() > 13
     assert np.hypot(*(front.seam_line - (11.5, 12.8)).T).min() < 1e-6
     assert "curve point in hand, side 1" in first(station)
-    assert aside(station).startswith("front/side 9/16 in shorter than back/side, ")
+    assert aside(station).startswith("LOOK: front/side 9/16 in shorter than back/side, ")
     assert station.work.pattern == OVERTOP
     left = station.after(PutDown())
     assert left.work.pattern != OVERTOP
@@ -131,3 +131,13 @@ def test_the_words_stay_put_while_the_piece_changes_about_them() -> None:
     assert after(station, Flip(by=1)).work.worded.name == "back"
     shallow = typed(after(station, Flip(by=2), Accept()), "4 in").after(Accept())
     assert shallow.work.piece.name == shallow.work.worded.name == "front facing"
+
+
+def test_with_an_end_of_the_neck_in_hand_it_is_said_where_it_lies() -> None:
+    station = begun()
+    held = after(station, at(station, SHOULDER), TakeUp())
+    assert "high shoulder point" not in aside(held)
+    pulled = after(held, at(station, (3.7, 0.3)))
+    assert "neck ends 5/16 in below the high shoulder point" in aside(pulled)
+    other = after(station, at(station, UNDERARM), TakeUp(), at(station, (11.5, 12.8)))
+    assert "high shoulder point" not in aside(other)
