@@ -21,9 +21,8 @@ if TYPE_CHECKING:
     import spyrrow
 
 _HAIR_IN: Final = 1e-4  # by which outlines are grown beyond the gap: the engine reckons in single precision
-_POLL_S: Final = 0.02
+_POLL_S: Final = 0.1
 _HALF_TURN_DEG: Final = 180.0
-_FEASIBLE: Final = ("exploring", "compressing", "final")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -64,17 +63,19 @@ def packed(
     inset = gap_in / 2 + _HAIR_IN
     instance = spyrrow.StripPackingInstance("lay", room_in[1] - room_in[0] + 2 * inset, items)
     config = spyrrow.StripPackingConfig(total_computation_time=seconds, seed=seed)
+    apart = (spyrrow.ReportType.ExplFeas, spyrrow.ReportType.CmprFeas, spyrrow.ReportType.Final)
     queue = spyrrow.ProgressQueue()
     solving = threading.Thread(target=instance.solve, args=(config, queue), daemon=True)
     solving.start()
     width = math.inf
     while True:
         ended = not solving.is_alive()
-        for report, solution in queue.drain():
-            if report.phase_name() in _FEASIBLE and solution.width < width:
-                width = solution.width
-                placed = ((kinds[int(item.id)], item) for item in solution.placed_items)
-                yield tuple(kind.spot(item, room_in[1] + inset, -inset) for kind, item in placed)
+        found = [one for report, one in queue.drain() if report in apart]
+        best = min(found, key=lambda one: one.width, default=None)
+        if best is not None and best.width < width:
+            width = best.width
+            placed = ((kinds[int(item.id)], item) for item in best.placed_items)
+            yield tuple(kind.spot(item, room_in[1] + inset, -inset) for kind, item in placed)
         if ended:
             return
         yield None

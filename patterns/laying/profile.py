@@ -18,6 +18,7 @@ from patterns.curves import Array, Spans
 PITCH_IN: Final = 1 / 32
 STRAY_IN: Final = 1 / 128  # by which a curve may be made plainer, always outwards
 _CRACK_IN: Final = 1.0  # a narrower one holds no piece and is closed
+_SHARP_IN: Final = 1 / 32  # an outline that is grown by less need not be rounded at its corners
 _ROUND: Final = 4  # chords of a quarter circle
 _WIDEST_CHORD_RAD: Final = (
     1.5 * math.pi / 2 / _ROUND
@@ -174,8 +175,10 @@ def grown(ring: Array, by_in: float) -> shapely.Polygon:
     if by == 0:
         return _largest(plain)
     with np.errstate(divide="ignore", invalid="ignore"):  # mitres of edges that run on straight
-        rounded = plain.buffer(by / math.cos(_WIDEST_CHORD_RAD / 2), quad_segs=_ROUND)
-        return _largest(rounded & plain.buffer(by, join_style="mitre"))
+        mitred = plain.buffer(by, join_style="mitre")
+        if by < _SHARP_IN:
+            return _largest(mitred)
+        return _largest(mitred & plain.buffer(by / math.cos(_WIDEST_CHORD_RAD / 2), quad_segs=_ROUND))
 
 
 def _without_cracks(polygon: shapely.Polygon) -> shapely.Polygon:
