@@ -12,13 +12,17 @@ CARET: Final = "_"  # still: nothing on the table flashes
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TypedAnswer:
-    """`longest` is how many signs are taken: they must still be read on the table."""
+    """`longest` is how many signs are taken: they must still be read on the table.
+
+    While the text stands `as_offered`, what is typed takes its place; erasing keeps it to be mended.
+    """
 
     longest: ClassVar[int] = LONGEST_NAME
     asks: str
     bindings: tuple[Binding, ...]
     offers: tuple[str, ...] = ()
     text: str = ""
+    as_offered: bool = False
 
     @property
     def words(self) -> str:
@@ -39,15 +43,16 @@ class TypedAnswer:
 
     def typed(self, sign: str) -> Self:
         """With one more sign."""
-        return replace(self, text=(self.text + sign)[: self.longest])
+        before = "" if self.as_offered else self.text
+        return replace(self, text=(before + sign)[: self.longest], as_offered=False)
 
     def erased(self) -> Self:
         """With one sign fewer."""
-        return replace(self, text=self.text[:-1])
+        return replace(self, text=self.text[:-1], as_offered=False)
 
     def offered(self) -> Self:
         """With the next of the usual answers in place of what was typed."""
         if not self.offers:
             return self
         following = (self.offers.index(self.text) + 1) % len(self.offers) if self.text in self.offers else 0
-        return replace(self, text=self.offers[following])
+        return replace(self, text=self.offers[following], as_offered=True)
