@@ -19,6 +19,8 @@ TAPE_PARTS: Final = 16  # of an inch, which a tape has: about as fine as its mil
 NOTHING_IN: Final = 1e-6  # a smaller length is what rounding has left
 _FINEST_PARTS: Final = 64  # of an inch that are still told, in the words of a ruler
 _TENTHS: Final = 10  # and of a millimetre
+_HUNDREDTHS: Final = 100  # of an allowance, which inches may have given
+_WHOLE: Final = 1e-6  # a number so near to a whole one is meant to be it
 _MM_IN_CM: Final = 10
 _DECIMALS: Final = 6  # of a computed length: a millionth is far below what cloth or light can show
 
@@ -162,6 +164,26 @@ def _metric(length_in: float, unit: Unit, parts_of_mm: int) -> str:
     if unit is Unit.CM and (abs(number) >= _MM_IN_CM or not number):
         return f"{number / _MM_IN_CM:g} cm"
     return f"{number:g} mm"
+
+
+def said_as_set(length_in: float, unit: Unit) -> str:
+    """`length_in` inches as a seam gauge is set to them: none is rounded to what it is not.
+
+    Where it is no whole 1/64 in, what was given in millimetres is said so among inches.
+
+    >>> [said_as_set(0.5, unit) for unit in Unit], [said_as_set(15 / 25.4, unit) for unit in Unit]
+    (['1/2 in', '1.27 cm', '12.7 mm'], ['15 mm', '1.5 cm', '15 mm'])
+    """
+    if unit is not Unit.IN:
+        half_goes_up_in = length_in + NOTHING_IN  # so that 1/4 in and 3/8 in add up to 5/8 in
+        return _metric(half_goes_up_in, unit, _HUNDREDTHS)
+    tenths = length_in / float(Unit.MM.inches) * _TENTHS
+    whole_in, whole_mm = (abs(n - round(n)) < _WHOLE for n in (length_in * _FINEST_PARTS, tenths))
+    return (
+        in_words(length_in, _FINEST_PARTS)
+        if whole_in or not whole_mm
+        else _metric(length_in, Unit.MM, _TENTHS)
+    )
 
 
 def said_finely(length_in: float, unit: Unit) -> str:

@@ -9,7 +9,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 
 from patterns.errors import PatternError
-from patterns.measures import TAPE_PARTS, Unit, said_finely, said_in
+from patterns.measures import TAPE_PARTS, Unit, said_as_set, said_finely, said_in
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +26,10 @@ class Say:
     def __call__(self, length_in: float, parts: int = TAPE_PARTS) -> str:
         """The inches as a tape says them, or to 1/`parts` in and as finely in millimetres."""
         return said_in(length_in, self.unit, parts)
+
+    def allowance(self, length_in: float) -> str:
+        """As a seam gauge is set to it, never rounded: half an inch is 12.7 mm, not 13."""
+        return said_as_set(length_in, self.unit)
 
     def finely(self, length_in: float) -> str:
         """In decimals."""

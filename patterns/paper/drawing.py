@@ -73,7 +73,7 @@ def _edge_label(piece: DraftedPiece, edge: DraftedEdge, say: Say) -> Label:
     along = along if along[0] > 1e-9 or (abs(along[0]) <= 1e-9 and along[1] < 0) else -along
     room = edge.allowance_in
     away = room / 2 if room >= ROOMY_IN else room + EDGE_CLEAR_IN
-    told = "fold" if edge.kind is Kind.FOLD else f"allowance {say(room)}"
+    told = "fold" if edge.kind is Kind.FOLD else f"allowance {say.allowance(room)}"
     text = f"{edge.name}, {say(edge.length_in)}, {told}"
     return Label(
         text=text,

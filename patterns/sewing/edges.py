@@ -39,7 +39,7 @@ def _way(garment: Garment, piece: DraftedPiece, edge: DraftedEdge) -> str:
     if garment.has_strip(piece.name, edge.name):
         return ""
     if edge.kind is Kind.EDGE and edge.allowance_in > 0:
-        return f"turn under by {garment.say(edge.allowance_in)} and edge-stitch"
+        return f"turn under by {garment.say.allowance(edge.allowance_in)} and edge-stitch"
     single = edge.kind is Kind.HEM and edge.allowance_in > 0 and not _is_double(garment, edge)
     return _EDGED[garment.finish.seam] if single or edge.kind is Kind.EDGE else ""
 
@@ -61,7 +61,7 @@ def strip_step(garment: Garment, strip: Strip) -> Step:
     else:
         lengths = f"Cut {them} {cut}, and close {'it' if strip.count == 1 else 'each'} to a ring."
         says = [
-            f"Right sides together, {say(allowance)} from the edge.",
+            f"Right sides together, {say.allowance(allowance)} from the edge.",
             RAW.get(garment.finish.seam, "Enclose the raw edges in the seam."),
         ]
     title = f"Sew on the {strip.name.replace('/', ' ')}"
@@ -70,8 +70,9 @@ def strip_step(garment: Garment, strip: Strip) -> Step:
 
 def bare_edges(garment: Garment) -> Iterator[Step]:
     """A step for seams' allowances that nothing is sewn to."""
+    say = garment.say
     listed = [
-        f"{piece.name} {edge.name}, {garment.say(edge.length_in)} with {garment.say(edge.allowance_in)} to turn."
+        f"{piece.name} {edge.name}, {say(edge.length_in)} with {say.allowance(edge.allowance_in)} to turn."
         for piece, edge in garment.bare
     ]
     if listed:
@@ -114,7 +115,7 @@ def _length(garment: Garment, rings: list[Ring]) -> str:
 
 
 def _turned_up(garment: Garment, edge: DraftedEdge) -> Iterator[str]:
-    say = garment.say
+    say = garment.say.allowance
     if not _is_double(garment, edge):
         yield f"Fold up {say(edge.allowance_in)}, press, and stitch close to the finished edge."
         return

@@ -24,7 +24,7 @@ def facing_step(garment: Garment, report: JoinReport) -> Step:
     """The step for one neck."""
     piece, say = garment.pattern.pieces[report.join.first.piece], garment.say
     whole = 2 if piece.cut.on_fold else 1
-    says = [f"Right sides together, {say(piece.edges[NECK].allowance_in)} from the edge."]
+    says = [f"Right sides together, {say.allowance(piece.edges[NECK].allowance_in)} from the edge."]
     clips = tuple(_clips_at_neck(piece))
     if clips:
         says += _turned(garment, clips)

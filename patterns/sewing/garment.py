@@ -103,14 +103,15 @@ class Garment:
         """The edge that is meant."""
         return self.pattern.pieces[ref.piece].edges[ref.edge]
 
-    def along(self, seam: JoinReport) -> float | None:
-        """Inches of a facing's seam that is sewn in one with the garment's; None where there is none."""
-        for report in self.pattern.joins:
-            ends = report.join
-            of_facings = {ends.first.piece, ends.second.piece} <= self.facings.keys()
-            if of_facings and ends.first.edge == seam.join.first.edge:
-                return report.first_in
-        return None
+    def caught_in(self, seam: JoinReport) -> tuple[EdgeRef, ...]:
+        """The ends of facings that are sewn in one with a seam of their garment's: two, or one beside a bare neck."""
+        facings = ((report.join.first.piece, self.facings[report.join.second.piece]) for report in self.faced)
+        return tuple(
+            EdgeRef(piece=facing.name, edge=ref.edge)
+            for garment, facing in facings
+            for ref in (seam.join.first, seam.join.second)
+            if ref.piece == garment and ref.edge in facing.edges and ref.edge != NECK
+        )
 
     def beside(self, ref: EdgeRef) -> tuple[str, str]:
         """The names of the edges before and after."""

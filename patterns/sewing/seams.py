@@ -1,7 +1,7 @@
 """The seams of the garment itself, step by step, as the finish has them."""
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 from typing import Final
 
@@ -66,10 +66,16 @@ def _seam_step(garment: Garment, report: JoinReport, title: str) -> Step:
     one, two, say = report.join.first, report.join.second, garment.say
     cuts = [garment.pattern.pieces[ref.piece].cut for ref in (one, two)]
     alike = "; left and right alike" if all(cut.on_fold or cut.mirrored for cut in cuts) else ""
-    along = garment.along(report)
-    facing = f", and on through the opened facing, {say(along)} more" if along is not None else ""
+    caught = garment.caught_in(report)
+    along = [garment.edge(ref).length_in for ref in caught]
+    facing = f", and on through the opened facing, {say(along[0])} more" if len(along) > 1 else ""
     lengths = f"{one.piece} {say(report.first_in)} on {two.piece} {say(report.second_in)}{facing}{alike}."
-    says = [*_notches(garment, one), *_eased(garment, report), *_stitched(garment, one)]
+    says = [
+        *_notches(garment, one),
+        *_caught(garment, caught),
+        *_eased(garment, report),
+        *_stitched(garment, one),
+    ]
     return Step(title=title, lengths=(lengths,), says=tuple(says))
 
 
@@ -94,6 +100,13 @@ def _notches(garment: Garment, ref: EdgeRef) -> Iterator[str]:
         yield f"Pin the ends and the {kinds} {'notch' if len(counts) == 1 else 'notches'} first."
 
 
+def _caught(garment: Garment, caught: Sequence[EdgeRef]) -> Iterator[str]:
+    """A facing beside a neck that has none ends in the seam; two of them are sewn to one another."""
+    if len(caught) == 1:
+        length = garment.say(garment.edge(caught[0]).length_in)
+        yield f"Fold the {caught[0].piece} back over the end at the neck, and catch its {length} in the seam."
+
+
 def _eased(garment: Garment, report: JoinReport) -> Iterator[str]:
     apart = report.difference_in
     if abs(apart) > EASED_PART * min(report.first_in, report.second_in):
@@ -109,24 +122,30 @@ def _eased(garment: Garment, report: JoinReport) -> Iterator[str]:
 def _stitched(garment: Garment, ref: EdgeRef) -> Iterator[str]:
     """How that edge is sewn to its other."""
     piece, edge, say = garment.pattern.pieces[ref.piece], garment.edge(ref), garment.say
+    curves = curves_in_rad(piece, edge) > CURVES_IN_RAD and not garment.goes_round(ref)
     if garment.finish.seam is SeamFinish.FRENCH:
-        yield from _french(garment, edge.allowance_in)
+        yield from _french(garment, edge.allowance_in, curves)
         return
-    yield f"Right sides together, {say(edge.allowance_in)} from the edge."
-    if curves_in_rad(piece, edge) > CURVES_IN_RAD and not garment.goes_round(ref):
+    yield f"Right sides together, {say.allowance(edge.allowance_in)} from the edge."
+    if curves:
         yield "Where it curves in, clip the allowance to just short of the stitches, so that it lies flat."
     yield RAW[garment.finish.seam]
 
 
-def _french(garment: Garment, allowance_in: float) -> Iterator[str]:
+def _french(garment: Garment, allowance_in: float, curves: bool) -> Iterator[str]:
     """Both seams of a french seam, the second where the seam line is drawn."""
-    say, second_in = garment.say, allowance_in - FRENCH_FIRST_IN
+    say, second_in = garment.say.allowance, allowance_in - FRENCH_FIRST_IN
     if second_in < FRENCH_FIRST_IN:
         yield (
             f"{say(allowance_in)} is too little for a french seam: cut it with {say(2 * FRENCH_FIRST_IN)} or more."
         )
         return
-    yield f"Wrong sides together first, {say(FRENCH_FIRST_IN)} from the edge; trim to {say(FRENCH_TRIM_IN)} and press."
+    yield (
+        f"Wrong sides together first, {say(FRENCH_FIRST_IN)} from the edge; trim to {garment.say(FRENCH_TRIM_IN)} "
+        "and press."
+    )
+    if curves:
+        yield "Where it curves in, clip what is left to just short of the stitches before it is enclosed."
     yield f"Then right sides together, {say(second_in)} from the fold, so that the raw edges are enclosed; press."
 
 

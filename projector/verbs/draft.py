@@ -131,7 +131,7 @@ def _edge_line(report: _Report, piece: DraftedPiece, edge: DraftedEdge) -> str:
     was = ""
     if traced_in is not None and abs(traced_in - edge.length_in) >= SAME_IN:
         was = f", traced {say(traced_in)}"
-    allowance = "" if edge.kind is Kind.FOLD else f", allowance {say(edge.allowance_in)}"
+    allowance = "" if edge.kind is Kind.FOLD else f", allowance {say.allowance(edge.allowance_in)}"
     return f"  {edge.name:<14} {say(edge.length_in):>10}  {edge.kind.value}{allowance}{was}"
 
 

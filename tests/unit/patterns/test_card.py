@@ -48,6 +48,24 @@ def test_lengths_are_those_that_were_drafted() -> None:
     assert "12 in round each." in step(steps, "Turn up the sleeve hem")
 
 
+def test_a_facing_beside_a_bound_neck_is_caught_in_the_shoulder(tmp_path: Path) -> None:
+    text = example("harbour overtop").read_text(encoding="utf-8")
+    bound = "- {binding: [back/neck], width: 1/4 in}"
+    text = text.replace("- {facing: back, of: back/neck, depth: 2 1/2 in}", bound)
+    text = text.replace("  - [front facing/overarm, back facing/overarm]\n", "")
+    says = step(card(pattern_of(tmp_path, text).drafted()), "Sew the overarm")
+    assert "front 12 5/8 in on back 12 5/8 in; left and right alike." in says
+    assert "Fold the front facing back over the end at the neck, and catch its 2 1/2 in in the seam." in says
+    assert "Fold the" not in step(card(DRAFTED), "Sew the overarm")
+
+
+def test_facings_need_no_join_of_their_own_to_be_sewn_on_through(tmp_path: Path) -> None:
+    text = example("harbour overtop").read_text(encoding="utf-8")
+    text = text.replace("  - [front facing/overarm, back facing/overarm]\n", "")
+    says = step(card(pattern_of(tmp_path, text).drafted()), "Sew the overarm")
+    assert "and on through the opened facing, 2 1/2 in more" in says
+
+
 def test_only_a_point_is_pivoted_at_and_clipped_to() -> None:
     steps = card(DRAFTED)
     assert "Clip to the point" in step(steps, "Sew the front facing to the front's neck")

@@ -264,3 +264,5 @@ def test_a_seam_that_curves_in_is_clipped(tmp_path: Path, by: float, clips: bool
     text += text[text.index("  front:") :].replace("front", "back") + "joins: [[front/side, back/side]]\n"
     steps = card(pattern_of(tmp_path, text).drafted())
     assert ("clip the allowance" in step(steps, "Sew the side")) is clips
+    french = step(card(pattern_of(tmp_path, text).drafted(), Finish(seam=SeamFinish.FRENCH)), "Sew the side")
+    assert ("before it is enclosed. Then right sides together" in french) is clips

@@ -74,6 +74,27 @@ def test_a_difference_too_small_for_a_tape_is_never_nothing() -> None:
     assert [said_in(0.0, unit) for unit in Unit] == ["0 in", "0 cm", "0 mm"]
 
 
+def test_an_allowance_is_said_as_it_is() -> None:
+    """Half an inch is no 13 mm, 15 mm no 9/16 in; 1/4 and 3/8 in make 5/8 in (French seam) in every unit."""
+    cm, mm, among_inches = Say(Unit.CM).allowance, Say(Unit.MM).allowance, Say(Unit.IN).allowance
+    assert [cm(1 / 2), mm(1 / 2), mm(1 / 4), mm(0.0)] == ["1.27 cm", "12.7 mm", "6.35 mm", "0 mm"]
+    assert [mm(1 / 4), mm(3 / 8), mm(5 / 8)] == ["6.35 mm", "9.53 mm", "15.88 mm"]
+    assert [among_inches(15 / 25.4), among_inches(15 / 64), among_inches(0.3001)] == [
+        "15 mm",
+        "15/64 in",
+        "19/64 in",
+    ]
+
+
+def test_a_finish_in_a_metric_file_is_said_as_it_is_cut(tmp_path: Path) -> None:
+    pattern = pattern_of(tmp_path, smock_text(unit=Unit.MM)).drafted()
+    assert {edge.allowance_in for edge in pattern.pieces["front"].edges.values()} >= {1 / 2}
+    told = " ".join(sentence for step in card(pattern) for sentence in step.sentences)
+    assert "Right sides together, 12.7 mm from the edge." in told
+    assert "Fold up 12.7 mm" in told
+    assert "allowance 12.7 mm" in drawing(pattern.pieces["front"], pattern.name, Unit.MM)
+
+
 @pytest.mark.parametrize("finish", [Finish(), Finish(seam=SeamFinish.FRENCH, hem=HemFinish.DOUBLE)])
 def test_the_card(tmp_path: Path, finish: Finish) -> None:
     steps = {unit: card(pattern, finish)[1:] for unit, pattern in smocks(tmp_path).items()}
