@@ -17,6 +17,12 @@ SQUARE_DEG: Final = 1.0  # either side of 90 at the fold (common practice)
 SQUARE_IN: Final = 1 / 2  # from the fold, so far a line is to be square to it (common practice)
 POINT_DEG: Final = 15.0  # a line farther from square than this has a point that is meant, as a V has
 NECK: Final = "neck"
+RUNNING_ON: Final = (
+    NECK,
+    "armhole",
+    "waist",
+    "crotch",
+)  # seams that go round, across those that join the pieces
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,7 +57,7 @@ class Junction:
 
 
 def junctions(draft: Draft) -> Iterator[Junction]:
-    """Each place where a neck, a hem or a raw edge goes on across a join, in the order of the joins."""
+    """Each place where a neck, a hem, a raw edge or another line goes on across a join, in the order of the joins."""
     shapes = {shape.name: shape for shape in draft.shapes}
     faced_on = facings_of_necks(draft.joins)
     for join in draft.joins:
@@ -111,7 +117,7 @@ def _interior_deg(shape: Shape, arriving: Array, leaving: Array) -> float:
 
 
 def _goes_on(one: ShapeEdge, two: ShapeEdge) -> bool:
-    """Whether the two are one line once sewn: hems, raw edges, necks; not the next seam of a facing."""
+    """Whether the two are one line once sewn: hems, raw edges, necks and such; not the next seam of a facing."""
     if one.kind is not two.kind:
         return False
-    return one.kind in (Kind.HEM, Kind.EDGE) or one.name == two.name == NECK
+    return one.kind in (Kind.HEM, Kind.EDGE) or one.name == two.name in RUNNING_ON

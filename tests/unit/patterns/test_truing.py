@@ -143,3 +143,22 @@ def test_a_girth_is_twice_both_halves(tmp_path: Path) -> None:
     text = text.replace(f"[{WIDTH + 20 * math.tan(math.radians(5))}, 22]", "[13, 22]")
     pattern = pattern_of(tmp_path, text).drafted()
     assert girth_in(pattern, 12.0) == pytest.approx(52.0)
+
+
+@pytest.mark.parametrize("name", ["armhole", "waist", "crotch", "yoke"])
+def test_a_line_that_goes_round_runs_through_across_a_seam(tmp_path: Path, name: str) -> None:
+    """An armhole across the shoulder, a waist across the side, as a hem (common practice); a yoke seam need not."""
+    piece = """\
+  {piece}:
+    cut: 2 mirrored
+    edges:
+      - {{name: {name}, kind: seam, path: [[0, {slope}], [8, 0]]}}
+      - {{name: side, kind: seam, path: [[8, 0], [8, 20]]}}
+      - {{name: hem, kind: hem, path: [[8, 20], [0, 20]]}}
+      - {{name: centre, kind: seam, path: [[0, 20], [0, {slope}]]}}
+"""
+    pieces = "".join(piece.format(piece=one, name=name, slope=y) for one, y in (("front", 0), ("back", 1)))
+    text = f"pattern: Ballast\npieces:\n{pieces}joins: [[front/side, back/side]]\n"
+    told = [one for one in pattern_of(tmp_path, text).drafted().warnings if "meet at" in one]
+    bent = f"front/{name} and back/{name} meet at 172.9 degrees where front/side is sewn to back/side: a peak"
+    assert [one.startswith(bent) for one in told] == [True] * (name != "yoke")
