@@ -56,12 +56,14 @@ def strip_words(station: "DraftStation", controls: Controls) -> StripWords:
         return StripWords(first=asked, aside=(*aside, *_ways_to_answer(station)))
     neck = neck_words(work.drafted, station.ground.wearer)
     first = [work.piece.name, *_at_hand(station, work), *([neck] if neck else [])]
-    aside += [
-        *_gravest(station, work),
-        *overhang_words(work.laid.outline_in, station.ground.lit, station.person, work.drafted.unit),
-    ]
-    aside += station.ground.warnings[:1]
-    return StripWords(first=tuple(first), aside=(*aside, *_ways(station), "h: keys"))
+    wrong = _wrong(station, work)
+    aside += wrong or (["all joins match"] if work.drafted.joins else [])
+    aside += overhang_words(work.laid.outline_in, station.ground.lit, station.person, work.drafted.unit)
+    if station.held is None:
+        aside += station.ground.warnings[:1]
+    ways = _ways(station)
+    aside += ways[:-1] if wrong and station.held is None else ways  # the last has no room beside what is wrong
+    return StripWords(first=tuple(first), aside=(*aside, "h: keys"))
 
 
 def list_rows(work: DraftWork) -> Iterator[ListRow]:
@@ -120,27 +122,27 @@ def _number(work: DraftWork) -> str:
     return f"{opening} {' and '.join(opens)}, {key.name} {work.length.words}"
 
 
-def _gravest(station: "DraftStation", work: DraftWork) -> list[str]:
+def _wrong(station: "DraftStation", work: DraftWork) -> list[str]:
+    """What is wrong, the gravest first; while a point is in hand, in few words, or they would never stand still."""
     wearer = station.ground.wearer
-    if station.held is not None:  # whole sentences would never stand still
-        apart, high = apart_words(work.drafted), _high_point(station, work)
-        return [*([f"{LOOK} {apart[0]}", *apart[1:]] if apart else ["all joins match"]), *high]
+    if station.held is not None:
+        apart = [*apart_words(work.drafted), *_high_point(work, station.held.number)]
+        return [f"{LOOK} {apart[0]}", *apart[1:]] if apart else []
     found = warnings(work.drafted, wearer)
     if not found:
-        return ["all joins match"] if work.drafted.joins else []
-    more = [f"and {len(found) - 1} more to look at"] if len(found) > 1 else []
+        return []
     phrases = _phrases(found[0])
     if found[0] == head_warning(work.drafted, wearer):  # its verdict stands in the row above
         phrases = phrases[1:]
+    more = [f"and {len(found) - 1} more to look at"] if len(found) > 1 else []
     return [f"{LOOK} {phrases[0]}", *phrases[1:], *more]
 
 
-def _high_point(station: "DraftStation", work: DraftWork) -> list[str]:
+def _high_point(work: DraftWork, held: int) -> list[str]:
     """Where the neck ends, while an end of it is in hand."""
-    held = station.held
-    if held is None or NECK not in map(work.points.said, work.points.at_point(held.number)[1]):
-        return []
-    return [words] if (words := high_point_words(work.piece, work.drafted.say)) else []
+    edges = work.points.at_point(held)[1]
+    words = high_point_words(work.piece, work.drafted.say)
+    return [words] if words and NECK in map(work.points.said, edges) else []
 
 
 def _phrases(sentence: str) -> list[str]:
