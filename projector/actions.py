@@ -66,6 +66,11 @@ class OpenAll:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ChangeLayers:
+    """All copies of the piece by halves through two layers of cloth, or one by one again."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Home:
     """Back to the middle of the light, upright."""
 
@@ -310,5 +315,6 @@ Action = (
     | Accept | SetCurve | TakeUp | PutDown | Insert | Remove | TurnPoint | Smooth | Straighten | MoveEdge | NameEdge
     | ChangeTool | ChangeVersion | AddChange | Rewrite | SwitchChange | Offer | Cancel | Finish | Type | Undo | Redo
     | Freeze | Blank | ChangeLook | ChangeLine | ChangeText | ShowRepeats | ShowGrid | Help | Quit | Next | Back
-    | Stand | Untick | OpenAll | OtherSide | ChangeEdge | LayOn | Forget | LayGauge | CutInReaches | FindCloth
+    | Stand | Untick | OpenAll | ChangeLayers | OtherSide | ChangeEdge | LayOn | Forget | LayGauge | CutInReaches
+    | FindCloth
 )  # fmt: skip

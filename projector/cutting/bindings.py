@@ -8,6 +8,7 @@ from typing import Final
 
 from projector.actions import (
     Back,
+    ChangeLayers,
     ChangeTool,
     CutInReaches,
     FindCloth,
@@ -69,6 +70,12 @@ LAYING: Final = (
     *CUT_BINDINGS[4:9],
     Binding(
         shown="a", says="all pieces half, or opened for a single layer", keys=("a",), actions=(OpenAll(),)
+    ),
+    Binding(
+        shown="d",
+        says="copies through two layers at once, or one by one",
+        keys=("d",),
+        actions=(ChangeLayers(),),
     ),
     CUT_BINDINGS[9],
     Binding(

@@ -22,8 +22,17 @@ class Copies:
     def steps_left(self, number: int) -> tuple[Step, ...]:
         """What is still to be done to a copy."""
         copy = self.work.copies[number]
-        steps = steps_of(self.pieces[number], copy.reaches)
+        steps = steps_of(self.pieces[number], copy.reaches) if copy.gives else ()
         return tuple(step for step in steps if step.name not in copy.ticked)
+
+    @property
+    def order(self) -> tuple[int, ...]:
+        """Those that are cut by themselves, in order; others come with one of them, through two layers."""
+        return tuple(number for number, copy in enumerate(self.work.copies) if copy.gives)
+
+    def beside(self, number: int, by: int) -> int:
+        """The copy so many on in the order, or back, and round it."""
+        return self.order[(self.order.index(number) + by) % len(self.order)]
 
     def still_to_cut(self, shown: int) -> tuple[int, ...]:
         """The copies at which something is still to be done: those after the lit one first, that one last."""

@@ -18,8 +18,8 @@ KEYS: Final = ("page up: the piece before", "x: not done after all")  # help wou
 
 def progress_rows(station: "CutStation") -> Iterator[ListRow]:
     """Every copy in order, the steps of the lit one below it; how true the light was found; keys of a frozen light."""
-    for number, copy in enumerate(station.work.copies):
-        name = copy.piece + _which(station, number)
+    for number in station.copies.order:
+        name = station.work.copies[number].piece + _which(station, number)
         if number == station.shown:
             yield ListRow(text=f"> {name}", light=NOW_LIGHT, indented=False)
             yield from _steps(station)

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, Final, Protocol
 
 from projector.actions import (
     Action,
+    ChangeLayers,
     ChangeStep,
     CutInReaches,
     Drag,
@@ -19,6 +20,7 @@ from projector.actions import (
 from projector.bindings import Binding
 from projector.cutting.bindings import LAYING
 from projector.cutting.in_reaches import in_reaches_if_larger, reaches_words
+from projector.cutting.layers import layers_changed
 from projector.scene import Scene
 
 if TYPE_CHECKING:
@@ -76,10 +78,12 @@ class PieceTool:
     def after(self, station: "CutStation", action: Action) -> "CutStation":
         """The piece moved; a drag is one thing to undo, from where it was grabbed."""
         match action:
-            case Mirror() | Open() | OpenAll() | Home() if station.work.is_lay:
+            case Mirror() | Open() | OpenAll() | Home() | ChangeLayers() if station.work.is_lay:
                 return station.refusing(HELD_BY_LAY)
             case Move() | Turn() | Mirror() | Open() | OpenAll() | Home() | ChangeStep():
                 return station.with_laid(station.laid.after(action))
+            case ChangeLayers():
+                return layers_changed(station)
             case CutInReaches():
                 return in_reaches_if_larger(station)
             case Grab():

@@ -96,7 +96,7 @@ def hand_words(station: "CutStation") -> list[str]:
     if not station.piece.cut.mirrored:
         return []
     copies = [copy for copy in station.work.copies if copy.piece == station.piece.name]
-    right = sum(copy.gives // 2 if copy.gives > 1 else copy.place.mirrored for copy in copies)
+    right = sum(copy.gives // 2 if copy.gives > 1 else copy.gives * copy.place.mirrored for copy in copies)
     left = sum(copy.gives for copy in copies) - right
     return [] if left == right else [f"NO PAIR: {left} left, {right} right"]
 
@@ -104,15 +104,16 @@ def hand_words(station: "CutStation") -> list[str]:
 def _ways_to_lay(station: "CutStation") -> list[str]:
     if station.work.begun:
         on = "page down: freeze, go on"
-    elif station.shown + 1 == len(station.work.copies):
+    elif station.shown == station.copies.order[-1]:
         on = "page down: begin cutting"
     else:
-        on = f"page down: {station.work.copies[station.shown + 1].piece}"
+        on = f"page down: {station.work.copies[station.copies.beside(station.shown, 1)].piece}"
     return [on, *station.tool.words(station)]
 
 
 def _which_of_all(station: "CutStation") -> str:
-    return f"{station.shown + 1} of {len(station.work.copies)}"
+    order = station.copies.order
+    return f"{order.index(station.shown) + 1} of {len(order)}"
 
 
 def _orders(station: "CutStation") -> list[str]:
@@ -137,7 +138,7 @@ def _ways_on(station: "CutStation") -> list[str]:
 
 
 def _progress(station: "CutStation") -> list[str]:
-    copies, waiting = len(station.work.copies), station.copies.still_to_cut(station.shown)
+    copies, waiting = len(station.copies.order), station.copies.still_to_cut(station.shown)
     done = f"{copies - len(waiting)} of {copies} cut"
     following = [number for number in waiting if number != station.shown][:1]
     then = [f"{done}, then {station.work.copies[number].piece}" for number in following] or [done]
@@ -145,7 +146,7 @@ def _progress(station: "CutStation") -> list[str]:
 
 
 def _question(station: "CutStation") -> tuple[list[str], list[str], list[str]]:
-    copies, left = len(station.work.copies), len(station.copies.still_to_cut(station.shown))
+    copies, left = len(station.copies.order), len(station.copies.still_to_cut(station.shown))
     if not left:
         return ["everything is cut"], ["page down: begin anew, nothing ticked off"], ["q leaves"]
     crosses = [] if station.work.crosses_in is None else ["m: it has moved, find it by its crosses"]

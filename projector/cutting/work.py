@@ -31,7 +31,8 @@ class Lies:
 class CopyWork:
     """One copy of a piece, counted from 1: its place on the cloth, and the steps that are ticked off.
 
-    `reaches` are None where it is cut in one; `gives` is how many come of it at once, where the cloth lies double.
+    `reaches` are None where it is cut in one; `gives` is how many come of it at once, where the cloth lies double;
+    none of one that comes with another.
     """
 
     piece: str

@@ -200,7 +200,8 @@ def _cut_of(found: Found, pattern: str) -> str:
     work = found.work(pattern)
     if work is None or not work.begun:
         return ""
-    return f"{sum(map(_is_cut, work.copies))} of {len(work.copies)} cut"
+    copies = [copy for copy in work.copies if copy.gives]  # the others come with one of them
+    return f"{sum(map(_is_cut, copies))} of {len(copies)} cut"
 
 
 def _is_cut(copy: CopyWork) -> bool:

@@ -225,10 +225,10 @@ class CutStation:
                 return self.held()
             case Next() if self.work.begun:
                 return self.held()
-            case Next() if self.shown + 1 == len(self.work.copies):
+            case Next() if self.shown == self.copies.order[-1]:
                 return self._showing(0).held()
             case Next():
-                return self._showing(self.shown + 1)
+                return self._showing(self.copies.beside(self.shown, 1))
             case ChangeTool():
                 return replace(self, tool=following_tool(self), notice="")
             case _:
@@ -288,14 +288,13 @@ class CutStation:
 
     def flipped(self, action: Action) -> "CutStation":
         """Another copy lit, or the words turned."""
-        count = len(self.work.copies)
         match action:
             case Flip(by=by):
-                return self._showing((self.shown + by) % count)
+                return self._showing(self.copies.beside(self.shown, by))
             case Back() if self.shown == 0:
                 return self.refusing("this is the first piece")
             case Back():
-                return self._showing(self.shown - 1)
+                return self._showing(self.copies.beside(self.shown, -1))
             case Show(number=number):
                 return self._numbered(number)
             case ChangeSide():

@@ -10,6 +10,7 @@ from projector.actions import (
     Action,
     Back,
     Blank,
+    ChangeLayers,
     ChangeSide,
     ChangeStep,
     ChangeTool,
@@ -67,6 +68,7 @@ ANY: tuple[Action, ...] = (
     Flip(by=-1),
     Show(number=2),
     ChangeSide(),
+    ChangeLayers(),
     ChangeStep(),
     ChangeTool(),
     Undo(),
@@ -259,6 +261,38 @@ def test_a_pair_that_is_cut_through_two_layers_is_one_copy_that_gives_both_hands
     assert not [words for words in aside(station) if "PAIR" in words]
     assert listed(station)[0] == "> pocket, 2 at once"
     assert right.gives == 1
+
+
+def test_copies_are_cut_through_two_layers_at_once_where_that_is_asked_for() -> None:
+    both = after(Show(number=2), Flip(by=1), ChangeLayers())
+    assert (both.piece.name, both.shown) == ("pocket", 1)
+    assert first(both) == "pocket | cut 2 mirrored | 2 at once, through both layers | left and right at once"
+    assert not [words for words in aside(both) if "PAIR" in words]
+    assert "2 of 3" in aside(both)
+    assert after(Flip(by=1), station=both).piece.name == "écharpe à nœud"
+    assert after(Flip(by=1), Back(), station=both).shown == 1
+    frozen = after(Freeze(), station=both)
+    assert "0 of 3 cut, then écharpe à nœud" in aside(frozen)
+    assert listed(frozen)[:4] == [
+        "front",
+        "> pocket, 2 at once",
+        "cut along the solid line",
+        "écharpe à nœud",
+    ]
+    cut = after(*[Next()] * 5, station=frozen)
+    assert first(cut).startswith("FROZEN | ALL IS CUT")
+    assert "3 of 3 cut" in aside(cut)
+    assert "some of pocket is cut already" in aside(
+        after(Freeze(), Show(number=2), ChangeLayers(), station=cut)
+    )
+
+
+def test_layers_are_undone_kept_and_refused_for_a_single_copy() -> None:
+    both = after(Show(number=2), ChangeLayers())
+    assert after(ChangeLayers(), station=both).work == after(Show(number=2)).work
+    assert START.resumed(both.work).work == both.work
+    assert "only one is cut of front" in aside(after(ChangeLayers()))
+    assert [copy.gives for copy in both.work.copies] == [1, 2, 0, 1]
 
 
 def test_a_change_of_table_or_pattern_since_cutting_began_is_told() -> None:
