@@ -7,7 +7,7 @@ from typing import ClassVar, Final
 from patterns.alterations.necks import NECK
 from patterns.alterations.notching import EASE_PART, NOTCH_CLEAR_IN, Seam, notched, paired, seam_of
 from patterns.changes.change import OPENING, Change
-from patterns.changes.draft import Draft, EdgeRef, Join
+from patterns.changes.draft import Draft, EdgeRef
 from patterns.errors import Complaint, PatternError
 from patterns.parts import Kind, Notch
 from patterns.saying import Sentence
@@ -30,7 +30,7 @@ class NotchSeam(Change):
 
     A front seam begins with a single notch, a back one with a double; a long seam has three groups, none like
     another. Which ends meet is told by the edges beside them, or by `walked`. An edge that has notches keeps
-    them, and the other gets the same.
+    them, and the other gets the same. One edge alone is sewn to that of the piece's mirror image.
     """
 
     opens: ClassVar[str] = "notch"
@@ -40,9 +40,10 @@ class NotchSeam(Change):
     walked: Walk | None = None
 
     def __post_init__(self) -> None:
-        if len(set(self.edges)) != 2 or len(self.edges) != 2:
+        if len(set(self.edges)) != len(self.edges) or len(self.edges) not in (1, 2):
             found = f'"{", ".join(map(str, self.edges))}"'
-            raise PatternError.listing([Complaint(found=found, wanted="two different edges sewn together")])
+            wanted = "two different edges sewn together, or one that is sewn to its mirror image"
+            raise PatternError.listing([Complaint(found=found, wanted=wanted)])
 
     @property
     def needs(self) -> tuple[tuple[str, EdgeRef], ...]:
@@ -50,10 +51,19 @@ class NotchSeam(Change):
         return tuple((self.opens, ref) for ref in self.edges)
 
     def apply(self, draft: Draft) -> Draft:
-        """The draft with both edges notched; a note says why where they cannot be."""
-        first, second = self.edges
-        alike = None if self.walked is None else self.walked is Walk.ALIKE
-        return _notched(draft, Join(first=first, second=second), alike)
+        """The draft with both edges notched; a note says why where they cannot be.
+
+        Raises PatternError for one edge of a piece that is cut without a mirror image.
+        """
+        first, second = self.edges[0], self.edges[-1]
+        if first == second:
+            if draft.has(first.piece) and not draft.shape(first.piece).cut.mirrored:
+                raise PatternError(
+                    f"{first} has no mirror image to be sewn to: {first.piece} is not cut mirrored; name the edge that "
+                    "it is sewn to"
+                )
+            return _notched(draft, first, second, alike=True)
+        return _notched(draft, first, second, None if self.walked is None else self.walked is Walk.ALIKE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,25 +83,25 @@ class NotchAll(Change):
     def apply(self, draft: Draft) -> Draft:
         """The draft with all its joins notched; notes say why where they cannot be."""
         for join in draft.joins:
-            draft = _notched(draft, join, None)
+            draft = _notched(draft, join.first, join.second, None)
         return draft
 
 
-def _notched(draft: Draft, join: Join, alike: bool | None) -> Draft:
-    """The draft with that join notched; as it is where one of its pieces is not there in this version."""
-    first, second = join.first, join.second
+def _notched(draft: Draft, first: EdgeRef, second: EdgeRef, alike: bool | None) -> Draft:
+    """The draft with both edges notched; as it is where a piece is not there in this version."""
     if not draft.has(first.piece) or not draft.has(second.piece):
         return draft
     seam = seam_of(draft.shape(first.piece), first.edge, draft.shape(second.piece), second.edge, alike)
     if Kind.FOLD in (seam.one.kind, seam.other.kind):
         return draft
     if not seam.is_eased:
-        return replace(draft, notes=(*draft.notes, _uneven(join, seam)))
+        return replace(draft, notes=(*draft.notes, _uneven(first, second, seam)))
     necks = first.edge == NECK == second.edge
-    here, there = paired(seam, _count(join), NECK_GROUPS if necks else MOST_GROUPS)
+    here, there = paired(seam, _count(first, second), NECK_GROUPS if necks else MOST_GROUPS)
     if not any((*seam.notches, here)):
-        return replace(draft, notes=(*draft.notes, _too_short(join, seam)))
-    return _with_notches(_with_notches(draft, first.piece, here), second.piece, there)
+        return replace(draft, notes=(*draft.notes, _too_short(first, second, seam)))
+    draft = _with_notches(draft, first.piece, here)
+    return draft if first == second else _with_notches(draft, second.piece, there)
 
 
 def _with_notches(draft: Draft, piece: str, added: tuple[Notch, ...]) -> Draft:
@@ -99,21 +109,21 @@ def _with_notches(draft: Draft, piece: str, added: tuple[Notch, ...]) -> Draft:
     return replace(draft, shapes=tuple(marked if one.name == piece else one for one in draft.shapes))
 
 
-def _count(join: Join) -> int:
+def _count(*edges: EdgeRef) -> int:
     """Of clips in a seam's first group: two where it is of the back alone."""
-    words = {word for ref in (join.first, join.second) for word in f"{ref.piece} {ref.edge}".split()}
+    words = {word for ref in edges for word in f"{ref.piece} {ref.edge}".split()}
     return 2 if BACK in words and FRONT not in words else 1
 
 
-def _too_short(join: Join, seam: Seam) -> Sentence:
+def _too_short(first: EdgeRef, second: EdgeRef, seam: Seam) -> Sentence:
     return lambda say: (
-        f"{join.first} and {join.second} are not notched: of {say(min(seam.lengths_in))} nothing lies "
+        f"{first} and {second} are not notched: of {say(min(seam.lengths_in))} nothing lies "
         f"{say(NOTCH_CLEAR_IN)} from both corners and off the middle; match the seam by its ends"
     )
 
 
-def _uneven(join: Join, seam: Seam) -> Sentence:
+def _uneven(first: EdgeRef, second: EdgeRef, seam: Seam) -> Sentence:
     return lambda say: (
-        f"{join.first} and {join.second} are not notched: {say(seam.lengths_in[0])} and "
+        f"{first} and {second} are not notched: {say(seam.lengths_in[0])} and "
         f"{say(seam.lengths_in[1])} differ by more than {EASE_PART:.0%}; set their notches by hand"
     )

@@ -17,12 +17,8 @@ SQUARE_DEG: Final = 1.0  # either side of 90 at the fold (common practice)
 SQUARE_IN: Final = 1 / 2  # from the fold, so far a line is to be square to it (common practice)
 POINT_DEG: Final = 15.0  # a line farther from square than this has a point that is meant, as a V has
 NECK: Final = "neck"
-RUNNING_ON: Final = (
-    NECK,
-    "armhole",
-    "waist",
-    "crotch",
-)  # seams that go round, across those that join the pieces
+# Seams that go round a body or a limb, across those that join its pieces.
+RUNNING_ON: Final = (NECK, "armhole", "waist", "crotch")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -41,7 +41,7 @@ line, y down from the high shoulder point.
       - {binding: [front/neck, back/neck], width: 1/4 in, doubled: yes}   # thickness: 1 mm, of thick cloth
       - {true up: [front/side, back/side]}    # both as long as their mean, at the hem
       - {notch: [front/side, back/side]}      # in matching pairs, set last of all; walked: alike or against, where
-                                              # which ends meet is not plain
+                                              # which ends meet is not plain; notch: front/crotch, with its mirror image
       - {notches: all}                        # of every join that has none; hand-set ones stay
       - {average: [front, front left]}        # front half way to another trace of it, which is a piece of this file
                                               # and is not cut; use: front, or use: front left, the better one alone

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 import shapely
 
-from patterns import DraftedPattern, Pattern
+from patterns import DraftedPattern, Pattern, PatternError
 from tests.unit.patterns.build import HALF_TOP, pattern_of, refusal
 from tests.unit.patterns.smock import drafted, smock, smock_text
 
@@ -213,4 +213,18 @@ def test_a_point_pulled_elsewhere_leaves_a_notched_piece_the_very_same(tmp_path:
 def test_a_seam_is_notched_to_another_edge_alone(tmp_path: Path) -> None:
     text = smock_text("{notch: [front/side, front/side]}")
     (sentence,) = refusal(tmp_path, text)
-    assert sentence.endswith('found "front/side, front/side"; wanted two different edges sewn together')
+    assert sentence.endswith(
+        'found "front/side, front/side"; wanted two different edges sewn together, or one that is sewn to its '
+        "mirror image"
+    )
+
+
+def test_an_edge_sewn_to_its_mirror_image_is_notched_alone(tmp_path: Path) -> None:
+    made = pattern_of(tmp_path, SET_IN + "changes: [{notch: sleeve/front underarm}]\n").drafted()
+    assert [count for *_, count in groups(made, "sleeve", "front underarm")] == [1, 2]
+    assert not groups(made, "sleeve", "back underarm")
+    with pytest.raises(PatternError) as refused:
+        drafted(tmp_path, "{notch: front/side}")
+    assert str(refused.value) == (
+        "front/side has no mirror image to be sewn to: front is not cut mirrored; name the edge that it is sewn to"
+    )
