@@ -59,10 +59,10 @@ def strip_words(station: "DraftStation", controls: Controls) -> StripWords:
     wrong = _wrong(station, work)
     aside += wrong or (["all joins match"] if work.drafted.joins else [])
     aside += overhang_words(work.laid.outline_in, station.ground.lit, station.person, work.drafted.unit)
-    if station.held is None:
-        aside += station.ground.warnings[:1]
     ways = _ways(station)
-    aside += ways[:-1] if wrong and station.held is None else ways  # the last has no room beside what is wrong
+    if station.held is None:  # what the light's own warnings and the last of the keys need, what is wrong takes
+        ways = ways[:-1] if wrong else [*station.ground.warnings[:1], *ways]
+    aside += ways
     return StripWords(first=tuple(first), aside=(*aside, "h: keys"))
 
 
