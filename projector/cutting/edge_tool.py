@@ -24,6 +24,7 @@ from projector.cutting.on_cloth import (
     is_half,
     laid_on,
     lay_edge,
+    lies_on,
     on_other_side,
     piece_line,
     side_words,
@@ -79,7 +80,10 @@ class EdgeTool:
         if len(self.marks_in) == 1:
             apart_in = float(np.hypot(*np.subtract(self._at.at_in, self.marks_in[0])))
             return (f"set mark 2 far along {edge.value}", f"{Say(station.ground.unit)(apart_in, 4)} so far")
-        return (side_words(station.piece, station.placement, self._line(station), station.person),)
+        line = self._line(station)
+        if not self._is_laid(station, line):
+            return ("not on the marks yet",)
+        return (side_words(station.piece, station.placement, line, station.person),)
 
     def words(self, station: "CutStation") -> tuple[str, ...]:
         """The ways on; and where the marks are too near each other, what that is worth."""
@@ -134,6 +138,12 @@ class EdgeTool:
                 f"this cloth is folded: bring {on_fold} on to its fold, and all goes with it"
             )
         return lay_edge(station.piece, station.copy.place)
+
+    def _is_laid(self, station: "CutStation", line: ClothLine) -> bool:
+        try:
+            return lies_on(station.placement, line, self._own(station))
+        except ProjectorError:
+            return False
 
     def _edges_words(self, station: "CutStation") -> tuple[str, ...]:
         edges = self._edges(station)

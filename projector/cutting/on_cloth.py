@@ -27,6 +27,7 @@ TURNED_IN: Final = 1 / 32  # the alignment's own tolerance; more than that along
 ON_LINE_IN: Final = 1.0  # a third mark nearer than that lies on the line itself
 FINEST: Final = 64  # parts of an inch
 UNSURE_DEG: Final = 60.0  # a turn beyond which the present side of the line may be the wrong one
+LAID_IN: Final = 1e-3  # off the marks, over an inch: what rounding leaves is less
 SELVEDGE_IN: Final = 1 / 2  # left free beside the selvedge (common practice)
 
 
@@ -165,6 +166,13 @@ def laid_on(
             "on the side where the piece belongs"
         )
     return near
+
+
+def lies_on(placement: Placement, line: ClothLine, own: PieceLine) -> bool:
+    """Whether the piece's line lies on the cloth's; beside a selvedge, along it."""
+    off = line.left_of(placement.placed(own.middle_in + np.outer([0.0, 1.0], own.along)))
+    beside = off - off[0] if line.kind is ClothEdge.SELVEDGE else off
+    return bool(np.abs(beside).max() < LAID_IN)
 
 
 def on_other_side(piece: DraftedPiece, placement: Placement, line: ClothLine, own: PieceLine) -> Placement:

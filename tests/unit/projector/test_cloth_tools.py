@@ -132,6 +132,7 @@ def test_marks_across_the_fold_wait_for_the_side() -> None:
     before = session.station.placement
     mark(session, (-12, 0), (12, 0))
     assert session.station.placement == before
+    assert "not on the marks yet" in words(session)
     assert "set a third mark on the cloth" in words(session)
     mark(session, (3, 8))
     assert session.station.outline_in[:, 1].min() == pytest.approx(0, abs=1e-5)
@@ -150,7 +151,10 @@ def test_marks_that_give_no_direction_are_told_and_the_first_stays() -> None:
 def test_the_next_piece_is_laid_by_the_same_marks() -> None:
     session = a_session(EDGE, "front", "front")
     mark(session, (-6, 10), (-4, -10))
-    take(session, Flip(by=1), LayOn())
+    take(session, Flip(by=1))
+    assert "not on the marks yet" in words(session)
+    take(session, LayOn())
+    assert "it lies to the right of the marks" in words(session)
     assert off(fold_in(session), (-6, 10), (-4, -10)) < 1e-5
 
 
