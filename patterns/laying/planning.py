@@ -16,7 +16,7 @@ from patterns.laying.folding import Fold
 from patterns.laying.lay import Lay, Terms
 from patterns.laying.one_fold import OneFold, Prefer
 from patterns.laying.profile import Outlines
-from patterns.laying.refusals import nap_refusal, no_depth, refusal, too_short
+from patterns.laying.refusals import crosswise_refusal, no_depth, refusal, too_short
 from patterns.laying.search import Found, Score
 from patterns.saying import lengths_said_in
 
@@ -93,8 +93,8 @@ class _Asked:
 
     def _possible(self, fold: Fold) -> list[OneFold]:
         """The foldings that have a way for every piece; PatternError where there is none."""
-        if fold is Fold.CROSSWISE and self.cloth.has_nap:
-            raise nap_refusal()
+        if fold is Fold.CROSSWISE and (refused := crosswise_refusal(self.cloth)) is not None:
+            raise refused
         pieces, terms = self.pieces, self.terms
         tried = [
             OneFold(folding, pieces, terms, self.prefer, self.outlines, self.effort.seed)

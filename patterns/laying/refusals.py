@@ -12,11 +12,18 @@ from patterns.laying.lay import Lay, Terms
 from patterns.saying import LengthError, Say
 
 
-def nap_refusal() -> PatternError:
-    """A crosswise fold of cloth with nap."""
-    return PatternError(
-        "a crosswise fold turns the nap of one layer upside down; fold the cloth lengthwise, or lay it single"
-    )
+def crosswise_refusal(cloth: Cloth) -> PatternError | None:
+    """Why the cloth itself may not be folded crosswise; None where it may."""
+    if cloth.has_nap:
+        return PatternError(
+            "a crosswise fold turns the nap of one layer upside down; fold the cloth lengthwise, or lay it single"
+        )
+    if cloth.flaws:
+        return PatternError(
+            "in a crosswise fold a flaw may come to lie unseen in the layer above; fold the cloth lengthwise, or lay "
+            "it single"
+        )
+    return None
 
 
 def refusal(

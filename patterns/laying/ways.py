@@ -6,6 +6,7 @@ of each laying there are `options`, which leave open only where across and along
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import product
 from typing import Final
 
@@ -157,7 +158,7 @@ class Ways:
 
     def _part(self, piece: DraftedPiece, hang: Hang) -> Part:
         """All of the piece: the mirror image of how it hangs upright, so that it is reckoned once."""
-        upright = _lying(piece, Hang(crosswise=hang.crosswise)).outline_in
+        upright = _upright(piece, hang.crosswise)
         is_its_own = hangs_by_its_fold(piece) and not hang.crosswise
         across = hang.mirrored != hang.upside_down and not is_its_own
         return Part(profile=self.outlines.profile(upright, across=across, along=hang.upside_down))
@@ -206,6 +207,12 @@ def _lying(piece: DraftedPiece, hang: Hang, *, opened: bool = True) -> PieceOnCl
     turn = turn_of(piece, mirrored=hang.mirrored, upside_down=hang.upside_down, crosswise=hang.crosswise)
     lies = Placement(turn_deg=turn, mirrored=hang.mirrored, opened=opened and piece.fold is not None)
     return PieceOnCloth(piece=piece, placement=lies)
+
+
+@lru_cache(maxsize=512)
+def _upright(piece: DraftedPiece, crosswise: bool) -> Array:
+    """(n, 2) all of the piece about its origin, neither turned over nor upside down."""
+    return _lying(piece, Hang(crosswise=crosswise)).outline_in
 
 
 def _room(outline: Array, zone: Zone) -> tuple[float, float]:

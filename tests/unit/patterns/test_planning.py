@@ -169,6 +169,12 @@ REFUSED = [
         "a crosswise fold turns the nap of one layer upside down; fold the cloth lengthwise, or lay it single",
     ),
     (
+        box("cuff", CutCount(count=2, mirrored=True), 5.0, 8.0),
+        replace(CLOTH, flaws=(Flaw(left_in=9, bottom_in=30, right_in=10, top_in=31),)), Fold.CROSSWISE,
+        "in a crosswise fold a flaw may come to lie unseen in the layer above; fold the cloth lengthwise, or lay it "
+        "single",
+    ),
+    (
         box("front", CutCount(on_fold=True), 20.0, 25.0), CLOTH, Fold.CROSSWISE,
         "front is cut 1 on fold, and cloth folded crosswise gives whole pieces by twos; fold it lengthwise, or lay it "
         "in a single layer",
