@@ -49,6 +49,12 @@ BODIES: Ranges = {
 }
 SLEEVES: Ranges = {"lengthen sleeve": (0.1, 6), "shorten sleeve": (0.1, 2), "sleeve opening": (4.5, 7.5)}
 FOLDS: Ranges = {"at: fold, widen": (0.1, 3.0), "at: fold, narrow": (0.1, 1.5)}
+FINISHES: Ranges = {
+    "facing: front, of: front/neck, depth": (1, 3),
+    "facing: back, of: back/neck, below point: 3 in, depth": (1, 3),
+    "binding: back/neck, width": (0.125, 0.5),
+}
+SEAMS: Ranges = {"shoulder forward": (0.1, 0.6)}
 
 
 @st.composite
@@ -60,7 +66,10 @@ def of_one(draw: st.DrawFn, kinds: Ranges) -> tuple[str, float]:
     return words, math.copysign(max(abs(length), 0.1), length)
 
 
-any_change = of_one({**NECKS, **BODIES, **SLEEVES, **FOLDS})
+any_change = of_one({**NECKS, **BODIES, **SLEEVES, **FOLDS, **FINISHES, **SEAMS})
+two_changes = st.tuples(any_change, any_change).filter(
+    lambda two: two[0][0] != two[1][0] or two[0][0] not in FINISHES  # one edge is finished once
+)
 
 
 def said(change: tuple[str, float], unit: Unit = Unit.IN) -> str:
@@ -140,10 +149,9 @@ def test_the_area_grows_with_the_allowance(change: tuple[str, float], more: floa
 
 
 @FEW
-@given(any_change, any_change)
-def test_a_file_in_mm_is_changed_as_the_file_in_inches(
-    first: tuple[str, float], second: tuple[str, float]
-) -> None:
+@given(two_changes)
+def test_a_file_in_mm_is_changed_as_the_file_in_inches(two: tuple[tuple[str, float], ...]) -> None:
+    first, second = two
     shapes = [
         shapes_of(read(said(first, unit), said(second, unit), unit=unit)) for unit in (Unit.IN, Unit.MM)
     ]
@@ -170,6 +178,18 @@ def test_a_neck_commutes_with_body_and_sleeve(neck: tuple[str, float], other: tu
         assert apart_in(first.ring, second.ring) < 1e-3
 
 
+@FEW
+@given(of_one(FINISHES), of_one(BODIES))
+def test_what_finishes_a_neck_commutes_with_the_body(
+    finish: tuple[str, float], body: tuple[str, float]
+) -> None:
+    one, two = (read(*map(said, order)).draft() for order in ((finish, body), (body, finish)))
+    for first, second in zip(one.shapes, two.shapes, strict=True):
+        assert first.name == second.name
+        assert apart_in(first.ring, second.ring) < 1e-6
+    assert one.strips == two.strips
+
+
 BACK_AGAIN = [
     ("lengthen", "shorten", (0.1, 5)),
     ("at: fold, widen", "at: fold, narrow", (0.1, 3)),
@@ -192,10 +212,9 @@ def test_there_and_back_is_where_it_was(
 
 
 @FEW
-@given(any_change, any_change)
-def test_both_walks_round_a_piece_are_changed_alike(
-    first: tuple[str, float], second: tuple[str, float]
-) -> None:
+@given(two_changes)
+def test_both_walks_round_a_piece_are_changed_alike(two: tuple[tuple[str, float], ...]) -> None:
+    first, second = two
     shapes = [shapes_of(read(said(first), said(second), backwards=way)) for way in (False, True)]
     for one, two in zip(*shapes, strict=True):
         assert apart_in(one.ring, two.ring) < 1e-3

@@ -4,9 +4,11 @@ from dataclasses import replace
 
 import pytest
 
+from patterns.changes.change_list import with_change_added, without_change
 from patterns.changes.said_change import said_change
 from patterns.measures import Unit
 from projector.actions import Accept, AddChange, ChangeVersion, Move, Redo, SwitchChange, Undo
+from projector.drafting.offers import offers
 from projector.drafting.words import list_rows
 from projector.scene import Controls
 from projector.stations.draft import DraftStation
@@ -91,3 +93,23 @@ def test_strips_are_said_below_the_title() -> None:
     assert strip.length_in == pytest.approx(2 * bound.drafted().pieces["back"].edges["neck"].length_in + 1)
     assert rows(begun(bound))[1] == "binding of back/neck: cut 1 in wide, 9 1/16 in long"
     assert begun(bound).scene(Controls())
+
+
+def test_each_kind_of_change_that_may_be_added_is_undone_and_done_again() -> None:
+    plain = replace(OVERTOP, changes=(), versions=(), joins=OVERTOP.joins[:2])
+    station = begun(plain)
+    kinds = set()
+    for text in offers(station.work, 0):
+        change = said_change(text, plain.unit)
+        added = station.after(AddChange())
+        added = after(added, *[Undo()] * len(added.question.text if added.question else ""))
+        done = typed(added, text).after(Accept())
+        if done.question is not None:  # refused: this garment has nothing to true up, or to average
+            continue
+        kinds.add(type(change))
+        assert done.work.pattern == with_change_added(plain, 0, change)
+        undone = done.after(Undo())
+        assert undone.work.pattern == plain
+        assert undone.after(Redo()).work.pattern == done.work.pattern
+        assert without_change(done.work.pattern, 0) == plain
+    assert len(kinds) >= 20
