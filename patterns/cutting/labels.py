@@ -28,6 +28,7 @@ LINE_PART: Final = 1.4  # from line to line, in parts of the line's height
 CLEAR_IN: Final = 0.15  # between the words and what they must not touch
 TURN_GAIN: Final = 1.8  # slanted words must be so much larger before they are preferred
 SIGN_GAIN: Final = 2.0  # and so must words across the seam line or the grainline
+TINY_LOSS: Final = 0.2  # of their worth, lines too small to be read: slanted ones that can be are better
 PLAIN_IN: Final = 0.6  # words smaller than this are better large across a line than small beside it
 _TURNS_DEG: Final = (0, 90, 45, -45, 60, -60, 75, -75, 30, -30)
 _GRID: Final = 20
@@ -70,7 +71,7 @@ def labels_of(piece: DraftedPiece, placement: Placement) -> tuple[Label, ...]:
     """
     texts = (piece.name, piece.cut.words, *state_words(piece, placement))
     opened = placement.opened and piece.fold is not None
-    block = _block(piece, opened, tuple(len(text) for text in texts))
+    block = _block(piece, opened, tuple(len(text) for text in texts), _level_deg(placement))
     along = placement.direction(block.along)
     if along[0] < -1e-9 or (abs(along[0]) <= 1e-9 and along[1] < 0):
         along = -along
@@ -92,15 +93,20 @@ def state_words(piece: DraftedPiece, placement: Placement) -> tuple[str, ...]:
     return (state, "mirrored") if placement.mirrored else (state,)
 
 
+def _level_deg(placement: Placement) -> int:
+    """Which way on the piece is level as it lies: along its x, or for a piece that lies on its side along its y."""
+    return 90 if 45 < placement.turn_deg % 180 < 135 else 0
+
+
 @lru_cache(maxsize=256)
-def _block(piece: DraftedPiece, opened: bool, letters: tuple[int, ...]) -> _Block:
+def _block(piece: DraftedPiece, opened: bool, letters: tuple[int, ...], level_deg: int) -> _Block:
     """The largest words off the piece's strong lines; level ones and ones clear of its faint lines preferred."""
     area = _laid(shapely.Polygon(piece.cut_line), opened)
     room = _off(area.boundary, *_strong(piece, opened), room=area)
-    beside = _fitted(_off(*_faint(piece, opened), room=room), letters)
+    beside = _fitted(_off(*_faint(piece, opened), room=room), letters, level_deg)
     if beside.worth >= HAND_IN / SIGN_GAIN:
         return beside
-    anywhere = _fitted(room, letters)
+    anywhere = _fitted(room, letters, level_deg)
     plain = beside.worth >= PLAIN_IN and beside.worth * SIGN_GAIN >= anywhere.worth
     return beside if plain else anywhere
 
@@ -129,14 +135,15 @@ def _laid(half: BaseGeometry, opened: bool) -> BaseGeometry:
     return half.union(affinity.scale(half, xfact=-1.0, origin=(0, 0))) if opened else half
 
 
-def _fitted(room: Room, letters: tuple[int, ...]) -> _Block:
+def _fitted(room: Room, letters: tuple[int, ...], level_deg: int) -> _Block:
     """The largest words in the room; as small as can be read, at a place within it, if none fit."""
-    level = np.array([1.0, 0.0])
+    level = np.array([math.cos(math.radians(level_deg)), math.sin(math.radians(level_deg))])
     best = _Block(middle=np.zeros(2), along=level, name_in=0.0, small_part=SMALL_PARTS[-1], worth=0.0)
     if room.is_empty:
         return best
     for turn in _TURNS_DEG:
-        along = np.array([math.cos(math.radians(turn)), math.sin(math.radians(turn))])
+        angle = math.radians(level_deg + turn)
+        along = np.array([math.cos(angle), math.sin(angle)])
         axes = np.stack([along, [-along[1], along[0]]])
         turned = affinity.affine_transform(room, [*axes[0], *axes[1], 0.0, 0.0])
         for part in SMALL_PARTS:
@@ -144,11 +151,12 @@ def _fitted(room: Room, letters: tuple[int, ...]) -> _Block:
             height = (1 + part * (len(letters) - 1)) * LINE_PART
             per_name = min(1.0, 2 * part) / (1.0 if turn == 0 else TURN_GAIN)
             found = _largest(turned, width, height, best.worth / per_name)
-            if found is not None:
-                middle, size = found
-                best = _Block(
-                    middle=middle @ axes, along=along, name_in=size, small_part=part, worth=size * per_name
-                )
+            if found is None:
+                continue
+            middle, size = found
+            worth = size * per_name * (1.0 if size * part >= SMALLEST_IN else TINY_LOSS)
+            if worth > best.worth:
+                best = _Block(middle=middle @ axes, along=along, name_in=size, small_part=part, worth=worth)
         if best.worth >= HAND_IN / TURN_GAIN:
             break
     if best.name_in < SMALLEST_IN:

@@ -201,7 +201,7 @@ def _is_alike(piece: DraftedPiece, worded: DraftedPiece) -> bool:
 
 def _has_room(piece: DraftedPiece, worded: DraftedPiece, placement: Placement) -> bool:
     """Whether the words stay on the piece where they were laid on another."""
-    lies = Placement(opened=placement.opened)
+    lies = Placement(opened=placement.opened, turn_deg=placement.turn_deg)
     room = shapely.Polygon(outline_in(piece, lies))
     shapely.prepare(room)
     return all(room.contains(_box(label)) for label in labels_of(worded, lies))

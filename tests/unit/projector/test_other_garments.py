@@ -110,6 +110,15 @@ def test_its_pieces_are_named_on_themselves(files: dict[str, Path], name: str) -
         assert all(room.covers(shapely.Polygon(corners(label))) for label in labels)
 
 
+@pytest.mark.parametrize("turn_deg", [0.0, 90.0, 180.0, 270.0, 85.0])
+def test_the_words_of_a_long_piece_are_level_and_large_whichever_way_it_lies(turn_deg: float) -> None:
+    piece = read_pattern(GARMENTS["stokers_trousers"]).drafted().pieces["back"]
+    name, *small = labels_of(piece, Placement(turn_deg=turn_deg))
+    assert name.along[0] > 0.99
+    assert name.height_in > 1.5
+    assert min(label.height_in for label in small) >= SMALLEST_IN
+
+
 @pytest.mark.parametrize("name", PIECES)
 def test_its_report_drawings_and_card_are_made(
     files: dict[str, Path], tmp_path: Path, capsys: pytest.CaptureFixture[str], name: str
