@@ -88,7 +88,9 @@ def farthest_apart(cloth: BaseGeometry, slide_in: Place, room: Room) -> tuple[Pl
     pairs = list(combinations(_lit_in_all(cloth, ((0.0, 0.0), slide_in), room), 2))
     best = max(pairs, key=lambda pair: math.dist(*pair), default=None)
     if best is None or math.dist(*best) < LEAST_APART_IN:
-        raise ProjectorError("no piece stays in the light while the cloth is slid so far: slide it by less")
+        raise ProjectorError(
+            "no uncut piece is in the light before and after: set two crosses on the cloth by hand"
+        )
     return best
 
 

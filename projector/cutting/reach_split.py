@@ -25,7 +25,7 @@ ACROSS_IN: Final = tuple(np.arange(0.0, 24.0, 0.5).tolist())  # by which the clo
 
 
 def split_of(piece: DraftedPiece, placement: Placement, room: Room) -> Reaches:
-    """The fewest reaches that cut the piece from where it lies; one where it fits into the light in one.
+    """The fewest reaches that cut the piece, the first as near to where it lies as may be; one where it fits in one.
 
     Raises ProjectorError where it is too wide for the light whichever way the cloth is slid.
     """
@@ -33,20 +33,23 @@ def split_of(piece: DraftedPiece, placement: Placement, room: Room) -> Reaches:
         own = placement.direction(piece_line(piece, placement).along)
     except ProjectorError:
         own = _longest(placement.placed(piece.cut_line))
-    found: list[tuple[int, float, float, int, Array, float, list[_Part]]] = []
+    found: list[tuple[int, float, int, Array, float, list[_Part]]] = []
     for along in (own, -own, _leftward(own), -_leftward(own)):
-        split = _Split(piece, placement, room, along)
+        split, nearest = _Split(piece, placement, room, along), np.inf
         for across in sorted((*ACROSS_IN, *(-off for off in ACROSS_IN[1:])), key=abs):
+            if abs(across) >= nearest:
+                break
             plan = split.plan(across)
             if plan:
-                found.append((len(plan), abs(across), abs(plan[0].slide_in), len(found), along, across, plan))
-                break
+                off = float(np.hypot(across, plan[0].slide_in))
+                found.append((len(plan), off, len(found), along, across, plan))
+                nearest = min(nearest, off)
     if not found:
         raise ProjectorError(
             f"{piece.name} is wider than the light whichever way the cloth is slid: turn it by a quarter, "
             "or align the projector from higher up"
         )
-    *_, along, across, plan = min(found, key=lambda one: one[:4])
+    *_, along, across, plan = min(found, key=lambda one: one[:3])
     origin = np.array([placement.x_in, placement.y_in])
     sideways = across * _leftward(along)
     reaches = tuple(

@@ -17,14 +17,17 @@ if TYPE_CHECKING:
 
 
 def sliding(station: "CutStation", slide_in: Place) -> "CutStation":
-    """The station with two crosses to be marked, far apart on its pieces and in the light before and after.
+    """The station with two crosses to be marked, far apart on what is not cut yet, in the light before and after.
 
     Raises ProjectorError where there are none.
     """
-    lying = zip(station.ground.pieces, station.work.placements, strict=True)
-    cloth = shapely.union_all(
-        [shapely.Polygon(outline_in(piece, placement)).buffer(0) for piece, placement in lying]
-    )
+    lying = zip(station.ground.pieces, station.work.copies, station.work.placements, strict=True)
+    uncut = [
+        shapely.Polygon(outline_in(piece, placement)).buffer(0)
+        for piece, copy, placement in lying
+        if not copy.ticked
+    ]
+    cloth = shapely.union_all(uncut)
     marks = farthest_apart(cloth, slide_in, room_in(station.ground.lit, station.person))
     work = replace(station.work, crosses_in=on_cloth(station.work.cloth, marks))
     tool = CrossesTool(slide_in=slide_in).taken_up(station)

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+import shapely
 
 from calibration.frames import Array
 from patterns.cutting.marks import LineKind, marks_of
@@ -41,6 +42,7 @@ from projector.cutting.crosses_tool import CrossesTool
 from projector.cutting.edge_tool import EdgeTool
 from projector.cutting.finding import FindTool
 from projector.cutting.ground import Ground
+from projector.cutting.laid_pieces import outline_in
 from projector.cutting.measure_tool import MeasureTool
 from projector.cutting.stage import Stage
 from projector.cutting.toolbox import TOOLS
@@ -375,6 +377,13 @@ def test_cloth_that_is_longer_than_the_light_is_slid_on_by_two_crosses_for_the_n
     session.station = replace(session.station, work=replace(work, copies=copies, is_lay=True))
     take(session, Show(number=1), Flip(by=2))
     assert "g: slide the cloth on" in words(session)
+    cut = session.station.work.ticked(0, ("cut",)).ticked(1, ("cut",))
+    gone = Session(replace(session.station, work=cut))
+    take(gone, CutInReaches())
+    left = gone.station.work.crosses_in
+    assert left is not None
+    uncut = shapely.Polygon(outline_in(gone.station.piece, gone.station.copy.place))
+    assert all(uncut.contains(shapely.Point(mark)) for mark in left), "what is cut may be lifted off"
     take(session, CutInReaches())
     crosses = session.station.work.crosses_in
     assert crosses is not None
