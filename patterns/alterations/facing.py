@@ -177,30 +177,29 @@ def _outer_edge(band: _Band, name: str, depth_in: float, below_in: float, should
         widened = depth_in * max(1.0, below_in * REACH_PART / reaches)
         parallel = _parallel(band, name, depth_in, widened)
         beside = _squared_at_fold(parallel, name, band.neck.start[1] + below_in)
-    turn_at = _turning(beside, band.shoulder, SHOULDER_PART * depth_in)
-    if turn_at <= 0:
+    turn_in = SHOULDER_PART * depth_in
+    if turn_in >= beside.length_in:
         raise LengthError(lambda say: f"{name}: the neck is too short for a facing {say(depth_in)} wide")
-    beside = beside.between(0.0, turn_at)
+    beside = _turned_in_time(beside.between(0.0, beside.length_in - turn_in), band.shoulder, turn_in)
     square = normal(shoulder.end_tangent, band.outward)
     return Curve.chain(beside, _cubic(beside.end, beside.end_tangent, shoulder.end, square))
 
 
-def _turning(beside: Curve, shoulder: Curve, within_in: float) -> float:
-    """How far along it an edge beside the neck turns to the shoulder: so far from its end, or from the shoulder.
+def _turned_in_time(beside: Curve, shoulder: Curve, within_in: float) -> Curve:
+    """The edge beside the neck up to where it turns to the shoulder: all of it, or up to so near the shoulder.
 
     Beside a neck that leans over its shoulder it would come out beyond that before it ends.
     """
-    at_most = beside.length_in - within_in
-    if at_most <= 0:
-        return at_most
-    lengths = np.linspace(0.0, at_most, _TURNING_LOOKS)
-    places = shapely.points(beside.points_at(lengths))
-    away = np.asarray(shapely.distance(shapely.LineString(shoulder.points), places))
+    line = shapely.LineString(shoulder.points)
+    if line.distance(shapely.LineString(beside.points)) >= within_in:
+        return beside
+    lengths = np.linspace(0.0, beside.length_in, _TURNING_LOOKS)
+    away = np.asarray(shapely.distance(line, shapely.points(beside.points_at(lengths))))
     near = np.flatnonzero(away < within_in)
     if not len(near) or not near[0]:
-        return at_most
+        return beside
     step = slice(near[0] - 1, near[0] + 1)
-    return float(np.interp(within_in, away[step][::-1], lengths[step][::-1]))
+    return beside.between(0.0, float(np.interp(within_in, away[step][::-1], lengths[step][::-1])))
 
 
 def _rise(tangent: Array, name: str) -> float:

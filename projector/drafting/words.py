@@ -60,7 +60,9 @@ def strip_words(station: "DraftStation", controls: Controls) -> StripWords:
     aside += wrong or (["all joins match"] if work.drafted.joins else [])
     aside += overhang_words(work.laid.outline_in, station.ground.lit, station.person, work.drafted.unit)
     ways = _ways(station)
-    if station.held is None:  # what the light's own warnings and the last of the keys need, what is wrong takes
+    if (
+        station.held is None
+    ):  # what the light's own warnings and the last of the keys need, what is wrong takes
         ways = ways[:-1] if wrong else [*station.ground.warnings[:1], *ways]
     aside += ways
     return StripWords(first=tuple(first), aside=(*aside, "h: keys"))
@@ -126,7 +128,7 @@ def _wrong(station: "DraftStation", work: DraftWork) -> list[str]:
     """What is wrong, the gravest first; while a point is in hand, in few words, or they would never stand still."""
     wearer = station.ground.wearer
     if station.held is not None:
-        apart = [*apart_words(work.drafted), *_high_point(work, station.held.number)]
+        apart = [*apart_words(work.drafted)] or _high_point(work, station.held.number)
         return [f"{LOOK} {apart[0]}", *apart[1:]] if apart else []
     found = warnings(work.drafted, wearer)
     if not found:
