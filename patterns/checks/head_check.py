@@ -79,11 +79,18 @@ def head_check(
 
 
 def garment_necks(pattern: DraftedPattern) -> Mapping[str, DraftedPiece]:
-    """The pieces whose neck is the garment's, by name: a facing's is sewn on to one and does not count."""
+    """The pieces whose neck is the garment's, by name.
+
+    A facing's is sewn on to one and does not count, nor does that of a collar which is sewn to nothing where other
+    pieces are sewn together.
+    """
     faced_on = facings_of_necks(report.join for report in pattern.joins)
-    return {
+    necks = {
         name: piece for name, piece in pattern.pieces.items() if NECK in piece.edges and name not in faced_on
     }
+    ends = ({report.join.first.piece, report.join.second.piece} for report in pattern.joins)
+    sewn = {name for pair in ends if not pair & faced_on for name in pair}
+    return {name: piece for name, piece in necks.items() if name in sewn} or necks
 
 
 def _whole_in(piece: DraftedPiece) -> float:

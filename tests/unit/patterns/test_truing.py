@@ -128,6 +128,22 @@ def v_and_arc_drafted(folder: Path, e_in: float) -> DraftedPattern:
     return pattern_of(folder, v_and_arc(e_in)).drafted()
 
 
+def test_the_neck_of_a_loose_collar_is_not_the_garments(tmp_path: Path) -> None:
+    collar = (
+        "  collar:\n    cut: 1 on fold\n    edges:\n"
+        "      - {name: neck, kind: seam, path: [[0, 3], [7, 2]]}\n"
+        "      - {name: outer, kind: seam, path: [[7, 2], [8, 0], [0, 0]]}\n"
+        "      - {name: centre, kind: fold, path: [[0, 0], [0, 3]]}\n"
+    )
+    text = v_and_arc(2.5) + collar
+    loose = head_check(pattern_of(tmp_path, text).drafted())
+    worn = head_check(pattern_of(tmp_path, f"{text}joins: [[front/side, back/side]]\n").drafted())
+    assert loose is not None
+    assert worn is not None
+    assert worn.neck_in == pytest.approx(23.07, abs=0.01)
+    assert loose.neck_in == pytest.approx(23.07 + 2 * math.hypot(7, 1), abs=0.01)
+
+
 def test_an_opening_lets_the_head_through(tmp_path: Path) -> None:
     pattern = v_and_arc_drafted(tmp_path, 1.0)
     shut, slit = (head_check(pattern, 57 / 2.54, opening) for opening in (0.0, 5.0))
