@@ -1,6 +1,7 @@
 """A drafted piece as an SVG at true size, with everything that is marked on it."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from types import MappingProxyType
 from typing import Final
 
@@ -9,7 +10,7 @@ import shapely
 
 from patterns.curves import Array
 from patterns.cutting.drafted import DraftedEdge, DraftedPiece
-from patterns.cutting.labels import Label
+from patterns.cutting.labels import LINE_PART, Label
 from patterns.cutting.marks import LineKind, marks_of
 from patterns.cutting.placement import Placement
 from patterns.measures import Unit
@@ -23,6 +24,8 @@ EDGE_WORDS_IN: Final = 0.16  # height of the words beside an edge
 EDGE_CLEAR_IN: Final = 0.2  # from the cut line to the middle of words outside it
 ROOMY_IN: Final = 0.3  # an allowance that holds the words
 PROBE_IN: Final = 0.02
+NAME_IN: Final = 0.75  # height of a piece's name, at most
+RIGHT_SIDE: Final = "right side up"
 CHECKS_IN: Final = {
     Unit.IN: 2.0,
     Unit.CM: 5 / 2.54,
@@ -53,7 +56,10 @@ def drawing(piece: DraftedPiece, pattern_name: str, unit: Unit) -> str:
         style = {"class": line.kind.value.replace(" ", "-"), **_STYLES.get(line.kind, _PLAIN)}
         lines.append(svg.path(line.points * (1, -1), closed=line.closed, **style))
     words = svg.group(page, "words", svg.WORDS)
-    for label in (*marks.labels, *(_edge_label(piece, edge, say) for edge in piece.edges.values())):
+    for label in (
+        *_for_paper(marks.labels, pattern_name),
+        *(_edge_label(piece, edge, say) for edge in piece.edges.values()),
+    ):
         words.append(svg.words(label))
     _append_check(page, (low[0] + MARGIN_IN, high[1] - MARGIN_IN - check_in), check_in, say)
     return svg.text_of(page)
@@ -65,6 +71,25 @@ def _corners(points: Array, check_in: float) -> tuple[Array, Array]:
     low, high = points.min(axis=0) - MARGIN_IN, points.max(axis=0) + MARGIN_IN + room
     high[0] = max(high[0], low[0] + check_in + 2 * MARGIN_IN)
     return low, high
+
+
+def _for_paper(labels: Sequence[Label], pattern_name: str) -> Iterator[Label]:
+    """The words on a piece with its pattern's name, in the room that they have, no larger than paper needs.
+
+    Light is read from across the table: words as large as that would hide what is written along the edges.
+    """
+    first, last = labels[0], labels[-1]
+    widest = max(len(label.text) * label.height_in for label in labels)
+    down, at, block = np.array([first.along[1], -first.along[0]]), last.at, list(labels)
+    for text in (pattern_name, RIGHT_SIDE):
+        height = min(last.height_in, widest / len(text))
+        at = at + down * LINE_PART * (block[-1].height_in + height) / 2
+        block.append(Label(text=text, at=at, height_in=height, along=first.along))
+    deep, deeper = (float((ends[-1].at - ends[0].at) @ down) for ends in (labels, block))
+    scale = min(NAME_IN / first.height_in, (deep + last.height_in) / (deeper + last.height_in))
+    middle, now = ((ends[0].at + ends[-1].at) / 2 for ends in (labels, block))
+    for label in block:
+        yield replace(label, at=middle + (label.at - now) * scale, height_in=label.height_in * scale)
 
 
 def _edge_label(piece: DraftedPiece, edge: DraftedEdge, say: Say) -> Label:

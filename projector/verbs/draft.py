@@ -67,7 +67,8 @@ def draft_of(arguments: Namespace) -> int:
     """Run the verb; the exit code."""
     pattern = read_pattern(arguments.pattern)
     draft = pattern.draft(arguments.version)
-    drafted = DraftedPattern.of(pattern.name, draft, pattern.unit)
+    name = f"{pattern.name}, {arguments.version}" if arguments.version else pattern.name
+    drafted = DraftedPattern.of(name, draft, pattern.unit)
     report = _Report(
         drafted=drafted,
         changes=pattern.changes_in(arguments.version),

@@ -1,6 +1,7 @@
 """Drawings read back by another library, which scales them as SVG 2, section 8, has it."""
 
 import io
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -8,7 +9,8 @@ import shapely
 import svgelements
 
 from patterns import example, read_pattern
-from patterns.paper.drawing import CHECKS_IN, drawing
+from patterns.paper.drawing import CHECKS_IN, NAME_IN, RIGHT_SIDE, drawing
+from patterns.paper.svg import CAP_PART
 
 PX_PER_IN = 96  # CSS Values and Units Level 3, section 6.2
 DRAFTED = read_pattern(example("harbour overtop")).drafted()
@@ -56,3 +58,12 @@ def test_every_edge_is_named_with_its_length_and_allowance() -> None:
     said = [one.text for one in read_back("front").elements() if isinstance(one, svgelements.Text)]
     assert {"front", "cut 1 on fold", "neck, 8 3/4 in, allowance 1/2 in"} < set(said)
     assert "centre front, 17 5/8 in, fold" in said
+
+
+@pytest.mark.parametrize("name", list(DRAFTED.pieces))
+def test_words_on_paper_are_small_and_tell_the_pattern_and_the_side(name: str) -> None:
+    """As light they are up to 4 in high; on paper they must leave the words along the edges free."""
+    words = [one for one in read_back(name).elements() if isinstance(one, svgelements.Text)]
+    high = {one.text: one.font_size * CAP_PART for one in words}
+    assert {DRAFTED.name, RIGHT_SIDE} < set(high)
+    assert max(high.values()) <= NAME_IN * PX_PER_IN + 1e-6

@@ -152,3 +152,9 @@ def test_changes_say_what_they_keep_and_strips_how_they_are_cut(
     assert "hem band: cut 3 1/2 in wide, 45 1/4 in long" in out
     _, low, _ = result(capsys, "draft", path, "--version", "round neck")
     assert "neck v" not in low
+
+
+def test_the_drawing_of_a_version_says_which(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    _, out, _ = result(capsys, "draft", OVERTOP, "--version", "low back", "--out", tmp_path)
+    assert out.startswith("Harbour overtop, low back\n")
+    assert ">Harbour overtop, low back</text>" in (tmp_path / "front.svg").read_text(encoding="utf-8")
