@@ -1,7 +1,6 @@
 """Drawings read back by another library, which scales them as SVG 2, section 8, has it."""
 
 import io
-from pathlib import Path
 
 import numpy as np
 import pytest
