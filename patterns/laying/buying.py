@@ -5,10 +5,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from patterns.laying.cloth import Cloth
+from patterns.laying.cloth import Cloth, Shrinkage
 from patterns.laying.lay import Lay
 from patterns.laying.remnant import Rectangle, largest_free
 from patterns.measures import Unit
+from patterns.saying import LengthError
 from patterns.shape import signed_area
 
 SQUARING_IN: Final = 2.0  # for cutting the end square to the grain; common practice
@@ -56,6 +57,22 @@ class Buying:
 def needed_in(used_in: float, cloth: Cloth) -> float:
     """Inches that are needed before washing, for a lay that uses so much: squared, then shrunk."""
     return (used_in + SQUARING_IN) / (1 - cloth.shrinkage.along)
+
+
+def left_to_lay_in(bought_in: float, shrinkage: Shrinkage) -> float:
+    """Inches of a length as it was bought that are left once it is washed and squared.
+
+    LengthError where that is nothing.
+    """
+    left_in = bought_in * (1 - shrinkage.along) - SQUARING_IN
+    if left_in <= 0:
+        raise LengthError(
+            lambda say: (
+                f"{say(bought_in)} of cloth leave nothing once the end is squared, which takes {say(SQUARING_IN)}; "
+                "take a longer piece"
+            )
+        )
+    return left_in
 
 
 def step_in(sold_by: Unit) -> float:

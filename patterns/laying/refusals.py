@@ -126,8 +126,8 @@ def too_short(cloth: Cloth, fold: Fold, needed: Lay) -> PatternError:
 
     def sentence(say: Say) -> str:
         return (
-            f"the pieces need {say(needed.used_in)} of cloth {FOLD_WORDS[fold]} and there is {say(have)}: "
-            f"{say(needed.used_in - have)} is missing; try another fold, a smaller gap, or narrower facings"
+            f"the pieces need {say(needed.used_in)} of cloth {FOLD_WORDS[fold]} and there is {say(have)} once it is "
+            f"squared: {say(needed.used_in - have)} is missing; try another fold, a smaller gap, or narrower facings"
         )
 
     return LengthError(sentence)

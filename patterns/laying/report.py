@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from patterns.cutting.drafted import DraftedPattern
-from patterns.laying.buying import Buying
+from patterns.laying.buying import Buying, needed_in
 from patterns.laying.lay import Lay
 from patterns.laying.remnant_uses import scarf_words, strip_words
 from patterns.saying import Say
@@ -22,7 +22,10 @@ def cloth_lines(
     if cloth.length_in is None:
         yield f"Buy {buying.words} of cloth{nap} {say(cloth.bought_width_in)} wide; {say(lay.used_in)} are used."
     else:
-        yield f"Of {say(cloth.length_in)} of cloth{nap} {say(cloth.bought_width_in)} wide, {say(lay.used_in)} are used."
+        yield (
+            f"Of {say(needed_in(cloth.length_in, cloth))} of cloth{nap} {say(cloth.bought_width_in)} wide, "
+            f"{say(cloth.length_in)} once it is squared, {say(lay.used_in)} are used."
+        )
     if cloth.shrinkage.along or cloth.shrinkage.across:
         along, across = cloth.shrinkage.along, cloth.shrinkage.across
         yield f"Wash it first: it shrinks by {100 * along:g} % along and {100 * across:g} % across, which is counted."

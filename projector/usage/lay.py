@@ -13,6 +13,12 @@ if TYPE_CHECKING:
     from patterns.measures import Length
 
 BEST: Final = "best"
+UNITS_SOLD: Final = {
+    "yd": ("in", 36),
+    "yard": ("in", 36),
+    "yards": ("in", 36),
+    "m": ("cm", 100),
+}  # how many of which
 PLANNING: Final = (
     "selvedge",
     "length",
@@ -23,8 +29,10 @@ PLANNING: Final = (
     "flaw",
     "gap",
     "crosswise",
+    "fold",
     "remnant-first",
     "seconds",
+    "seed",
     "keep",
 )
 FOLDS: Final = ("selvedges", "partial", "centre", "both", "crosswise", "refolded", "single")
@@ -52,6 +60,19 @@ def width(text: str) -> "Length":
 
     positive_in(text)
     return Length(spelling=text)
+
+
+def cloth_length(text: str) -> float:
+    """Inches of a length of cloth, which shops sell by the yard or the metre too.
+
+    >>> cloth_length("1 3/4 yd"), cloth_length("63 in")
+    (63.0, 63.0)
+    """
+    sold = re.fullmatch(rf"(.*\d)\s*({'|'.join(UNITS_SOLD)})", text.strip())
+    if sold is None:
+        return positive_in(text)
+    small, how_many = UNITS_SOLD[sold[2]]
+    return positive_in(f"{sold[1]} {small}") * how_many
 
 
 def shares(text: str) -> Shares:
@@ -146,7 +167,6 @@ def options(verb: ArgumentParser) -> None:
     verb.add_argument(
         "--fold",
         choices=(*FOLDS, BEST),
-        default=BEST,
         help="how the cloth is folded; best compares all that are allowed (best)",
     )
     verb.add_argument("--gap", type=length_in, metavar="LENGTH", help="left between pieces (1/2 in)")
@@ -163,7 +183,7 @@ def options(verb: ArgumentParser) -> None:
         help="say whether what stays whole gives a rectangle of this size",
     )
     verb.add_argument("--seconds", type=seconds, metavar="S", help="how long to search, for each fold")
-    verb.add_argument("--seed", type=int, default=1, metavar="N", help="another one may find another lay (1)")
+    verb.add_argument("--seed", type=int, metavar="N", help="another one may find another lay (1)")
     verb.add_argument("--out", type=Path, metavar="DIR", help="write the lay plan there, as SVG and as PNG")
     verb.add_argument(
         "--scale", type=scale, metavar="1:N", help="of the plan (the largest that fits a sheet)"
@@ -184,7 +204,7 @@ def options(verb: ArgumentParser) -> None:
 
 def complaint(typed: Namespace) -> str | None:
     """What argparse cannot see."""
-    planning = [name for name in PLANNING if getattr(typed, name.replace("-", "_"))]
+    planning = [name for name in PLANNING if _is_typed(getattr(typed, name.replace("-", "_")))]
     if typed.width is None and planning:
         return f"--{planning[0]} is of a lay that is planned, which needs --width"
     if typed.table is None:
@@ -194,6 +214,11 @@ def complaint(typed: Namespace) -> str | None:
     if report:
         return f"--{report[0]} is of the plan; leave --table out"
     return None
+
+
+def _is_typed(value: object) -> bool:
+    """Whether an option was given, if only as 0."""
+    return value is not None and value is not False and value != []
 
 
 def runs(typed: Namespace) -> str:
@@ -211,7 +236,10 @@ def _add_cloth(verb: ArgumentParser) -> None:
     )
     cloth.add_argument("--selvedge", type=length_in, metavar="LENGTH", help="of each edge (1/2 in)")
     cloth.add_argument(
-        "--length", type=positive_in, metavar="LENGTH", help="what there is of it; else as much as is needed"
+        "--length",
+        type=cloth_length,
+        metavar="LENGTH",
+        help='what there is of it, as bought, such as "2 yd"; else as much as is needed',
     )
     cloth.add_argument(
         "--nap", action="store_true", help="pile, sheen, or a print with a top: all lie one way"

@@ -7,12 +7,12 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any
+from typing import Any, Final
 
 from patterns import read_pattern
 from patterns.cutting.drafted import DraftedPattern
 from patterns.errors import PatternError
-from patterns.laying.buying import Buying
+from patterns.laying.buying import Buying, left_to_lay_in
 from patterns.laying.cloth import SELVEDGE_IN, Cloth, Flaw, Repeat, Shrinkage
 from patterns.laying.folding import FOLD_WORDS, Fold
 from patterns.laying.lay import GAP_IN, Lay, Terms
@@ -28,6 +28,8 @@ from projector.laying.searching import Searched, Wanted, searched
 from projector.pictures.lay_pictures import plan_of, write_lay_pictures
 from projector.progress import on_terminal, quiet
 from projector.usage.lay import BEST
+
+FIRST_SEED: Final = 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -76,7 +78,7 @@ def _found(arguments: Namespace, drafted: DraftedPattern) -> tuple[Searched, Say
 def planned(arguments: Namespace, drafted: DraftedPattern) -> Searched:
     """The folds that were asked for, searched as it was asked."""
     wanted = _wanted(arguments, drafted, Say(arguments.width.own_unit))
-    folds = tuple(Fold) if arguments.fold == BEST else (Fold(arguments.fold),)
+    folds = tuple(Fold) if arguments.fold in (None, BEST) else (Fold(arguments.fold),)
     with lengths_said_in(wanted.say.unit), quiet() if arguments.json else on_terminal() as progress:
         return searched(wanted, folds, progress)
 
@@ -91,12 +93,13 @@ def chosen(found: Searched) -> Lay:
 def _wanted(arguments: Namespace, drafted: DraftedPattern, say: Say) -> Wanted:
     with lengths_said_in(say.unit):
         along, across = arguments.repeat or (None, None)
+        shrinkage = Shrinkage(**arguments.shrink._asdict()) if arguments.shrink else Shrinkage()
         cloth = Cloth(
             bought_width_in=arguments.width.inches,
             selvedge_in=SELVEDGE_IN if arguments.selvedge is None else arguments.selvedge,
-            length_in=arguments.length,
+            length_in=None if arguments.length is None else left_to_lay_in(arguments.length, shrinkage),
             has_nap=arguments.nap,
-            shrinkage=Shrinkage(**arguments.shrink._asdict()) if arguments.shrink else Shrinkage(),
+            shrinkage=shrinkage,
             repeat=Repeat(along_in=along, across_in=across),
             flaws=tuple(Flaw(**flaw._asdict()) for flaw in arguments.flaw),
         )
@@ -111,7 +114,7 @@ def _wanted(arguments: Namespace, drafted: DraftedPattern, say: Say) -> Wanted:
         cloth=cloth,
         terms=terms,
         prefer=Prefer.REMNANT if arguments.remnant_first else Prefer.LENGTH,
-        seed=arguments.seed,
+        seed=FIRST_SEED if arguments.seed is None else arguments.seed,
         seconds=arguments.seconds,
         say=say,
     )

@@ -161,8 +161,8 @@ REFUSED = [
     ),
     (
         box("front", CutCount(on_fold=True), 20.0, 25.0), replace(CLOTH, length_in=20.0), Fold.SELVEDGES,
-        "the pieces need 25 in of cloth folded selvedge to selvedge and there is 20 in: 5 in is missing; try another "
-        "fold, a smaller gap, or narrower facings",
+        "the pieces need 25 in of cloth folded selvedge to selvedge and there is 20 in once it is squared: 5 in is "
+        "missing; try another fold, a smaller gap, or narrower facings",
     ),
     (
         box("cuff", CutCount(count=2, mirrored=True), 5.0, 8.0), replace(CLOTH, has_nap=True), Fold.CROSSWISE,

@@ -120,12 +120,29 @@ def test_a_lay_that_is_kept_is_read_back_as_it_was(top: Path, capsys: pytest.Cap
     assert dict(lay.terms.match_points) == {"front": (0, 10)}
 
 
+def test_of_the_cloth_at_hand_washing_and_squaring_take_their_share(
+    top: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    options = ("--fold", "single", "--shrink", "10%,0%")
+    used_in = json.loads(result(capsys, "lay", top, *WIDTH, "--fold", "single", "--json")[1])["used_in"]
+    enough, too_little = ((used_in + 2 + more) / 0.9 for more in (0.1, -0.1))
+    code, said, _ = result(capsys, "lay", top, *WIDTH, *options, "--length", f"{enough / 36:.6f} yd")
+    assert code == 0
+    assert (
+        f"Of {Say(Unit.IN)(enough)} of cloth 60 in wide, {Say(Unit.IN)(used_in + 0.1)} once it is squared"
+        in said
+    )
+    lay = ("lay", top, *WIDTH, *options, "--length", f"{too_little} in", "--out", top.parent / "plan")
+    check_refusal(capsys, top.parent, lay, "once it is squared")
+
+
 @pytest.mark.parametrize(
     ("options", "sentence"),
     [
         (("--width", "15 in", "--fold", "single"), "take cloth at least"),
         (("--width", "60 in", "--fold", "crosswise", "--nap"), "turns the nap of one layer upside down"),
         (("--width", "60 in", "--fold", "partial", "--length", "20 in"), "is missing"),
+        (("--width", "60 in", "--length", "2 in"), "2 in of cloth leave nothing once the end is squared"),
         (
             ("--width", "60 in", "--match", "back=0,1"),
             'found no piece "back" to match; the pattern has front',
@@ -148,6 +165,9 @@ def test_what_cannot_be_is_said_with_the_way_out(
     [
         ("--nap",),
         ("--keep",),
+        ("--fold", "partial"),
+        ("--seed", "2"),
+        ("--gap", "0"),
         ("--width", "0"),
         (*WIDTH, "--fold", "bias"),
         (*WIDTH, "--shrink", "3"),
