@@ -1,8 +1,8 @@
 """The search for a lay on one folding: which piece goes first, in which of its ways, leaning to which side.
 
 Pieces are pushed to the cut end one after another (`sliding.py`), so that an order is a lay. Orders that are
-known to be good come first, larger pieces before smaller; then one thing at a time is changed at random, and what
-is no worse is kept. The same seed gives the same lay.
+known to be good come first, larger pieces before smaller; then a thing or two are changed at random, and what is no
+worse is kept. The same seed gives the same lay.
 """
 
 from collections.abc import Callable, Iterator, Sequence
@@ -19,6 +19,7 @@ Scored = Callable[[tuple[Spot, ...]], Score]
 FREE: Final = -1  # a choice that is left to what lies nearest to the cut end
 _STALE: Final = 40  # rounds without a better lay, after which several things are changed at once
 _SHAKEN: Final = 4
+_ONE_SHARE: Final = 0.6  # of the rounds that change one thing; fewer change two, fewer yet three
 _SLACK_IN: Final = 1.0
 _SLACK_SHARE: Final = 0.3
 _SAME_IN: Final = 1e-6
@@ -78,7 +79,7 @@ class Search:
         while True:
             before = self.best
             shaken = stale > _STALE
-            changed = self._changed(current, _SHAKEN if shaken else 1)
+            changed = self._changed(current, _SHAKEN if shaken else int(self._chance.geometric(_ONE_SHARE)))
             found = self._tried(changed)
             if shaken:
                 by_length, stale = not by_length, 0
