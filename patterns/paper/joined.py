@@ -2,20 +2,22 @@
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
+import shapely
 
 from patterns.alterations.walks import same_way
 from patterns.changes import Draft, Join
-from patterns.checks.truing import facings_of_necks
+from patterns.checks.truing import facings_of_necks, junctions
 from patterns.curves import Array
 from patterns.cutting.labels import Label
 from patterns.paper import svg
 from patterns.shape import Shape
 
 SCALE: Final = 1 / 4  # of the drawing
+IN_A_ROW: Final = 4  # views
 GAP_IN: Final = 4.0  # between two views and round them, at full size
 WORDS_IN: Final = 0.12  # height of the words as drawn
 
@@ -24,7 +26,8 @@ WORDS_IN: Final = 0.12  # height of the words as drawn
 class Joined:
     """Two pieces as they lie opened flat across one end of their seam: (n, 2) inches each, in the first's frame.
 
-    `seam` (m, 2) is the first piece's edge, from `lines`, the two edges that meet there.
+    `seam` (m, 2) is the first piece's edge, from `lines`, the two edges that meet there. `sum_deg` is 180 where these
+    run straight through, None where they are not one line.
     """
 
     lines: tuple[str, str]
@@ -32,14 +35,26 @@ class Joined:
     first: Array
     second: Array
     seam: Array
+    sum_deg: float | None = None
+
+    @property
+    def ends(self) -> tuple[str, str]:
+        """Both edges of the seam, "front/side"."""
+        return str(self.join.first), str(self.join.second)
+
+    @property
+    def whole_lines(self) -> tuple[str, str]:
+        """Both lines with their pieces, "front/neck"."""
+        return f"{self.join.first.piece}/{self.lines[0]}", f"{self.join.second.piece}/{self.lines[1]}"
 
 
 def joined_views(draft: Draft) -> tuple[Joined, ...]:
     """Both ends of each join of the garment; a facing lies on its neck, not beside it, and is left out."""
     shapes = {shape.name: shape for shape in draft.shapes}
     faced_on = facings_of_necks(draft.joins)
+    sums = {(one.seam, one.lines): one.sum_deg for one in junctions(draft)}
     return tuple(
-        view
+        replace(view, sum_deg=sums.get((view.ends, view.whole_lines)))
         for join in draft.joins
         if {join.first.piece, join.second.piece} <= shapes.keys() and join.second.piece not in faced_on
         for view in _opened(join, shapes[join.first.piece], shapes[join.second.piece])
@@ -69,8 +84,8 @@ def _opened(join: Join, first: Shape, second: Shape) -> Iterator[Joined]:
 
 
 def joined_drawing(views: Sequence[Joined], pattern_name: str) -> str:
-    """An SVG of the views in a row, a quarter of full size."""
-    placed = list(_in_a_row(views))
+    """An SVG of the views in rows, a quarter of full size."""
+    placed = list(_in_rows(views))
     outlines = [points for _, first, second, _ in placed for points in (first, second)]
     corners = np.concatenate(outlines) if outlines else np.zeros((1, 2))
     low, high = corners.min(axis=0) - GAP_IN, corners.max(axis=0) + GAP_IN
@@ -81,33 +96,45 @@ def joined_drawing(views: Sequence[Joined], pattern_name: str) -> str:
         for points in (first, second):
             lines.append(svg.path(points * SCALE, closed=True))
         lines.append(svg.path(seam * SCALE, closed=False, **{"stroke-dasharray": "0.06 0.04"}))
+        for name, label_at in zip(
+            (view.join.first.piece, view.join.second.piece), _apart(first, second), strict=True
+        ):
+            words.append(svg.words(_label(name, label_at)))
         bottom = max(float(points[:, 1].max()) for points in (first, second))
         left, right = (f(f(points[:, 0]) for points in (first, second)) for f in (min, max))
-        words.append(
-            svg.words(
-                Label(
-                    text=_said(view),
-                    at=np.array([(left + right) / 2, -bottom - GAP_IN / 2]) * SCALE,
-                    height_in=WORDS_IN,
-                    along=np.array([1.0, 0.0]),
-                )
-            )
-        )
+        words.append(svg.words(_label(_said(view), np.array([(left + right) / 2, bottom + GAP_IN / 2]))))
     return svg.text_of(page)
+
+
+def _label(text: str, at: Array) -> Label:
+    return Label(text=text, at=at * (1, -1) * SCALE, height_in=WORDS_IN, along=np.array([1.0, 0.0]))
+
+
+def _apart(first: Array, second: Array) -> Iterator[Array]:
+    """(2,) inches on either outline, off the other as far as they do not cover one another."""
+    one, two = shapely.Polygon(first), shapely.Polygon(second)
+    for own, other in ((one, two), (two, one)):
+        parts = shapely.get_parts(own.difference(other))
+        part = max(parts, key=lambda part: part.area, default=own)
+        yield shapely.get_coordinates(part.representative_point())[0]
 
 
 def _said(view: Joined) -> str:
     one, two = view.lines
     line = one if one == two else f"{one} and {two}"
-    return f"{line}, across {view.join.first} and {view.join.second}"
+    angle = f": {view.sum_deg:.1f} degrees" if view.sum_deg is not None else ""
+    return f"{line}, across {view.join.first} and {view.join.second}{angle}"
 
 
-def _in_a_row(views: Sequence[Joined]) -> Iterator[tuple[Joined, Array, Array, Array]]:
+def _in_rows(views: Sequence[Joined]) -> Iterator[tuple[Joined, Array, Array, Array]]:
     """Each view with its outlines and its seam beside those before it, their tops in line."""
-    x = 0.0
-    for view in views:
-        both = np.concatenate([view.first, view.second])
-        low, high = both.min(axis=0), both.max(axis=0)
-        moved = np.array([x, 0.0]) - low
-        yield view, view.first + moved, view.second + moved, view.seam + moved
-        x += float(high[0] - low[0]) + GAP_IN
+    top = 0.0
+    for start in range(0, len(views), IN_A_ROW):
+        left, deepest = 0.0, 0.0
+        for view in views[start : start + IN_A_ROW]:
+            both = np.concatenate([view.first, view.second])
+            low, size = both.min(axis=0), np.ptp(both, axis=0)
+            moved = np.array([left, top]) - low
+            yield view, view.first + moved, view.second + moved, view.seam + moved
+            left, deepest = left + float(size[0]) + GAP_IN, max(deepest, float(size[1]))
+        top += deepest + 2 * GAP_IN

@@ -52,7 +52,26 @@ def test_the_drawing_has_every_view_at_a_quarter_of_its_size(tmp_path: Path) -> 
     assert areas == pytest.approx([shapely.Polygon(views[0].first).area * SCALE**2] * 2, rel=1e-4)
     assert len(paths) == 3 * len(views)
     said = [one.text for one in svg.elements() if isinstance(one, svgelements.Text)]
-    assert said == ["top, across front/side and back/side", "hem, across front/side and back/side"]
+    across = "across front/side and back/side"  # 91.1 degrees between (-2, -19) and (-8, 1)
+    assert said == ["front", "back", f"top, {across}", "front", "back", f"hem, {across}: 182.2 degrees"]
     boxes = np.array([path.bbox() for path in paths])
     assert boxes.min() >= 0
     assert (boxes.max(axis=0)[2:] <= (svg.width, svg.height)).all()
+
+
+def test_each_outline_has_its_name_and_many_views_stand_in_rows(tmp_path: Path) -> None:
+    """The names lie within their pieces, off the other one; no row is longer than four views."""
+    views = views_of(tmp_path, AGAINST) * 5
+    svg = svgelements.SVG.parse(io.StringIO(joined_drawing(views, "Oar")), ppi=1)
+    outlines = [one for one in svg.elements() if isinstance(one, svgelements.Path)]
+    rings = [shapely.Polygon([(p.x, p.y) for p in path.as_points()]) for path in outlines]
+    names = [
+        one for one in svg.elements() if isinstance(one, svgelements.Text) and one.text in ("front", "back")
+    ]
+    at = [shapely.Point(one.transform.point_in_matrix_space((0, 0))) for one in names]
+    for view in range(len(views)):
+        one, two = rings[3 * view], rings[3 * view + 1]
+        assert [ring.contains(at[2 * view]) for ring in (one, two)] == [True, False]
+        assert [ring.contains(at[2 * view + 1]) for ring in (one, two)] == [False, True]
+    tops = {round(min(rings[i].bounds[1], rings[i + 1].bounds[1]), 3) for i in range(0, len(rings), 3)}
+    assert len(tops) == 3
