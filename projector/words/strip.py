@@ -90,12 +90,10 @@ def lay_strip(
 
     `text_in` is how high its letters are where they have room.
     """
-    edges = [_fit(words, lit, person, text_in, near=near) for near in (True, False)]
-    at_edges = [strip for strip in edges if strip is not None]
     if piece_in is None:
-        strip = next(iter(at_edges), None)
+        strip = next(_at_edges(words, lit, person, text_in), None)
     else:
-        strip = _off_piece(at_edges, words, lit, person, person.seen(piece_in), text_in)
+        strip = _off_piece(words, lit, person, person.seen(piece_in), text_in)
     return strip or _tiny(words, person.seen(lit.border_in))
 
 
@@ -121,9 +119,15 @@ def strip_light(strip: Strip, lit: LitArea, person: Person) -> Drawing:
     return words_light(labels, [row.light for row in strip.rows], lit)
 
 
-def _off_piece(
-    at_edges: Sequence[Strip], words: StripWords, lit: LitArea, person: Person, piece: Array, text_in: float
-) -> Strip | None:
+def _at_edges(words: StripWords, lit: LitArea, person: Person, text_in: float) -> Iterator[Strip]:
+    """A strip at the near edge, then one at the far edge, where they fit."""
+    for near in (True, False):
+        strip = _fit(words, lit, person, text_in, near=near)
+        if strip is not None:
+            yield strip
+
+
+def _off_piece(words: StripWords, lit: LitArea, person: Person, piece: Array, text_in: float) -> Strip | None:
     """One of the strips at the edges, or another with room beside the piece; else one that its cut line leaves free.
 
     `piece` is (n, 2) as the person sees it; a garment begun, with less than three points, is no area yet.
@@ -133,7 +137,7 @@ def _off_piece(
     tries: list[tuple[list[Array], list[Array]]] = [([piece], [])] if len(piece) > 2 else []
     for areas, lines in (*tries, ([], [ring])):
         taken: list[BaseGeometry] = [*map(shapely.Polygon, areas), *map(shapely.LineString, lines)]
-        for strip in at_edges:
+        for strip in _at_edges(words, lit, person, text_in):
             if all(_clear_of(strip, piece, shape) for shape in taken):
                 return strip
         room = room_within(border, EDGE_IN, areas, lines, CLEAR_IN)
