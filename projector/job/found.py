@@ -1,5 +1,6 @@
 """What a folder holds of the job: the table's set-up, the pattern, and what has been made of them."""
 
+import os
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
@@ -18,6 +19,8 @@ from projector.places import known_as, places_path, read_work
 
 PRACTICE: Final = "practice-pocket.yaml"
 SHEETS: Final = "alignment-sheets.pdf"
+YAML: Final = ".yaml"
+TRACE: Final = ".trace.json"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,16 +42,39 @@ class Found:
             try:
                 setup = load_table(left.table_path).setup(None, screen_px, screen_name)
             except AlignmentError as error:
-                unread.append(_first_line(error))
-        patterns = _patterns_in(Path(left.folder))
+                unread.append(_first_line(error, left))
         path = left.pattern_path
         pattern = None
         if path is not None and path.exists():
             try:
                 pattern = read_pattern(path)
             except PatternError as error:
-                unread.append(_first_line(error))
+                unread.append(_first_line(error, left))
+        patterns = patterns_in(Path(left.folder))
         return cls(left=left, setup=setup, pattern=pattern, patterns=patterns, unread=tuple(unread))
+
+    @property
+    def name(self) -> str:
+        """What the garment is called."""
+        if self.pattern is not None:
+            return self.pattern.name
+        return "a new garment" if self.left.pattern is None else self.left.pattern.removesuffix(YAML)
+
+    @property
+    def versions(self) -> tuple[str | None, ...]:
+        """The pattern as it is, then its named versions."""
+        return (None, *(() if self.pattern is None else (one.name for one in self.pattern.versions)))
+
+    @property
+    def begun_traces(self) -> tuple[str, ...]:
+        """The pieces whose outlines were begun and are not written yet."""
+        if self.left.pattern is None:
+            return ()
+        written = {piece.name for piece in self.pattern.pieces} if self.pattern is not None else set()
+        before = f"{self.left.pattern.removesuffix(YAML)}."
+        kept = sorted(path.name for path in Path(self.left.folder).glob(f"*{TRACE}"))
+        pieces = (name.removeprefix(before).removesuffix(TRACE) for name in kept if name.startswith(before))
+        return tuple(piece for piece in pieces if piece not in written)
 
     @property
     def drafted(self) -> DraftedPattern | None:
@@ -77,14 +103,26 @@ class Found:
         return str(Path(self.left.folder) / name)
 
 
-def _patterns_in(folder: Path) -> tuple[str, ...]:
-    """The names of files that may be patterns; which of them are is told when one is chosen."""
+def patterns_in(folder: Path) -> tuple[str, ...]:
+    """The names of the pattern files there, by name; one that cannot be read is told when it is chosen."""
     return tuple(
         path.name
-        for path in sorted(folder.glob("*.yaml"))
-        if path.name not in (TABLE, PRACTICE) and path.is_file()
+        for path in sorted(folder.glob(f"*{YAML}"))
+        if path.name not in (TABLE, PRACTICE) and _is_pattern(path)
     )
 
 
-def _first_line(error: Exception) -> str:
-    return str(error).splitlines()[0]
+def without_folder(said: str, left: Left) -> str:
+    """What is said, with the folder's files by their names alone."""
+    return said.replace(f"{Path(left.folder)}{os.sep}", "")
+
+
+def _is_pattern(path: Path) -> bool:
+    try:
+        return any(line.startswith(b"pattern:") for line in path.read_bytes().splitlines())
+    except OSError:
+        return False
+
+
+def _first_line(error: Exception, left: Left) -> str:
+    return without_folder(str(error).splitlines()[0], left)

@@ -1,6 +1,5 @@
 """The page of the job: its steps in rows, the chosen one framed; in projector pixels, since no map may be there yet."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -15,7 +14,12 @@ from projector.words.messages import LETTER_SHARE, line_light, wrapped
 WIDEST: Final = 0.9  # of the screen's width
 ROW: Final = 2.0  # letter heights from row to row
 GAP: Final = 1.4  # between columns
-FRAME: Final = (0.7, 0.85)  # letter heights about the chosen row, across and up
+ABOVE, BELOW, BESIDE = (
+    0.85,
+    1.1,
+    0.7,
+)  # letter heights from a row's middle to its frame: clear of tails and tops
+LINES: Final = 6  # kept free below the rows, so that nothing jumps when more or less is said
 FRAME_PX: Final = 1.5
 NARROWEST: Final = 44.0  # letter heights across, so that sentences below the rows have room
 BIGGEST: Final = 1.25  # times the usual letters: read from two steps away
@@ -33,9 +37,12 @@ class Row:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Page:
-    """What is to be read: a title, the rows with one framed, what is said or asked below them, and the ways on."""
+    """What is to be read: a title and what stands beside it, the rows with one framed, what is said or asked below
+    them, and the ways on.
+    """
 
     title: str
+    aside: str
     rows: tuple[Row, ...]
     framed: int
     said: tuple[str, ...]
@@ -45,53 +52,52 @@ class Page:
 def page_light(page: Page, screen_px: tuple[int, int], *, upside_down: bool) -> Drawing:
     """The title, the rows in three columns set to the left, and what is said below them."""
     width, height = screen_px
-    columns = [max(words_width(text) for text in column) for column in _columns(page.rows)]
-    across = max(sum(columns) + 2 * GAP, NARROWEST)
-    lit = [(text, STRIP_LIGHT) for text in page.said] + [(page.ways, STRIP_ASIDE_LIGHT)]
-    below = [(line, light) for text, light in lit for line in wrapped(text, across)]
-    lines = len(page.rows) + 2 + len(below)
+    columns = [max(words_width(text) for text in column) for column in _columns(page)]
+    title = words_width(page.title) + GAP
+    across = max(sum(columns) + 2 * GAP, title + words_width(page.aside), NARROWEST)
+    said = [line for text in page.said for line in wrapped(text, across)]
+    ways = wrapped(page.ways, across)
+    first_said = len(page.rows) + 2
+    lines = first_said + max(len(said) + len(ways), LINES)
     letter = min(
         BIGGEST * LETTER_SHARE * height,
-        WIDEST * width / (across + 2 * FRAME[0]),
+        WIDEST * width / (across + 2 * BESIDE),
         WIDEST * height / (lines * ROW),
     )
     way = -1.0 if upside_down else 1.0
     middle = np.array([width / 2, height / 2])
     left, first = -across / 2, -(lines - 1) / 2 * ROW
 
-    def line(text: str, start: float, down: float, light: float) -> Drawing:
+    def line(text: str, start: float, number: float, light: float) -> Drawing:
         if not text:
             return ()
-        centre = np.array([start + words_width(text) / 2, down]) * letter * way + middle
+        centre = np.array([start + words_width(text) / 2, first + number * ROW]) * letter * way + middle
         return (line_light(text, (float(centre[0]), float(centre[1])), letter, light, upside_down),)
 
-    drawn = line(page.title, left, first, STRIP_LIGHT)
+    starts = [left, left + columns[0] + GAP, left + columns[0] + columns[1] + 2 * GAP]
+    drawn = line(page.title, left, 0, STRIP_LIGHT) + line(
+        page.aside, max(starts[2], left + title), 0, STRIP_ASIDE_LIGHT
+    )
     for number, row in enumerate(page.rows):
-        start, down = left, first + (1.5 + number) * ROW
-        for text, column in zip((row.number, row.does, row.state), columns, strict=True):
-            drawn += line(text, start, down, row.light)
-            start += column + GAP
-    for number, (text, light) in enumerate(below):
-        drawn += line(text, left, first + (len(page.rows) + 2 + number) * ROW, light)
+        for text, start in zip((row.number, row.does, row.state), starts, strict=True):
+            drawn += line(text, start, 1.5 + number, row.light)
+    for number, text in enumerate(said):
+        drawn += line(text, left, first_said + number, STRIP_LIGHT)
+    for number, text in enumerate(ways):
+        drawn += line(text, left, lines - len(ways) + number, STRIP_ASIDE_LIGHT)
     corners = _frame(across, first + (1.5 + page.framed) * ROW) * letter * way + middle
     ends = np.array([len(corners)])
     frame = Stroke(points=ScreenPixels(corners), ends=ends, width_px=FRAME_PX, light=STRIP_LIGHT)
     return (*drawn, frame)
 
 
-def _columns(rows: Sequence[Row]) -> tuple[list[str], list[str], list[str]]:
-    return [row.number for row in rows], [row.does for row in rows], [row.state for row in rows]
+def _columns(page: Page) -> tuple[list[str], list[str], list[str]]:
+    rows = page.rows
+    states = [page.aside, *(row.state for row in rows)]
+    return [row.number for row in rows], [row.does for row in rows], states
 
 
 def _frame(across: float, down: float) -> Array:
     """(5, 2) letter heights: a closed frame about a row."""
-    right, up = across / 2 + FRAME[0], FRAME[1]
-    return np.array(
-        [
-            (-right, down - up),
-            (right, down - up),
-            (right, down + up),
-            (-right, down + up),
-            (-right, down - up),
-        ]
-    )
+    right, top, bottom = across / 2 + BESIDE, down - ABOVE, down + BELOW
+    return np.array([(-right, top), (right, top), (right, bottom), (-right, bottom), (-right, top)])

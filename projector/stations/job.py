@@ -1,16 +1,22 @@
-"""The whole job: its steps with what is done of each; one of them is chosen and opened."""
+"""The whole job: its steps with what is done of each; one of them is chosen and opened.
+
+Left and right go through the garments of the folder and on to a new one.
+"""
 
 from dataclasses import dataclass, replace
 from typing import Final
 
-from projector.actions import Accept, Action, Cancel, ChangeSide, Move, Show
+from projector.actions import Accept, Action, Cancel, ChangeSide, ChangeVersion, Move, Show
 from projector.bindings import BLANK, HELP, QUIT, SIDE, Binding
 from projector.job.found import Found
+from projector.job.left import Left
 from projector.job.page import Page, Row, page_light
-from projector.job.steps import STEPS, Asked, next_step
+from projector.job.questions import Asked
+from projector.job.steps import STEPS, next_step
 from projector.lighting.look import STRIP_ASIDE_LIGHT, STRIP_LIGHT
 from projector.scene import Controls, Layer, Scene
 from projector.words.messages import columns_light
+from projector.words.strip import BETWEEN
 from projector.words.typed_answer import TypedAnswer
 
 NOT_YET_LIGHT: Final = 0.08  # of a step that something is missing for
@@ -26,8 +32,9 @@ JOB_BINDINGS: Final = (
     ),
     Binding(shown="enter, page down", says="open the framed step", keys=("return", "enter", "page down"),
             actions=(Accept(),)),
-    Binding(shown="left, right", says="another pattern of this folder", keys=("left", "right"),
+    Binding(shown="left, right", says="another garment of this folder, or a new one", keys=("left", "right"),
             actions=(Move(right=-1), Move(right=1))),
+    Binding(shown="v", says="another version of its pattern", keys=("v",), actions=(ChangeVersion(),)),
     SIDE,
     BLANK,
     HELP,
@@ -41,14 +48,18 @@ CAUTIONS: Final = (
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class JobStation:
-    """`chosen` counts the steps; `opens` is the command to run next, once there is one."""
+    """`chosen` counts the steps; `opens` is the command to run next, once there is one.
+
+    `answers` are those given so far to what the step asks. `wants` is what the job is to go on with instead.
+    """
 
     found: Found
     screen_px: tuple[int, int]
     chosen: int
     question: TypedAnswer | None = None
+    answers: tuple[str, ...] = ()
     opens: tuple[str, ...] | None = None
-    wants: str | None = None
+    wants: Left | None = None
     upside_down: bool = False
     notice: str = ""
 
@@ -67,7 +78,7 @@ class JobStation:
 
     @property
     def finished(self) -> bool:
-        """Whether a step is to be opened, or another pattern looked at."""
+        """Whether a step is to be opened, or the job goes on with another garment."""
         return self.opens is not None or self.wants is not None
 
     def after(self, action: Action) -> "JobStation":
@@ -76,7 +87,9 @@ class JobStation:
             return self._answering(self.question, action)
         match action:
             case Move(right=right) if right:
-                return self._another_pattern(right)
+                return self._another_garment(right)
+            case ChangeVersion():
+                return self._another_version()
             case Move(away=away):
                 return replace(self, chosen=(self.chosen - away) % len(STEPS), notice="")
             case Show(number=number):
@@ -93,10 +106,10 @@ class JobStation:
         step = STEPS[self.chosen]
         if missing := step.needs(self.found):
             return replace(self, notice=f"not yet: {missing}")
-        asked = step.asks(self.found)
+        asked = step.asked(self.found, self.answers)
         if asked is not None:
             return replace(self, question=_question(asked), notice="")
-        return replace(self, opens=step.command(self.found, ""))
+        return replace(self, question=None, opens=step.command(self.found, self.answers))
 
     def scene(self, controls: Controls) -> Scene:
         """The steps; the keys instead while help is asked for."""
@@ -125,9 +138,23 @@ class JobStation:
 
     def page(self, controls: Controls) -> Page:
         """What is to be read."""
-        title = "a new garment" if self.found.pattern is None else self.found.pattern.name
-        rows = tuple(self._row(number) for number in range(len(STEPS)))
-        return Page(title=title, rows=rows, framed=self.chosen, said=self._said(), ways=self._ways(controls))
+        found = self.found
+        version = found.left.pattern_version
+        return Page(
+            title=found.name if version is None else f"{found.name}, version {version}",
+            aside=self._which(),
+            rows=tuple(self._row(number) for number in range(len(STEPS))),
+            framed=self.chosen,
+            said=self._said(),
+            ways=self._ways(controls),
+        )
+
+    def _which(self) -> str:
+        """Which of the folder's garments it is, where there are several."""
+        names, now = self.found.patterns, self.found.left.pattern
+        if now is None or now not in names or len(names) < 2:
+            return ""
+        return f"{names.index(now) + 1} of {len(names)}: {now}"
 
     def _row(self, number: int) -> Row:
         step = STEPS[number]
@@ -137,36 +164,59 @@ class JobStation:
 
     def _said(self) -> tuple[str, ...]:
         if self.question is not None:
-            return (self.question.words,)
-        said = (*((self.notice,) if self.notice else ()), *self.found.unread)
-        if said:
-            return said
+            return (*((self.notice,) if self.notice else ()), self.question.words)
+        notice = (self.notice,) if self.notice else ()
+        if self.found.unread:
+            return (*notice, *self.found.unread)
         hint = STEPS[self.chosen].hint
-        return (hint,) if self.found.setup is not None else (hint, CAUTIONS)
+        return (*notice, hint) if self.found.setup is not None or notice else (hint, CAUTIONS)
 
     def _ways(self, controls: Controls) -> str:
         if self.question is not None:
-            return "enter: that is it  ·  tab: a usual answer  ·  escape: not now"
-        preview = "preview, not true to size  ·  " if controls.preview else ""
-        return f"{preview}enter opens  ·  h: keys  ·  q leaves"
+            more = ["tab: another answer"] if len(self.question.offers) > 1 else []
+            return BETWEEN.join(["enter: that is it", *more, "escape: not now"])
+        ways = ["preview, not true to size"] if controls.preview else []
+        ways.append("enter opens")
+        if self.found.patterns:
+            ways.append("left, right: another garment")
+        if len(self.found.versions) > 1:
+            ways.append("v: another version")
+        return BETWEEN.join([*ways, "h: keys", "q leaves"])
 
     def _answering(self, question: TypedAnswer, action: Action) -> "JobStation":
         match action:
-            case Accept() if question.text.strip():
-                return replace(self, opens=STEPS[self.chosen].command(self.found, question.text.strip()))
+            case Accept():
+                return self._answered(question.text.strip())
             case Cancel():
-                return replace(self, question=None)
+                return replace(self, question=None, answers=(), notice="")
             case _:
                 typed = question.after(action)
                 return self if typed is question else replace(self, question=typed)
 
-    def _another_pattern(self, by: int) -> "JobStation":
-        names = self.found.patterns
-        if not names:
+    def _answered(self, text: str) -> "JobStation":
+        asked = STEPS[self.chosen].asked(self.found, self.answers)
+        if not text or asked is None:
+            return self
+        if asked.closed and text not in asked.offers:
+            return replace(self, notice=f"one of these: {', '.join(asked.offers)}")
+        return replace(self, answers=(*self.answers, text)).opened()
+
+    def _another_garment(self, by: int) -> "JobStation":
+        """The folder's next pattern, or after the last none: a new garment."""
+        left = self.found.left
+        if not self.found.patterns:
             return replace(self, notice="no pattern in this folder yet: trace one")
-        now = self.found.left.pattern
-        at = names.index(now) + by if now in names else 0
-        return replace(self, wants=names[at % len(names)])
+        names = (*self.found.patterns, None)
+        at = names.index(left.pattern) if left.pattern in names else len(names) - 1
+        name = names[(at + by) % len(names)]
+        return replace(self, wants=replace(left, pattern=name, pattern_version=None))
+
+    def _another_version(self) -> "JobStation":
+        versions, left = self.found.versions, self.found.left
+        if len(versions) < 2:
+            return replace(self, notice="this pattern has no versions: its file names them")
+        at = versions.index(left.pattern_version) if left.pattern_version in versions else -1
+        return replace(self, wants=replace(left, pattern_version=versions[(at + 1) % len(versions)]))
 
 
 def _question(asked: Asked) -> TypedAnswer:

@@ -11,7 +11,7 @@ from pathlib import Path
 from patterns.samples import example
 from projector.command_line import parsed, run_parsed
 from projector.errors import MENDABLE, LightLostError, ProjectorError
-from projector.job.found import PRACTICE, Found
+from projector.job.found import PRACTICE, Found, patterns_in, without_folder
 from projector.job.left import Left, left_path, read_left, write_left
 from projector.job.steps import STEPS, number_of
 from projector.outputs import write_bytes
@@ -28,8 +28,6 @@ from projector.window import (
     opened,
     run,
 )
-
-DONE_WITHOUT_LIGHT = {"print": "written: print it at 100 %, and measure the ruler on it"}
 
 
 def open_job(arguments: Namespace) -> int:
@@ -62,7 +60,7 @@ class _Job:
         """Begin in the step that was open, if one was."""
         notice = ""
         resumed = number_of(self._left.step)
-        if resumed is not None and STEPS[resumed].asks(self._found()) is None:
+        if resumed is not None and STEPS[resumed].asked(self._found(), ()) is None:
             notice = self._open(JobStation.begun(self._found(), self._screen_px, resumed).opened())
         while (station := self._page(notice)) is not None:
             notice = self._open(station)
@@ -71,7 +69,7 @@ class _Job:
         """The page as it was left; None where the person left it for good."""
         found = self._found()
         left_in = number_of(self._left.step)
-        chosen = None if left_in is None or STEPS[left_in].done(found) else left_in
+        chosen = None if left_in is None or STEPS[left_in].is_over(found) else left_in
         station = JobStation.begun(found, self._screen_px, chosen, notice)
         self._keep(replace(self._left, step=None))
         session = Session(station, preview=not self._window.watches_place)
@@ -81,29 +79,28 @@ class _Job:
     def _open(self, station: JobStation) -> str:
         """Do what was chosen on the page; what is to be said there afterwards."""
         if station.wants is not None:
-            self._keep(replace(self._left, pattern=station.wants, pattern_version=None))
+            self._keep(station.wants)
             return ""
         if station.opens is None:
             return station.notice
         step = STEPS[station.chosen]
-        self._keep(replace(self._left, step=step.name))
         try:
+            verb, typed = understood(station.opens)
+            self._keep(learned(replace(self._left, step=step.name), station.opens))
             self._prepare(step.name)
-            self._run_command(station.opens)
+            self._run_command(verb, typed)
         except LightLostError:
             raise
         except MENDABLE as error:
-            return str(error)
-        self._keep(learned(self._left, station.opens))
-        return DONE_WITHOUT_LIGHT.get(step.name, "")
+            return without_folder(str(error), self._left)
+        return step.kept(self._found())
 
     def _prepare(self, step: str) -> None:
         practice = Path(self._left.folder) / PRACTICE
         if step == "practise" and not practice.exists():
             write_bytes(practice, example("practice pocket").read_bytes())
 
-    def _run_command(self, command: Sequence[str]) -> None:
-        verb, typed = _understood(command)
+    def _run_command(self, verb: Verb, typed: Namespace) -> None:
         typed.open_window = self._window
         preview = not self._window.watches_place
         typed.window = self._screen_px if preview else None
@@ -119,18 +116,21 @@ class _Job:
 
 
 def learned(left: Left, command: Sequence[str]) -> Left:
-    """What a command that was run says of the ones to come: the sheets' paper, the pattern that was traced."""
+    """What a command says of the ones to come: the paper, what the light is aligned by, the pattern that is traced."""
     said = dict(pairwise(command))
     match command[0]:
         case "sheet":
             return replace(left, paper=said["--paper"])
+        case "align":
+            mat = (said["--mat-pitch"], said["--mat-size"]) if "--mat-pitch" in said else None
+            return replace(left, mat=mat, camera=said.get("--camera"))
         case "trace":
             return replace(left, pattern=Path(said["--out"]).name)
         case _:
             return left
 
 
-def _understood(command: Sequence[str]) -> tuple[Verb, Namespace]:
+def understood(command: Sequence[str]) -> tuple[Verb, Namespace]:
     """The command; ProjectorError where what was answered makes none, with the parser's own reason."""
     complaint = StringIO()
     try:
@@ -144,9 +144,7 @@ def _left(arguments: Namespace, kept: Left | None) -> Left:
     """Where it was left, with what was asked for now in its place."""
     folder = arguments.folder if arguments.folder is not None else Path(kept.folder if kept else ".")
     here = str(folder.resolve())
-    left = kept if kept is not None and kept.folder == here else Left(folder=here)
-    if kept is not None:
-        left = replace(left, display=kept.display, window_px=kept.window_px, paper=kept.paper)
+    left = kept if kept is not None and kept.folder == here else _begun_in(here, kept)
     if arguments.display is not None:
         left = replace(left, display=arguments.display, window_px=None)
     if arguments.window is not None:
@@ -158,6 +156,16 @@ def _left(arguments: Namespace, kept: Left | None) -> Left:
     if arguments.mat_pitch is not None:
         left = replace(left, mat=(arguments.mat_pitch, arguments.mat_size), camera=None)
     return left
+
+
+def _begun_in(folder: str, kept: Left | None) -> Left:
+    """A folder that was not open last: with the same light, on the pattern of it that was written last."""
+    paths = [Path(folder) / name for name in patterns_in(Path(folder))]
+    latest = max(paths, key=lambda path: path.stat().st_mtime, default=None)
+    left = (
+        Left(folder=folder) if kept is None else replace(kept, folder=folder, step=None, pattern_version=None)
+    )
+    return replace(left, pattern=None if latest is None else latest.name)
 
 
 def _where(left: Left) -> OnDisplay | InWindow:

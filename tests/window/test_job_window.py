@@ -1,5 +1,6 @@
 """The whole job in one real window: from step to step by real keys, left and found again where it was left."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -28,9 +29,11 @@ def key_of(step: str) -> str:
     return str(number + 1)
 
 
-def page(left: Left, chosen: str | None = None) -> Pixels:
-    """What the page of the job must look like."""
-    station = JobStation.begun(Found.of(left, SCREEN_PX), SCREEN_PX, number_of(chosen))
+def page(left: Left, chosen: str | None = None, left_step: str | None = None) -> Pixels:
+    """What the page of the job must look like; `left_step` is the step that was left just now."""
+    found = Found.of(left, SCREEN_PX)
+    said = "" if left_step is None else STEPS[number_of(left_step) or 0].kept(found)
+    station = JobStation.begun(found, SCREEN_PX, number_of(chosen), said)
     return frame((layer.draw() for layer in station.scene(Controls())), SCREEN_PX)
 
 
@@ -64,7 +67,7 @@ def test_the_first_time_it_leads_from_the_sheets_to_the_first_mark(
         desk.keys("Return", "Return")
         desk.wait_for(lambda _: (folder / SHEETS).exists(), "sheets on disk")
         desk.wait_for(lambda pixels: not np.array_equal(pixels, first), "the page after printing")
-        desk.keys("Return", "Return")  # align; the printed ruler is as long as it should be
+        desk.keys("Return", "Return", "Return")  # align, by sheets; their ruler is as long as it should be
         desk.wait_for(lambda _: (kept := read_left(state)) is not None and kept.step == "align", "aligning")
         desk.keys("q", "q")
         code, _, errors = program.end()
@@ -72,21 +75,18 @@ def test_the_first_time_it_leads_from_the_sheets_to_the_first_mark(
 
 
 def test_a_step_keeps_its_undo_while_others_are_looked_at(desk: Desk, aligned: Path, state: Path) -> None:
-    left = Left(folder=str(aligned))
+    left = Left(folder=str(aligned), pattern=FILE)
     file, before = aligned / FILE, (aligned / FILE).read_bytes()
     with desk.program("open", aligned, "--display", "0") as program:
         wait_for_picture(desk, page(left), "page")
         program.focus()
-        desk.keys("Right")
-        left = Left(folder=str(aligned), pattern=FILE)
-        wait_for_picture(desk, page(left), "page-with-pattern")
         desk.keys(key_of("draft"), "Right")
         desk.wait_for(lambda _: file.read_bytes() != before, "a deeper neck in the file")
         desk.keys("q", key_of("practise"), "q", key_of("draft"), "BackSpace")
         desk.wait_for(lambda _: file.read_bytes() == before, "the file as it was, by undo")
         assert (aligned / PRACTICE).exists()
         desk.keys("q")
-        wait_for_picture(desk, page(left), "page-after")
+        wait_for_picture(desk, page(left, left_step="draft"), "page-after")
         desk.keys("q")
         code, _, errors = program.end()
     assert (code, errors) == (0, "")
@@ -96,9 +96,9 @@ def test_it_opens_where_it_was_killed(desk: Desk, aligned: Path, state: Path) ->
     file = aligned / FILE
     before = read_pattern(file)
     with desk.program("open", aligned, "--display", "0") as program:
-        wait_for_picture(desk, page(Left(folder=str(aligned))), "page")
+        wait_for_picture(desk, page(Left(folder=str(aligned), pattern=FILE)), "page")
         program.focus()
-        desk.keys("Right", key_of("draft"), "Right")
+        desk.keys(key_of("draft"), "Right")
         desk.wait_for(lambda _: read_pattern(file) != before, "a deeper neck in the file")
         program.process.kill()
     changed = read_pattern(file)
@@ -118,7 +118,7 @@ def test_a_trace_that_was_left_is_said_on_the_page_and_nothing_ends(
     desk: Desk, aligned: Path, state: Path
 ) -> None:
     with desk.program("open", aligned, "--display", "0") as program:
-        wait_for_picture(desk, page(Left(folder=str(aligned))), "page")
+        wait_for_picture(desk, page(Left(folder=str(aligned), pattern=FILE)), "page")
         program.focus()
         desk.keys(key_of("trace"), "Return", "q")
         desk.wait_for(
@@ -127,6 +127,25 @@ def test_a_trace_that_was_left_is_said_on_the_page_and_nothing_ends(
         desk.keys("q")
         code, _, errors = program.end()
     assert (code, errors) == (0, "")
+
+
+def test_another_garment_and_another_version_are_chosen_and_remembered(
+    desk: Desk, aligned: Path, state: Path
+) -> None:
+    left = Left(folder=str(aligned), pattern=FILE)
+    version = read_pattern(aligned / FILE).versions[0].name
+    with desk.program("open", aligned, "--display", "0") as program:
+        wait_for_picture(desk, page(left), "page")
+        program.focus()
+        desk.keys("Right")
+        wait_for_picture(desk, page(replace(left, pattern=None)), "page-of-a-new-garment")
+        desk.keys("Left", "v")
+        wait_for_picture(desk, page(replace(left, pattern_version=version)), "page-of-a-version")
+        desk.keys("q")
+        program.end()
+    kept = read_left(state)
+    assert kept is not None
+    assert (kept.pattern, kept.pattern_version) == (FILE, version)
 
 
 def test_every_step_has_a_number_that_is_a_key() -> None:

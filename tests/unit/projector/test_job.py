@@ -3,26 +3,32 @@
 from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from calibration.table.setups import TableFile
 from calibration.table.table_file import save_table
-from patterns import Placement, Unit, example
+from patterns import Placement, Unit, example, read_pattern
 from patterns.laying.cloth import Cloth
 from patterns.laying.folding import Fold, Folding
 from patterns.laying.lay import Lay
-from projector.actions import Accept, Cancel, Move, Show, Type, Undo
+from patterns.measures import in_words
+from patterns.pattern import Version
+from projector.actions import Accept, Cancel, ChangeVersion, Move, Show, Type, Undo
 from projector.command_line import parsed
 from projector.cutting.work import CopyWork, CutWork
 from projector.errors import ProjectorError
-from projector.job.found import PRACTICE, SHEETS, Found
+from projector.job.found import PRACTICE, SHEETS, Found, without_folder
 from projector.job.left import Left, read_left, write_left
+from projector.job.page import page_light
+from projector.job.states import PRACTICE_MEASURES
 from projector.job.steps import STEPS, next_step, number_of
 from projector.laying.lay_file import lay_path, write_lay
 from projector.places import places_path, write_work
 from projector.scene import Controls
 from projector.stations.job import JobStation
-from projector.verbs.open import _understood, learned
+from projector.verbs.open import learned, understood
+from tests.unit.patterns.hand_lays import on_fold
 from tests.unit.projector.samples import a_map, a_setup, an_alignment
 
 SCREEN_PX = (1920, 1080)
@@ -49,15 +55,19 @@ def drafting(aligned: Left) -> Left:
     return replace(aligned, pattern="overtop.yaml")
 
 
-def opened(left: Left, name: str, answer: str = "") -> list[str]:
-    """The command that the step is, once it was answered."""
+def answered(station: JobStation, answer: str) -> JobStation:
+    """After one answer, typed over what is offered."""
+    for sign in answer:
+        station = station.after(Type(text=sign))
+    return station.after(Accept())
+
+
+def opened(left: Left, name: str, *answers: str) -> list[str]:
+    """The command that the step is, once it was answered: with what is offered where nothing else is given."""
     station = JobStation.begun(found(left), SCREEN_PX, number_of(name)).opened()
-    if station.question is not None and answer:
-        for _ in station.question.text:
-            station = station.after(Undo())
-        for sign in answer:
-            station = station.after(Type(text=sign))
-    if station.question is not None:
+    for answer in answers:
+        station = answered(station, answer)
+    while station.question is not None:
         station = station.after(Accept())
     assert station.opens is not None, station.notice
     return list(station.opens)
@@ -95,15 +105,26 @@ def test_every_step_is_a_command_that_can_be_typed(drafting: Left) -> None:
 
 
 def test_a_step_is_answered_with_a_usual_answer_or_with_what_is_typed(drafting: Left) -> None:
-    assert opened(drafting, "trace")[:5] == [
-        "trace",
-        "--table",
-        str(drafting.table_path),
-        "--piece",
-        "sleeve",
-    ]
+    table = str(drafting.table_path)
+    assert opened(drafting, "trace")[:5] == ["trace", "--table", table, "--piece", "sleeve"]
     assert "yoke" in opened(drafting, "trace", "yoke")
-    assert opened(drafting, "align", "7 31/32 in")[-3:-2] == ["7 31/32 in"]
+    assert opened(drafting, "align", "", "7 31/32 in")[-3:-2] == ["7 31/32 in"]
+
+
+def test_it_is_aligned_by_sheets_a_mat_or_a_camera_and_each_is_remembered(left: Left) -> None:
+    by_mat = opened(left, "align", "mat", "2.5 cm", "90x60 cm")
+    assert by_mat[1:6] == ["--by-hand", "--mat-pitch", "2.5 cm", "--mat-size", "90x60 cm"]
+    by_camera = opened(left, "align", "camera", "1", "8 in")
+    assert by_camera[1:3] == ["--camera", "1"]
+    for command in (by_mat, by_camera, opened(left, "align", "sheets")):
+        assert opened(learned(left, command), "align") == command
+
+
+def test_an_answer_that_is_none_of_a_few_is_asked_for_again(left: Left) -> None:
+    asked = JobStation.begun(found(left), SCREEN_PX, number_of("print")).opened()
+    station = answered(asked, "papyrus")
+    assert station.opens is None
+    assert station.page(Controls()).said == ("one of these: letter, a4", "on which paper? papyrus_")
 
 
 def test_a_piece_that_is_there_is_traced_again(drafting: Left) -> None:
@@ -121,15 +142,58 @@ def test_a_question_can_be_left_and_an_empty_answer_is_none(drafting: Left) -> N
 
 
 def test_an_answer_that_makes_no_command_is_told_in_the_parsers_words(left: Left) -> None:
-    with pytest.raises(ProjectorError, match="papyrus"):
-        _understood(opened(left, "print", "papyrus"))
+    with pytest.raises(ProjectorError, match="8 ells"):
+        understood(opened(left, "align", "sheets", "8 ells"))
 
 
-def test_left_and_right_look_at_the_folders_other_patterns(drafting: Left) -> None:
-    Path(drafting.folder, "apron.yaml").touch()
+def test_left_and_right_go_through_the_folders_garments_and_on_to_a_new_one(drafting: Left) -> None:
+    Path(drafting.folder, "apron.yaml").write_text("pattern: apron\npieces: {}\n", encoding="utf-8")
+    Path(drafting.folder, "shopping.yaml").write_text("chiffon: 2 yd\n", encoding="utf-8")
+    seen, left = [], drafting
+    for _ in range(4):
+        station = JobStation.begun(found(left), SCREEN_PX)
+        seen.append((station.page(Controls()).title, station.page(Controls()).aside))
+        wanted = station.after(Move(right=1)).wants
+        assert wanted is not None
+        left = wanted
+    assert seen[1:] == [("a new garment", ""), ("apron", "1 of 2: apron.yaml"), seen[0]]
+    assert seen[0] == ("Harbour overtop", "2 of 2: overtop.yaml")
+
+
+def test_a_new_garment_is_named_before_its_first_piece_is_traced(drafting: Left) -> None:
+    new = replace(drafting, pattern=None)
+    command = opened(new, "trace", "bosun shirt", "back")
+    assert command[3:] == ["--piece", "back", "--out", str(Path(new.folder, "bosun shirt.yaml"))]
+    begun = learned(new, command)
+    Path(new.folder, "bosun shirt.back.trace.json").touch()
+    station = JobStation.begun(found(begun), SCREEN_PX)
+    assert station.page(Controls()).title == "bosun shirt"
+    assert station.page(Controls()).rows[number_of("trace") or 0].state == "back begun"
+    assert opened(begun, "trace")[3:5] == ["--piece", "back"]
+    Path(new.folder, "garment.yaml").write_text("pattern: garment\n", encoding="utf-8")
+    assert str(Path(new.folder, "garment 2.yaml")) in opened(new, "trace")
+
+
+def test_a_version_can_be_chosen_only_where_there_are_some(drafting: Left) -> None:
     station = JobStation.begun(found(drafting), SCREEN_PX)
-    assert station.after(Move(right=1)).wants == "apron.yaml"
-    assert JobStation.begun(found(replace(drafting, pattern=None)), SCREEN_PX).after(Move(right=1)).wants
+    names = [None, *(version.name for version in example_versions())]
+    assert "v: another version" in station.page(Controls()).ways
+    left = drafting
+    for name in (*names[1:], None):
+        wanted = JobStation.begun(found(left), SCREEN_PX).after(ChangeVersion()).wants
+        assert wanted is not None
+        assert wanted.pattern_version == name
+        left = wanted
+    chosen = replace(drafting, pattern_version=names[1])
+    assert opened(chosen, "draft")[-2:] == ["--version", names[1]]
+    plain = JobStation.begun(found(replace(drafting, pattern=None)), SCREEN_PX)
+    assert "v:" not in plain.page(Controls()).ways
+    assert "no versions" in plain.after(ChangeVersion()).notice
+
+
+def example_versions() -> tuple[Version, ...]:
+    """Those of the example."""
+    return read_pattern(example("harbour overtop")).versions
 
 
 def test_a_pattern_that_cannot_be_read_is_told_on_the_page(drafting: Left) -> None:
@@ -158,6 +222,7 @@ def test_the_page_counts_what_is_cut(drafting: Left) -> None:
     work = CutWork(copies=copies, begun=True, at=2)
     write_work(places_path(drafting.table_path), seen.setup.name, seen.pattern.name, work)
     assert STEPS[number_of("cut") or 0].done(found(drafting)) == "2 of 3 cut"
+    assert not STEPS[number_of("cut") or 0].is_over(found(drafting))
 
 
 def test_a_lay_that_is_kept_is_said_and_opened_as_it_was_planned(drafting: Left) -> None:
@@ -165,10 +230,39 @@ def test_a_lay_that_is_kept_is_said_and_opened_as_it_was_planned(drafting: Left)
     seen = found(drafting)
     assert seen.drafted is not None
     assert drafting.pattern_path is not None
-    folding = Folding(fold=Fold.SINGLE, cloth=Cloth(bought_width_in=60))
-    write_lay(lay_path(drafting.pattern_path), None, Lay(folding=folding, placed=()), Unit.IN)
-    assert STEPS[number_of("lay") or 0].done(found(drafting)) == "in a single layer, 60 in wide"
+    folding = Folding(fold=Fold.PARTIAL, cloth=Cloth(bought_width_in=60), right_in=20)
+    placed = on_fold(seen.drafted.pieces["front"], folding.fold_lines[0], 0.0)
+    write_lay(lay_path(drafting.pattern_path), None, Lay(folding=folding, placed=(placed,)), Unit.IN)
+    assert STEPS[number_of("lay") or 0].done(found(drafting)) == "60 in wide, 7/8 yd"
     assert opened(drafting, "lay")[-1] == str(drafting.table_path)
+
+
+def test_what_is_said_on_the_page_names_the_folders_files_only(drafting: Left) -> None:
+    said = f"{drafting.table_path}: nothing is kept of it"
+    assert without_folder(said, drafting) == "table.yaml: nothing is kept of it"
+
+
+def test_leaving_a_step_says_what_was_kept(drafting: Left) -> None:
+    said = {step.name: step.kept(found(drafting)) for step in STEPS}
+    assert said["draft"] == "Kept in overtop.yaml."
+    assert said["trace"].startswith("Kept in overtop.yaml.")
+    assert said["align"].startswith("Kept in table.yaml:")
+    assert (said["lay"], said["practise"]) == ("", "")
+
+
+def test_the_page_does_not_jump_when_more_is_said(drafting: Left) -> None:
+    station = JobStation.begun(found(drafting), SCREEN_PX, number_of("draft"))
+    pages = [station, replace(station, notice="not yet: align first"), station.after(Show(number=5))]
+    rows = [page_light(page.page(Controls()), SCREEN_PX, upside_down=False)[2] for page in pages]
+    for row in rows[1:]:
+        np.testing.assert_array_equal(row.points, rows[0].points)
+
+
+def test_the_pocket_measures_what_the_page_says(tmp_path: Path) -> None:
+    """Hand value: 3 in and a seam of 1/2 in, twice; 1 in of hem, 6 1/2 in, and the slanted seam at the fold."""
+    ring = read_pattern(example("practice pocket")).drafted().pieces["pocket"].cut_line
+    across, along = np.ptp(np.asarray(ring), axis=0)
+    assert f"{2 * across:g} in across, and {in_words(along, 32)} along the fold" == PRACTICE_MEASURES
 
 
 def test_what_a_step_was_told_is_known_to_the_next(left: Left, aligned: Left) -> None:
