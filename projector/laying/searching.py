@@ -9,7 +9,7 @@ from typing import Final
 from patterns.cutting.drafted import DraftedPattern
 from patterns.errors import PatternError
 from patterns.laying.buying import Buying, bought_length_in, said_to_buy
-from patterns.laying.cloth import Cloth
+from patterns.laying.cloth import Cloth, Repeat
 from patterns.laying.folding import Fold
 from patterns.laying.lay import Lay, Terms
 from patterns.laying.one_fold import Prefer
@@ -18,6 +18,7 @@ from patterns.saying import Say
 from projector.progress import Progress
 
 ENDLESS: Final = 1_000_000_000  # rounds, where a time to search is given
+PACKING_SHARE: Final = 2 / 3  # of that time in a single layer, which is left to the packing engine
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -31,6 +32,42 @@ class Wanted:
     seed: int
     seconds: float | None
     say: Say
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class SoFar:
+    """Where a search has come to: at `fold`, the `number`th of `count`, with the best so far of each in `compared`."""
+
+    fold: Fold
+    number: int
+    count: int
+    compared: tuple[Compared, ...] = ()
+
+    @property
+    def lay(self) -> Lay | None:
+        """The best of the fold that is searched now."""
+        last = self.compared[-1] if self.compared else None
+        return last.lay if last is not None and last.fold is self.fold else None
+
+    @property
+    def has_lay(self) -> bool:
+        """Whether there is anything to stop with."""
+        return any(one.lay is not None for one in self.compared)
+
+    def words(self, wanted: Wanted) -> str:
+        """What is searched, and what it has come to."""
+        about = "single layer" if self.fold is Fold.SINGLE else f"{self.fold.value} fold"
+        if self.count > 1:
+            about = f"{about}, {self.number} of {self.count}"
+        if self.lay is None:
+            return about
+        bought_in = bought_length_in(self.lay.used_in, wanted.cloth, wanted.terms.sold_by)
+        bought = said_to_buy(bought_in, wanted.terms.sold_by)
+        return f"{about}: {bought} to buy so far, {wanted.say(self.lay.used_in)} used"
+
+    def ended(self, prefer: Prefer, *, stopped: bool) -> "Searched":
+        """What has come of it."""
+        return Searched(compared=ranked(self.compared, prefer), stopped=stopped)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -48,26 +85,38 @@ class Searched:
 
 def searched(wanted: Wanted, folds: Sequence[Fold], progress: Progress) -> Searched:
     """Each of the folds tried; those that give no lay come last with the reason. An interrupt keeps what there is."""
-    compared: list[Compared] = []
+    so_far: SoFar | None = None
     stopped = False
-    for fold in folds:
-        progress.of(f"{fold.value} fold" if fold is not Fold.SINGLE else "single layer")
-        best: Lay | None = None
+    told = ""
+    try:
+        for so_far in searching(wanted, folds):
+            words = so_far.words(wanted)
+            if words != told:
+                progress(words)
+                told = words
+    except KeyboardInterrupt:
+        stopped = True
+        if so_far is None or not so_far.has_lay:
+            raise
+    assert so_far is not None, "at least one fold is asked for"
+    return so_far.ended(wanted.prefer, stopped=stopped)
+
+
+def searching(wanted: Wanted, folds: Sequence[Fold]) -> Iterator[SoFar]:
+    """Where the search has come to, some thousandths of a second apart; whoever asks no longer keeps the last."""
+    tried: tuple[Compared, ...] = ()
+    for number, fold in enumerate(folds, start=1):
+        here = SoFar(fold=fold, number=number, count=len(folds), compared=tried)
+        yield here
         try:
-            for lay in _told(wanted, fold, progress):
-                best = lay
+            for lay in _lays(wanted, fold):
+                if lay is not here.lay:
+                    here = replace(here, compared=(*tried, Compared(fold=fold, lay=lay)))
+                yield here
         except PatternError as error:
-            compared.append(Compared(fold=fold, why_not=error))
-            continue
-        except KeyboardInterrupt:
-            stopped = True
-        if best is not None:
-            compared.append(Compared(fold=fold, lay=best))
-        if stopped:
-            break
-    if stopped and not any(one.lay for one in compared):
-        raise KeyboardInterrupt
-    return Searched(compared=ranked(compared, wanted.prefer), stopped=stopped)
+            here = replace(here, compared=(*tried, Compared(fold=fold, why_not=error)))
+            yield here
+        tried = here.compared
 
 
 def ranked(compared: Sequence[Compared], prefer: Prefer) -> tuple[Compared, ...]:
@@ -86,21 +135,45 @@ def _rank(one: Compared, prefer: Prefer) -> tuple[float, ...]:
     return (*first, one.lay.used_in)
 
 
-def _told(wanted: Wanted, fold: Fold, progress: Progress) -> Iterator[Lay]:
-    """The best so far, over and over, each better one told, until the time is over."""
+def _lays(wanted: Wanted, fold: Fold) -> Iterator[Lay]:
+    """The best lay so far, over and over; where a time to search is given, until it is over."""
     effort = Effort(seed=wanted.seed)
-    if wanted.seconds is not None:
-        effort = replace(effort, rounds=ENDLESS)
-    end = None if wanted.seconds is None else time.monotonic() + wanted.seconds
-    told: Lay | None = None
-    for lay in lays(
-        wanted.pattern, wanted.cloth, fold, terms=wanted.terms, prefer=wanted.prefer, effort=effort
-    ):
-        if lay is not told:
-            bought_in = bought_length_in(lay.used_in, wanted.cloth, wanted.terms.sold_by)
-            bought = said_to_buy(bought_in, wanted.terms.sold_by)
-            progress(f"{bought} to buy so far, {wanted.say(lay.used_in)} used")
-            told = lay
+    if wanted.seconds is None:
+        yield from _tried(wanted, fold, effort)
+        return
+    packing_s = PACKING_SHARE * wanted.seconds if _may_be_packed(wanted.cloth, fold) else 0.0
+    end = time.monotonic() + wanted.seconds
+    best: Lay | None = None
+    for best in _until(end - packing_s, _tried(wanted, fold, replace(effort, rounds=ENDLESS))):
+        yield best
+    if best is None or not packing_s:
+        return
+    packing = replace(effort, rounds=1, packing_s=math.ceil(packing_s))
+    known = best
+    for lay in _until(end, _tried(wanted, fold, packing)):
+        if lay is not known and _better(lay, best, wanted.prefer):
+            best = lay
+        known = lay
+        yield best
+
+
+def _tried(wanted: Wanted, fold: Fold, effort: Effort) -> Iterator[Lay]:
+    return lays(wanted.pattern, wanted.cloth, fold, terms=wanted.terms, prefer=wanted.prefer, effort=effort)
+
+
+def _until(end_s: float, found: Iterator[Lay]) -> Iterator[Lay]:
+    """The first, and what comes before that time."""
+    for lay in found:
         yield lay
-        if end is not None and time.monotonic() >= end:
+        if time.monotonic() >= end_s:
             return
+
+
+def _better(lay: Lay, than: Lay, prefer: Prefer) -> bool:
+    fold = lay.folding.fold
+    return _rank(Compared(fold=fold, lay=lay), prefer) < _rank(Compared(fold=fold, lay=than), prefer)
+
+
+def _may_be_packed(cloth: Cloth, fold: Fold) -> bool:
+    """Whether the packing engine, which knows nothing of flaws and repeats, can be asked."""
+    return fold is Fold.SINGLE and not cloth.flaws and cloth.repeat == Repeat()

@@ -1,6 +1,7 @@
 """`lay` as it is typed: what it says, writes, keeps and refuses."""
 
 import json
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -24,7 +25,7 @@ from patterns.measures import Unit
 from patterns.saying import Say
 from projector.command_line import main
 from projector.laying.lay_file import lay_path, read_lay, write_lay
-from projector.laying.searching import Wanted, searched
+from projector.laying.searching import Wanted, searched, searching
 from projector.progress import quiet
 from tests.unit.patterns.build import HALF_TOP, saved
 from tests.unit.projector.commands import check_refusal, result
@@ -238,3 +239,28 @@ def test_folds_that_give_no_lay_come_last(top: Path) -> None:
         found = searched(wanted(top), (Fold.CROSSWISE, Fold.PARTIAL), progress)
     assert [one.fold for one in found.compared] == [Fold.PARTIAL, Fold.CROSSWISE]
     assert isinstance(found.compared[1].why_not, PatternError)
+
+
+def test_in_a_single_layer_a_time_to_search_asks_the_packing_engine_too(
+    top: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    efforts: list[Effort] = []
+
+    def told(
+        pattern: DraftedPattern, cloth: Cloth, fold: Fold, *, terms: Terms, prefer: Prefer, effort: Effort
+    ) -> Iterator[Lay]:
+        efforts.append(effort)
+        return lays(pattern, cloth, fold, terms=terms, prefer=prefer, effort=effort)
+
+    monkeypatch.setattr("projector.laying.searching.lays", told)
+    with quiet() as progress:
+        found = searched(wanted(top, seconds=0.5), (Fold.SINGLE, Fold.PARTIAL), progress)
+    assert [bool(effort.packing_s) for effort in efforts] == [False, True, False]
+    assert found.best is not None
+    assert not violations(found.best)
+
+
+def test_where_the_search_has_come_to_is_told(top: Path) -> None:
+    told = [so_far.words(wanted(top)) for so_far in searching(wanted(top), (Fold.CROSSWISE, Fold.PARTIAL))]
+    assert told[0] == "crosswise fold, 1 of 2"
+    assert re.fullmatch(r"partial fold, 2 of 2: \d.* yd to buy so far, \d.* in used", told[-1])
