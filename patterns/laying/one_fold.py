@@ -18,6 +18,7 @@ from patterns.laying.search import Found, Score, Search
 from patterns.laying.sliding import Slides, Spot
 from patterns.laying.ways import Job, Ways
 
+_NO_MORE_IN: Final = 1e-6  # what rounding may reach beyond the end of the cloth
 _REMNANT_CELL_IN: Final = 1 / 2  # coarse: it only tells lays of one length apart
 
 
@@ -31,6 +32,11 @@ class Prefer(Enum):
     LENGTH = "length"
     REMNANT = "remnant"
     USED = "used"
+
+
+def is_too_long(score: Score) -> bool:
+    """Whether a lay of that score reaches beyond the end of the cloth."""
+    return score[0] > 0
 
 
 class OneFold:
@@ -84,24 +90,29 @@ class OneFold:
             yield Found(spots=spots, score=self._score(spots)) if spots is not None and keeps else None
 
     def _score(self, spots: Sequence[Spot]) -> Score:
-        """Less is better."""
+        """Less is better; what is beyond the end of the cloth comes first."""
         used = max(spot.top_in for spot in spots)
         if self._folding.fold is Fold.CROSSWISE:
             used = 2 * self._layer_in(used)
-        if self._prefer is Prefer.USED:
-            return (used,)
         cloth, sold_by = self._folding.cloth, self._terms.sold_by
+        beyond = (
+            0.0
+            if cloth.length_in is None or used <= cloth.length_in + _NO_MORE_IN
+            else used - cloth.length_in
+        )
+        if beyond or self._prefer is Prefer.USED:
+            return beyond, used
         bought = bought_length_in(used, cloth, sold_by) if cloth.length_in is None else cloth.length_in
         best = self.search.best
-        if self._prefer is Prefer.LENGTH and best is not None and bought > best.score[0]:
-            return bought, 0.0, used
+        if self._prefer is Prefer.LENGTH and best is not None and bought > best.score[1]:
+            return 0.0, bought, 0.0, used
         table = whole_cloth(cloth, on_table_in(used, cloth, sold_by))
         whole = 0.0
         if self._folding.fold is not Fold.CROSSWISE:
             whole = largest_on_lattice(table, self._slides.standing(tuple(spots)), _REMNANT_CELL_IN).area_in2
         if self._prefer is Prefer.LENGTH:
-            return bought, -whole, used
-        return table.area_in2 - whole, bought, used
+            return 0.0, bought, -whole, used
+        return 0.0, table.area_in2 - whole, bought, used
 
 
 def _in_two_stages(jobs: Sequence[Job]) -> list[Job]:

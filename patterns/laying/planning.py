@@ -5,7 +5,7 @@ it, and stop when they like with the best kept; `plan` goes on to the end.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Final
 
 from patterns.cutting.drafted import DraftedPattern, DraftedPiece
@@ -14,9 +14,9 @@ from patterns.laying.cloth import Cloth
 from patterns.laying.fold_choice import foldings
 from patterns.laying.folding import Fold
 from patterns.laying.lay import Lay, Terms
-from patterns.laying.one_fold import OneFold, Prefer
+from patterns.laying.one_fold import OneFold, Prefer, is_too_long
 from patterns.laying.profile import Outlines
-from patterns.laying.refusals import crosswise_refusal, no_depth, refusal, too_short
+from patterns.laying.refusals import crosswise_refusal, no_depth, out_of_step, refusal, too_short
 from patterns.laying.search import Found, Score
 from patterns.saying import lengths_said_in
 
@@ -68,11 +68,12 @@ class _Asked:
             for one, found in self._found(self._possible(fold)):
                 if found is not None and (best is None or found.score < best[0]):
                     best = found.score, one.lay(found.spots)
-                if best is not None:
+                if best is not None and not is_too_long(best[0]):
                     yield best[1]
             if best is None:
-                *_, enough = replace(self, cloth=replace(self.cloth, length_in=None)).lays(fold)
-                raise too_short(self.cloth, fold, enough)
+                raise out_of_step(fold)
+            if is_too_long(best[0]):
+                raise too_short(self.cloth, fold, best[1])
 
     def compared(self, fold: Fold) -> Compared:
         """The lay or the reason why there is none."""

@@ -120,6 +120,14 @@ def _too_wide_for_fold(
     return LengthError(sentence)
 
 
+def out_of_step(fold: Fold) -> PatternError:
+    """No place across in which all the pieces meet the repeat."""
+    return PatternError(
+        f"the pieces cannot all be in step with the repeat across cloth {FOLD_WORDS[fold]}; lay it in a single "
+        "layer, or give no repeat across"
+    )
+
+
 def too_short(cloth: Cloth, fold: Fold, needed: Lay) -> PatternError:
     """What is missing of a length of cloth, by a lay on as much as is needed."""
     have = cloth.length_in or 0.0

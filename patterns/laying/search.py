@@ -100,7 +100,7 @@ class Search:
         return [Plan(order=order, way=free, option=free, lean=(Lean(),) * count) for order in orders]
 
     def _tried(self, plan: Plan) -> Found | None:
-        """The plan as a lay, remembered if it is the best; None where the cloth is too short for it."""
+        """The plan as a lay, remembered if it is the best; None where a piece has no place in step."""
         spots = self._spots(plan)
         if len(spots) < len(plan.order):
             return None

@@ -68,7 +68,7 @@ class Slides:
     def nearest(self, option: Option, taken: tuple[Spot, ...], lean: Lean) -> Spot | None:
         """The spot whose far end is nearest to the cut end, but for what the lean gives away.
 
-        None where there is not length enough.
+        None where no place across is in step with the repeat.
         """
         places = self._places(option, taken)
         if not len(places):
@@ -77,8 +77,6 @@ class Slides:
         if option.low_in < option.high_in and not self._cloth.repeat.across_in:
             finer = np.clip(x + np.array(_FINER), option.low_in, option.high_in)
             x, y = self._best_of(option, taken, finer, lean)
-        if self._cloth.length_in is not None and y + option.top_in > self._cloth.length_in + _SAME_IN:
-            return None
         return Spot(option=option, x_in=x, y_in=y)
 
     def _best_of(

@@ -109,6 +109,35 @@ def test_checks_meet_at_the_match_points(overtop: DraftedPattern) -> None:
         assert violations(lay) == ()
 
 
+def test_a_length_that_is_just_enough_is_found(overtop: DraftedPattern) -> None:
+    """On as much as is needed 37.4 in are found; first tries use more, and lead there on cloth of 40 in too."""
+    lay = plan(overtop, replace(CLOTH, length_in=40.0), Fold.SINGLE)
+    assert violations(lay) == ()
+    assert lay.used_in <= 40
+
+
+def test_halves_keep_to_one_fold_where_two_are_out_of_step() -> None:
+    """By hand: folded to the middle, the two folds lie 30 in apart, no multiple of a repeat of 7."""
+    halves = (box(name, CutCount(count=2, on_fold=True), 14.5, 20.0) for name in ("front", "back"))
+    cloth = replace(CLOTH, repeat=Repeat(across_in=7.0))
+    lay = plan(pattern_of_pieces(*halves), cloth, Fold.CENTRE, effort=QUICK)
+    assert violations(lay) == ()
+    assert len({one.fold_line for one in lay.placed}) == 1
+
+
+def test_pieces_that_cannot_be_in_step_are_told() -> None:
+    """By hand: the half is matched at 30, so the pair at 2, 9, ... or 30; there is room from 1/2 to 1 3/4 in for it."""
+    pattern = pattern_of_pieces(
+        box("front", CutCount(on_fold=True), 20.0, 20.0),
+        box("cape", CutCount(count=2, mirrored=True), 28.0, 20.0),
+    )
+    terms = Terms(match_points=MappingProxyType({"cape": (0.0, 20.0)}))
+    with pytest.raises(
+        PatternError, match="the pieces cannot all be in step with the repeat across cloth folded"
+    ):
+        plan(pattern, replace(CLOTH, repeat=Repeat(across_in=7.0)), Fold.SELVEDGES, terms=terms, effort=QUICK)
+
+
 def test_flaws_are_left_out_and_cost_length(overtop: DraftedPattern) -> None:
     flaws = tuple(Flaw(left_in=x, bottom_in=12, right_in=x + 1, top_in=13) for x in (8, 28, 45))
     without = plan(overtop, CLOTH, Fold.SELVEDGES, prefer=Prefer.USED, effort=QUICK)
