@@ -42,7 +42,7 @@ def complaint(typed: Namespace) -> str | None:
 OPEN = Verb(
     name="open",
     does="the whole job in one window, where it was left: the same as chalkbeam alone",
-    example="  chalkbeam\n  chalkbeam open chorus-tops --display 1",
+    example="  chalkbeam open\n  chalkbeam open chorus-tops --display 1",
     options=options,
     runs=lambda _: "projector.verbs.open.open_job",
     complaint=complaint,

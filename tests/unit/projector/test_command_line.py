@@ -6,7 +6,7 @@ import time
 
 import pytest
 
-from projector.command_line import VERBS, _named, main
+from projector.command_line import VERBS, _named, main, parsed
 from projector.usage.check import MODES, RULER_TEST
 
 CHECK = ("check", "--table", "t.yaml")
@@ -46,10 +46,15 @@ def test_help_starts_about_as_fast_as_python() -> None:
     assert min(command) < max(0.1, 6 * min(python))
 
 
+def test_nothing_typed_opens_the_whole_job_as_open_does() -> None:
+    (alone, typed), (named, by_name) = parsed([]), parsed(["open"])
+    assert alone is named is VERBS["open"]
+    assert typed == by_name
+
+
 @pytest.mark.parametrize(
     ("arguments", "complaint"),
     [
-        ((), "VERB"),
         (("sew",), "invalid choice: 'sew'"),
         (("cut", "p.yaml"), "--table"),
         (("cut", "p.yaml", "--table", "t", "--window", "wide"), '"wide" is not a size in pixels'),
