@@ -1,5 +1,6 @@
 """The page of the job: its steps in rows, the chosen one framed; in projector pixels, since no map may be there yet."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -10,6 +11,8 @@ from projector.lighting.letters import words_width
 from projector.lighting.look import STRIP_ASIDE_LIGHT, STRIP_LIGHT
 from projector.lighting.strokes import Drawing, Stroke
 from projector.words.messages import LETTER_SHARE, line_light, wrapped
+from projector.words.strip import BETWEEN
+from projector.words.unbroken import unbroken
 
 WIDEST: Final = 0.9  # of the screen's width
 ROW: Final = 2.0  # letter heights from row to row
@@ -46,7 +49,7 @@ class Page:
     rows: tuple[Row, ...]
     framed: int
     said: tuple[str, ...]
-    ways: str
+    ways: tuple[str, ...]
 
 
 def page_light(page: Page, screen_px: tuple[int, int], *, upside_down: bool) -> Drawing:
@@ -55,8 +58,8 @@ def page_light(page: Page, screen_px: tuple[int, int], *, upside_down: bool) -> 
     columns = [max(words_width(text) for text in column) for column in _columns(page)]
     title = words_width(page.title) + GAP
     across = max(sum(columns) + 2 * GAP, title + words_width(page.aside), NARROWEST)
-    said = [line for text in page.said for line in wrapped(text, across)]
-    ways = wrapped(page.ways, across)
+    said = [line for text in page.said for line in wrapped(unbroken(text), across)]
+    ways = _side_by_side(page.ways, across)
     first_said = len(page.rows) + 2
     lines = first_said + max(len(said) + len(ways), LINES)
     letter = min(
@@ -89,6 +92,18 @@ def page_light(page: Page, screen_px: tuple[int, int], *, upside_down: bool) -> 
     ends = np.array([len(corners)])
     frame = Stroke(points=ScreenPixels(corners), ends=ends, width_px=FRAME_PX, light=STRIP_LIGHT)
     return (*drawn, frame)
+
+
+def _side_by_side(phrases: Sequence[str], across: float) -> list[str]:
+    """The phrases in as few lines as may be, none of them torn."""
+    lines = list(phrases[:1])
+    for phrase in phrases[1:]:
+        longer = f"{lines[-1]}{BETWEEN}{phrase}"
+        if words_width(longer) > across:
+            lines.append(phrase)
+        else:
+            lines[-1] = longer
+    return lines
 
 
 def _columns(page: Page) -> tuple[list[str], list[str], list[str]]:

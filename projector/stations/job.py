@@ -16,7 +16,6 @@ from projector.job.steps import STEPS, next_step
 from projector.lighting.look import STRIP_ASIDE_LIGHT, STRIP_LIGHT
 from projector.scene import Controls, Layer, Scene
 from projector.words.messages import columns_light
-from projector.words.strip import BETWEEN
 from projector.words.typed_answer import TypedAnswer
 
 NOT_YET_LIGHT: Final = 0.08  # of a step that something is missing for
@@ -171,17 +170,17 @@ class JobStation:
         hint = STEPS[self.chosen].hint
         return (*notice, hint) if self.found.setup is not None or notice else (hint, CAUTIONS)
 
-    def _ways(self, controls: Controls) -> str:
+    def _ways(self, controls: Controls) -> tuple[str, ...]:
         if self.question is not None:
             more = ["tab: another answer"] if len(self.question.offers) > 1 else []
-            return BETWEEN.join(["enter: that is it", *more, "escape: not now"])
+            return ("enter: that is it", *more, "escape: not now")
         ways = ["preview, not true to size"] if controls.preview else []
         ways.append("enter opens")
         if self.found.patterns:
             ways.append("left, right: another garment")
         if len(self.found.versions) > 1:
             ways.append("v: another version")
-        return BETWEEN.join([*ways, "h: keys", "q leaves"])
+        return (*ways, "h: keys", "q leaves")
 
     def _answering(self, question: TypedAnswer, action: Action) -> "JobStation":
         match action:
