@@ -177,6 +177,11 @@ class ChangeTool:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class NextPoint:
+    """Lay the cross on the next point round the piece."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ChangeVersion:
     """Draft another version of the pattern: first all changes, then each that is named."""
 
@@ -313,8 +318,8 @@ class Quit:
 Action = (
     Move | Turn | Grab | Drag | Aim | ChangeOffset | ChangeStep | Mirror | Open | Home | Flip | Show | ChangeSide
     | Accept | SetCurve | TakeUp | PutDown | Insert | Remove | TurnPoint | Smooth | Straighten | MoveEdge | NameEdge
-    | ChangeTool | ChangeVersion | AddChange | Rewrite | SwitchChange | Offer | Cancel | Finish | Type | Undo | Redo
-    | Freeze | Blank | ChangeLook | ChangeLine | ChangeText | ShowRepeats | ShowGrid | Help | Quit | Next | Back
-    | Stand | Untick | OpenAll | ChangeLayers | OtherSide | ChangeEdge | LayOn | Forget | LayGauge | CutInReaches
+    | ChangeTool | ChangeVersion | NextPoint | AddChange | Rewrite | SwitchChange | Offer | Cancel | Finish | Type
+    | Undo | Redo | Freeze | Blank | ChangeLook | ChangeLine | ChangeText | ShowRepeats | ShowGrid | Help | Quit | Next
+    | Back | Stand | Untick | OpenAll | ChangeLayers | OtherSide | ChangeEdge | LayOn | Forget | LayGauge | CutInReaches
     | FindCloth
 )  # fmt: skip

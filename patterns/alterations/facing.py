@@ -217,9 +217,8 @@ def _parallel(band: _Band, name: str, depth_in: float, below_in: float) -> Curve
     before: Stretch | None = None
     begun, total = 0.0, band.neck.length_in
     for run in band.neck.runs():
-        lengths = np.linspace(
-            0.0, run.length_in, _PER_RUN if not run.is_straight or below_in != depth_in else 2
-        )
+        # Beside a straight neck it is one cubic, since it widens as one.
+        lengths = np.linspace(0.0, run.length_in, 2 if run.is_straight else _PER_RUN)
         spans, along = run.places_at(lengths)
         tangents = run.tangents(spans, along)
         into = normals(tangents, -band.outward)

@@ -11,6 +11,7 @@ from projector.actions import (
     ChangeVersion,
     Insert,
     Move,
+    NextPoint,
     PutDown,
     Redo,
     Remove,
@@ -99,6 +100,9 @@ POINTS: Final = (
     ARROWS,
     STEP,
     Binding(shown="enter", says="take the nearest point, and leave it here", keys=ENTER, actions=(TakeUp(),)),
+    Binding(
+        shown="c", says="cross on to the next point round the piece", keys=("c",), actions=(NextPoint(),)
+    ),
     Binding(shown="i", says="insert a point in the nearest edge", keys=("i",), actions=(Insert(),)),
     Binding(shown="x, delete", says="take away the point in hand", keys=_OUT, actions=(Remove(),)),
     Binding(shown="e", says="smooth the nearest edge", keys=("e",), actions=(Smooth(),)),

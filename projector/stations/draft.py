@@ -26,6 +26,7 @@ from projector.actions import (
     Insert,
     Mirror,
     Move,
+    NextPoint,
     Open,
     PutDown,
     Redo,
@@ -53,6 +54,7 @@ from projector.scene import Controls, Scene
 from projector.tracing.table_cross import TableCross
 
 IN_REACH_IN: Final = 3.0  # of the cross: a point farther away is not meant
+ON_POINT_IN: Final = 1 / 64  # the cross is on a point
 KEYS: Final = {Tool.CHANGES: CHANGES, Tool.POINTS: POINTS, Tool.PIECE: PLACING}
 FOLLOWING: Final = {Tool.CHANGES: Tool.POINTS, Tool.POINTS: Tool.PIECE, Tool.PIECE: Tool.CHANGES}
 
@@ -192,6 +194,8 @@ class DraftStation:
         """An action on the traced points."""
         work, at_in = self.work, self.cross.at_in
         match action:
+            case NextPoint():
+                return self._put_down()._on_next_point()
             case Insert():
                 return self._then(work.with_traced(work.points.inserted(at_in).piece))
             case Smooth():
@@ -207,6 +211,15 @@ class DraftStation:
                 raise PatternError("take the point up first: enter")
             case _:
                 return self._crossed(action)
+
+    def _on_next_point(self) -> "DraftStation":
+        """The cross on the nearest point, or where it is on that already, on the one after it."""
+        points = self.work.points
+        number = points.nearest(self.cross.at_in)
+        if math.dist(points.places_in[number], self.cross.at_in) < ON_POINT_IN:
+            number = (number + 1) % len(points.points)
+        x, y = points.places_in[number].tolist()
+        return replace(self, cross=replace(self.cross, at_in=(x, y), stepped=True), notice="")
 
     def _placed(self, action: Action) -> "DraftStation":
         """An action on the piece as it lies: moves of one piece one after another are one thing to undo."""
@@ -246,7 +259,7 @@ class DraftStation:
         number = self.work.points.nearest(self.cross.at_in)
         x, y = self.work.points.places_in[number].tolist()
         if math.dist((x, y), self.cross.at_in) > IN_REACH_IN:
-            raise PatternError("no traced point is near the cross")
+            raise PatternError("no traced point is near the cross; with tab and c the cross goes to one")
         held = Held(number=number, trial=self.work)
         return replace(self, held=held, cross=self.cross.laid_on((x, y)), notice="")
 

@@ -187,7 +187,8 @@ def test_what_finishes_a_neck_commutes_with_the_body(
     for first, second in zip(one.shapes, two.shapes, strict=True):
         assert first.name == second.name
         assert apart_in(first.ring, second.ring) < 1e-6
-    assert one.strips == two.strips
+    lengths = [{strip.name: strip.length_in for strip in draft.strips} for draft in (one, two)]
+    assert lengths[0] == pytest.approx(lengths[1], abs=1e-9)
 
 
 BACK_AGAIN = [
