@@ -182,7 +182,12 @@ def options(verb: ArgumentParser) -> None:
         metavar="WxL",
         help="say whether what stays whole gives a rectangle of this size",
     )
-    verb.add_argument("--seconds", type=seconds, metavar="S", help="how long to search, for each fold")
+    verb.add_argument(
+        "--seconds",
+        type=seconds,
+        metavar="S",
+        help="how long to search, for each fold; many pieces gain by it",
+    )
     verb.add_argument("--seed", type=int, metavar="N", help="another one may find another lay (1)")
     verb.add_argument("--out", type=Path, metavar="DIR", help="write the lay plan there, as SVG and as PNG")
     verb.add_argument(

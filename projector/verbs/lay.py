@@ -77,10 +77,15 @@ def _found(arguments: Namespace, drafted: DraftedPattern) -> tuple[Searched, Say
 
 def planned(arguments: Namespace, drafted: DraftedPattern) -> Searched:
     """The folds that were asked for, searched as it was asked."""
-    wanted = _wanted(arguments, drafted, Say(arguments.width.own_unit))
-    folds = tuple(Fold) if arguments.fold in (None, BEST) else (Fold(arguments.fold),)
+    wanted, folds = asked(arguments, drafted)
     with lengths_said_in(wanted.say.unit), quiet() if arguments.json else on_terminal() as progress:
         return searched(wanted, folds, progress)
+
+
+def asked(arguments: Namespace, drafted: DraftedPattern) -> tuple[Wanted, tuple[Fold, ...]]:
+    """What is to be laid on what, and the folds to be tried."""
+    folds = tuple(Fold) if arguments.fold in (None, BEST) else (Fold(arguments.fold),)
+    return _wanted(arguments, drafted, Say(arguments.width.own_unit)), folds
 
 
 def chosen(found: Searched) -> Lay:

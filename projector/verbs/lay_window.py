@@ -1,27 +1,37 @@
 """The verb `lay` on the table: the kept lay in light, or one that is planned first."""
 
 import sys
+import time
 from argparse import Namespace
+from contextlib import suppress
+from dataclasses import replace
 from datetime import datetime
+from typing import Final
 
+from calibration.table.setups import Setup
 from patterns import read_pattern
 from patterns.cutting.drafted import DraftedPattern
 from patterns.laying.lay import Lay
 from patterns.laying.rules import violations
 from patterns.measures import Unit
-from patterns.saying import Say
+from patterns.saying import Say, lengths_said_in
 from projector.errors import ProjectorError
 from projector.laying.ground import LayGround
 from projector.laying.kept import KeptLay, LaySession
 from projector.laying.lay_file import lay_path, read_lay, write_lay
+from projector.laying.searching import Searched, searching
 from projector.laying.work import LayWork, in_the_light
 from projector.lighting.lit_area import lit_area
 from projector.places import known_as, places_path
+from projector.session import Session
 from projector.stations.lay import LayStation
-from projector.verbs.lay import chosen, planned
+from projector.stations.planning import PlanningStation
+from projector.verbs.lay import asked, chosen, planned
 from projector.verbs.setup import check_size, setup_asked
 from projector.verbs.where import where_asked
-from projector.window import run
+from projector.window import OpenWindow, run
+
+AT_A_TIME_S: Final = 0.1  # of searching, between two looks at the keys
 
 
 def lay_in_window(arguments: Namespace) -> int:
@@ -32,15 +42,10 @@ def lay_in_window(arguments: Namespace) -> int:
     if not alignment.trustworthy:
         raise ProjectorError(f"this alignment cannot be trusted to lay by: {alignment.verdict}; align again")
     drafted = read_pattern(arguments.pattern).drafted(arguments.version)
-    lay, unit = _lay(arguments, drafted)
+    lay, ground = _lay(arguments, drafted, setup)
+    unit = ground.say.unit
     for broken in violations(lay):
         print(f"look: {broken}", file=sys.stderr)
-    ground = LayGround(
-        alignment=alignment,
-        lit=lit_area(alignment.map),
-        say=Say(unit),
-        warnings=setup.warnings(datetime.now().astimezone()),
-    )
     kept = KeptLay(
         lay_path=lay_path(arguments.pattern),
         version=arguments.version,
@@ -56,11 +61,56 @@ def lay_in_window(arguments: Namespace) -> int:
     return 0
 
 
-def _lay(arguments: Namespace, drafted: DraftedPattern) -> tuple[Lay, Unit]:
-    """The lay that is kept, or where a width is given one that is planned now, and kept; the unit it is said in."""
+def _lay(arguments: Namespace, drafted: DraftedPattern, setup: Setup) -> tuple[Lay, LayGround]:
+    """The lay that is kept, or where a width is given one that is planned now, and kept; its table, in its unit."""
     path = lay_path(arguments.pattern)
     if arguments.width is None:
-        return read_lay(path, arguments.version, drafted)
-    lay, unit = chosen(planned(arguments, drafted)), arguments.width.own_unit
-    write_lay(path, arguments.version, lay, unit)
-    return lay, unit
+        lay, unit = read_lay(path, arguments.version, drafted)
+        return lay, _ground(setup, unit)
+    ground = _ground(setup, arguments.width.own_unit)
+    where = where_asked(arguments)
+    if isinstance(where, OpenWindow):
+        lay = chosen(_planned_in_light(arguments, drafted, ground, where))
+    else:
+        lay = chosen(planned(arguments, drafted))
+    write_lay(path, arguments.version, lay, ground.say.unit)
+    return lay, ground
+
+
+def _ground(setup: Setup, unit: Unit) -> LayGround:
+    alignment = setup.in_force()
+    return LayGround(
+        alignment=alignment,
+        lit=lit_area(alignment.map),
+        say=Say(unit),
+        warnings=setup.warnings(datetime.now().astimezone()),
+    )
+
+
+def _planned_in_light(
+    arguments: Namespace, drafted: DraftedPattern, ground: LayGround, window: OpenWindow
+) -> Searched:
+    """The folds searched while the light says how far it has come; the best so far where the person leaves."""
+    wanted, folds = asked(arguments, drafted)
+    steps = searching(wanted, folds)
+    so_far = next(steps)
+
+    def beside(station: PlanningStation) -> PlanningStation:
+        """As many steps as a key can wait for."""
+        nonlocal so_far
+        end = time.monotonic() + AT_A_TIME_S
+        while time.monotonic() < end:
+            found = next(steps, None)
+            if found is None:
+                return replace(station, finished=True)
+            so_far = found
+        return replace(station, told=so_far.words(wanted))
+
+    session = Session(PlanningStation(ground=ground, told=so_far.words(wanted)))
+    screen_px = ground.alignment.map.screen_px
+    with lengths_said_in(ground.say.unit), suppress(KeyboardInterrupt):
+        run(session, window, screen_px, lambda _: None, beside)
+    stopped = not session.station.finished
+    if stopped and not so_far.has_lay:
+        raise ProjectorError("stopped before there was any lay; give the search a moment longer")
+    return so_far.ended(wanted.prefer, stopped=stopped)

@@ -7,14 +7,21 @@ import numpy as np
 import pytest
 
 from calibration.table.setups import TableFile
-from calibration.table.table_file import save_table
+from calibration.table.table_file import load_table, save_table
 from patterns import example, read_pattern
+from patterns.laying.rules import violations
+from patterns.measures import Unit
+from patterns.saying import Say
 from projector.job.found import PRACTICE, SHEETS, Found
 from projector.job.left import Left, read_left
 from projector.job.steps import STEPS, number_of
+from projector.laying.ground import LayGround
+from projector.laying.lay_file import lay_path, read_lay
 from projector.lighting.canvas import frame
+from projector.lighting.lit_area import lit_area
 from projector.scene import Controls
 from projector.stations.job import JobStation
+from projector.stations.planning import PlanningStation
 from tests.unit.projector.samples import a_map, a_setup, an_alignment
 from tests.window.desk import Desk, Pixels
 from tests.window.pictures import wait_for_picture
@@ -150,3 +157,25 @@ def test_another_garment_and_another_version_are_chosen_and_remembered(
 
 def test_every_step_has_a_number_that_is_a_key() -> None:
     assert len(STEPS) <= 9
+
+
+def test_planning_a_lay_is_told_in_light_and_ended_by_a_key_with_the_best_so_far(
+    desk: Desk, aligned: Path, state: Path
+) -> None:
+    table = load_table(aligned / "table.yaml").setup(None, SCREEN_PX, "")
+    alignment = table.in_force()
+    ground = LayGround(alignment=alignment, lit=lit_area(alignment.map), say=Say(Unit.IN))
+    first = PlanningStation(ground=ground, told="selvedges fold, 1 of 7").scene(Controls())
+    with desk.program("open", aligned, "--display", "0") as program:
+        wait_for_picture(desk, page(Left(folder=str(aligned), pattern=FILE)), "page")
+        program.focus()
+        desk.keys(key_of("lay"), "6", "0", "Return")
+        begun = wait_for_picture(desk, frame((layer.draw() for layer in first), SCREEN_PX), "planning")
+        desk.wait_for(lambda pixels: not np.array_equal(pixels, begun), "the best so far, told")
+        desk.keys("q")
+        desk.wait_for(lambda _: lay_path(aligned / FILE).exists(), "the lay on disk")
+        desk.keys("q", "q")
+        code, _, errors = program.end()
+    lay, unit = read_lay(lay_path(aligned / FILE), None, read_pattern(aligned / FILE).drafted())
+    assert (code, errors, unit) == (0, "", Unit.IN)
+    assert not violations(lay)
