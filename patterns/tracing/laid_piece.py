@@ -14,7 +14,7 @@ from patterns.parts import Bend, Kind
 from patterns.piece import Piece, in_inches
 from patterns.tracing.edge_shift import shifted
 from patterns.tracing.hand_trace import Place, Way
-from patterns.tracing.smoothing import point_added, point_removed, pulled, smoothed, straightened
+from patterns.tracing.smoothing import carried, point_added, point_removed, pulled, smoothed, straightened
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,6 +94,21 @@ class LaidPiece:
         point = self.points[number]
         name = self.piece.edges[point.edge].name
         return replace(self, piece=pulled(self.piece, name, self._lifted(point.at_in), self._lifted(to_in)))
+
+    def nearest_on(self, edge: int, at_in: Place) -> Place:
+        """The place on an edge, in table inches, that is nearest to a place on the table."""
+        path = shapely.LineString(self.paths_in[edge])
+        x, y = shapely.get_coordinates(path.interpolate(path.project(shapely.Point(at_in))))[0].tolist()
+        return x, y
+
+    def carried(self, edge: int, from_in: Place, to_in: Place) -> "LaidPiece":
+        """With a whole edge moved across itself, as far as one place on it lies from another on the table."""
+        start, end = self._lifted(from_in), self._lifted(to_in)
+        curve = self.curves[edge]
+        along = curve.tangent_at(float(shapely.LineString(curve.points).project(shapely.Point(start))))
+        across = np.array([-along[1], along[0]])
+        move = across * ((end - start) @ across)
+        return replace(self, piece=carried(self.piece, self.piece.edges[edge].name, move))
 
     def inserted(self, at_in: Place) -> "LaidPiece":
         """With a point more in the edge nearest to a place on the table, and the edge drawn through it."""

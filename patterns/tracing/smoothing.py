@@ -1,4 +1,4 @@
-"""Touching up a traced piece: smooth or straighten an edge; pull, add or take away a point."""
+"""Touching up a traced piece: smooth, straighten or move an edge; pull, add or take away a point."""
 
 from collections.abc import Callable
 from dataclasses import replace
@@ -61,6 +61,28 @@ def pulled(piece: Piece, edge: str, place: Array, to: Array) -> Piece:
     edges = list(piece.edges)
     for i, at in held.items():
         edges[i] = _with_point_moved(edges[i], at, move)
+    return replace(piece, edges=tuple(edges))
+
+
+def carried(piece: Piece, edge: str, move: Array) -> Piece:
+    """The piece with a whole edge moved by `move` (2,) inches, as it is, its neighbours' ends coming along.
+
+    What lies on the fold stays on it. Raises PatternError if there is no such edge, for a fold, or if the outline would
+    cross itself.
+    """
+    number, count = _number(piece, edge), len(piece.edges)
+    old = piece.edges[number]
+    if old.kind is Kind.FOLD:
+        raise PatternError(f"{edge} is a fold, which stays on the centre line; move another edge")
+    before, after = (number - 1) % count, (number + 1) % count
+    moves = np.tile(move, (len(old.path), 1))
+    for end, neighbour in ((0, before), (-1, after)):
+        if piece.edges[neighbour].kind is Kind.FOLD:
+            moves[end, 0] = 0.0
+    edges = list(piece.edges)
+    edges[number] = replace(old, path=path_of(in_inches(old.path) + moves, old.path[0].x.unit))
+    edges[before] = _with_point_moved(edges[before], len(edges[before].path) - 1, moves[0])
+    edges[after] = _with_point_moved(edges[after], 0, moves[-1])
     return replace(piece, edges=tuple(edges))
 
 

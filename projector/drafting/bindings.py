@@ -49,7 +49,7 @@ _POINT: Final = (
     POINTER,
     Binding(
         shown="left button",
-        says="take the nearest traced point, and leave it here",
+        says="take a traced point, or an edge away from its points, and leave it here",
         keys=("left button", "left button let go"),
         actions=(TakeUp(), PutDown()),
     ),
@@ -99,7 +99,12 @@ CHANGES: Final = (
 POINTS: Final = (
     ARROWS,
     STEP,
-    Binding(shown="enter", says="take the nearest point, and leave it here", keys=ENTER, actions=(TakeUp(),)),
+    Binding(
+        shown="enter",
+        says="take the nearest point, or the edge here, and leave it",
+        keys=ENTER,
+        actions=(TakeUp(),),
+    ),
     Binding(
         shown="c", says="cross on to the next point round the piece", keys=("c",), actions=(NextPoint(),)
     ),

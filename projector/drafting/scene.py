@@ -54,7 +54,7 @@ def _piece(station: "DraftStation") -> Iterator[Layer]:
             name="traced", key=(piece, points.piece, placement), draw=lambda: traced_light(points, piece, lit)
         )
         if station.pointing:
-            held = None if station.held is None else station.held.number
+            held = None if station.held is None else station.held.point
             yield from point_layers(point_marks(points), held, lit, person)
     vees, say = v_points(work.piece), work.drafted.say
     if vees is not None:

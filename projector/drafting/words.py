@@ -14,6 +14,7 @@ from patterns.checks.truing import NECK
 from patterns.errors import PatternError
 from patterns.stepping import step_words
 from projector.drafting.checks import apart_words, head_warning, neck_words, warnings
+from projector.drafting.held import Grip
 from projector.drafting.light import v_points
 from projector.drafting.list_rows import ListRow
 from projector.drafting.work import DraftWork
@@ -99,7 +100,7 @@ def _at_hand(station: "DraftStation", work: DraftWork) -> list[str]:
     """What the keys work on, with its number."""
     if station.held is not None:
         try:
-            what, edges = work.points.at_point(station.held.number)
+            what, edges = station.held.grip.told(work.points)
         except PatternError:
             return []
         say = work.drafted.say
@@ -128,7 +129,7 @@ def _wrong(station: "DraftStation", work: DraftWork) -> list[str]:
     """What is wrong, the gravest first; while a point is in hand, in few words, or they would never stand still."""
     wearer = station.ground.wearer
     if station.held is not None:
-        apart = [*apart_words(work.drafted)] or _high_point(work, station.held.number)
+        apart = [*apart_words(work.drafted)] or _high_point(work, station.held.grip)
         return [f"{LOOK} {apart[0]}", *apart[1:]] if apart else []
     found = warnings(work.drafted, wearer)
     if not found:
@@ -140,9 +141,9 @@ def _wrong(station: "DraftStation", work: DraftWork) -> list[str]:
     return [f"{LOOK} {phrases[0]}", *phrases[1:], *more]
 
 
-def _high_point(work: DraftWork, held: int) -> list[str]:
+def _high_point(work: DraftWork, held: Grip) -> list[str]:
     """Where the neck ends, while an end of it is in hand."""
-    edges = work.points.at_point(held)[1]
+    edges = held.told(work.points)[1]
     words = high_point_words(work.piece, work.drafted.say)
     return [words] if words and NECK in map(work.points.said, edges) else []
 

@@ -1,7 +1,7 @@
 """Drafting on the table: the pieces as they will be cut, the list of changes that make them, and the traced points.
 
-The arrow keys work on one of the three at a time; the mouse takes a traced point at any time but while the piece
-itself is moved. Whatever is changed, the whole pattern is drafted anew.
+The arrow keys work on one of the three at a time; the mouse takes a traced point or an edge at any time but while the
+piece itself is moved. Whatever is changed, the whole pattern is drafted anew.
 """
 
 import math
@@ -44,6 +44,7 @@ from projector.bindings import Binding
 from projector.cutting.laid_pieces import LaidPieces
 from projector.drafting.bindings import CHANGES, PLACING, POINTS
 from projector.drafting.ground import DraftGround
+from projector.drafting.held import Held, grip_at
 from projector.drafting.question import DraftQuestion, of_change, of_new_change, of_number
 from projector.drafting.scene import draft_scene
 from projector.drafting.words import Tool
@@ -53,18 +54,9 @@ from projector.person import SIDES, Person
 from projector.scene import Controls, Scene
 from projector.tracing.table_cross import TableCross
 
-IN_REACH_IN: Final = 3.0  # of the cross: a point farther away is not meant
 ON_POINT_IN: Final = 1 / 64  # the cross is on a point
 KEYS: Final = {Tool.CHANGES: CHANGES, Tool.POINTS: POINTS, Tool.PIECE: PLACING}
 FOLLOWING: Final = {Tool.CHANGES: Tool.POINTS, Tool.POINTS: Tool.PIECE, Tool.PIECE: Tool.CHANGES}
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Held:
-    """A traced point in hand, by its number; `trial` is the work with it as near to the cross as can be."""
-
-    number: int
-    trial: DraftWork
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -97,7 +89,7 @@ class DraftStation:
 
     @property
     def shown(self) -> DraftWork:
-        """The same with the point in hand where it is."""
+        """The same with what is in hand where it is."""
         return self.work if self.held is None else self.held.trial
 
     @property
@@ -126,9 +118,13 @@ class DraftStation:
         """The same, with the reason why something was not done."""
         return replace(self, notice=str(error).splitlines()[0])
 
-    def can_undo(self, action: Action) -> bool:
-        """Undo and redo are this station's own: they leave the cross where it is."""
-        return False
+    def remembering(self, left: "DraftStation") -> "DraftStation":
+        """Itself with the undo of one that was left, if the pattern is still as it was then, in the same light."""
+        then, now = left.work, self.work
+        same = (then.pattern, then.version) == (now.pattern, now.version)
+        if not same or left.ground.alignment.aligned_on != self.ground.alignment.aligned_on:
+            return self
+        return replace(self, history=replace(left.history, now=now))
 
     def scene(self, controls: Controls) -> Scene:
         """The piece, its list of changes and the strip; the keys instead while help is asked for."""
@@ -205,8 +201,8 @@ class DraftStation:
             case Straighten():
                 edge = work.points.nearest_edge(at_in)
                 return self._then(work.with_traced(work.points.straightened(edge).piece))
-            case Remove() if self.held is not None:
-                return self._then(work.with_traced(work.points.without(self.held.number).piece))
+            case Remove() if self.held is not None and self.held.point is not None:
+                return self._then(work.with_traced(work.points.without(self.held.point).piece))
             case Remove():
                 raise PatternError("take the point up first: enter")
             case _:
@@ -233,7 +229,7 @@ class DraftStation:
         return self._seen(work) if goes_on else self._then(work)
 
     def _crossed(self, action: Action) -> "DraftStation":
-        """The cross moved, and with it the point in hand, as far as a pattern can still be drafted."""
+        """The cross moved, and with it what is in hand, as far as a pattern can still be drafted."""
         if isinstance(action, Aim) and self.idle_px is None:
             cross = replace(self.cross, pointer_px=action.at_px)
             return replace(self, cross=cross, idle_px=action.at_px)
@@ -244,24 +240,19 @@ class DraftStation:
         if self.held is None:
             return moved
         try:
-            return replace(moved, held=replace(self.held, trial=self._pulled(self.held.number, cross)))
+            pulled = self.held.grip.pulled(self.work.points, cross.at_in)
+            return replace(moved, held=replace(self.held, trial=self.work.with_traced(pulled.piece)))
         except PatternError as error:
             return moved.refusing(error)
-
-    def _pulled(self, number: int, cross: TableCross) -> DraftWork:
-        return self.work.with_traced(self.work.points.moved(number, cross.at_in).piece)
 
     def _handled(self, action: TakeUp | PutDown) -> "DraftStation":
         if self.held is not None:
             return self._put_down()
         if isinstance(action, PutDown):
             return self
-        number = self.work.points.nearest(self.cross.at_in)
-        x, y = self.work.points.places_in[number].tolist()
-        if math.dist((x, y), self.cross.at_in) > IN_REACH_IN:
-            raise PatternError("no traced point is near the cross; with tab and c the cross goes to one")
-        held = Held(number=number, trial=self.work)
-        return replace(self, held=held, cross=self.cross.laid_on((x, y)), notice="")
+        grip = grip_at(self.work.points, self.cross.at_in)
+        held = Held(grip=grip, trial=self.work)
+        return replace(self, held=held, cross=self.cross.laid_on(grip.from_in), notice="")
 
     def _put_down(self) -> "DraftStation":
         return self if self.held is None else self._then(self.held.trial)

@@ -42,6 +42,29 @@ def test_a_corner_pulled_on_the_table_moves_both_its_edges() -> None:
     assert moved.paths_in[2][0] == pytest.approx(np.array(on_table(*(corner + (0.5, -0.25)))), abs=1e-3)
 
 
+@pytest.mark.parametrize("number", range(5))
+def test_an_edge_is_carried_across_itself_with_its_corners(number: int) -> None:
+    """As it was but for its end on the fold, however it lies; the ends of its neighbours come along."""
+    curve = FRONT.curves[number]
+    middle = curve.length_in / 2
+    place, along = curve.point_at(middle), curve.tangent_at(middle)
+    across = np.array([-along[1], along[0]]) * 0.3
+    moved = LAID.carried(number, on_table(*place), on_table(*(place + across + along))).piece
+    points, before = (in_inches(piece.edges[number].path) for piece in (moved, FRONT))
+    free = before[:, 0] > 0
+    assert points[free] - before[free] == pytest.approx(np.tile(across, (free.sum(), 1)), abs=2e-3)
+    assert (points[~free, 0] == 0).all()
+    for one, other in zip(moved.curves, (*moved.curves[1:], moved.curves[0]), strict=True):
+        assert one.end == pytest.approx(other.start, abs=1e-9)
+
+
+def test_the_fold_is_not_carried_nor_an_edge_across_another() -> None:
+    with pytest.raises(PatternError, match="stays on the centre line"):
+        LAID.carried(5, on_table(0.0, 12.0), on_table(1.0, 12.0))
+    with pytest.raises(PatternError, match="cross"):
+        LAID.carried(4, on_table(5.0, 25.5), on_table(5.0, -10.0))
+
+
 def test_the_nearest_edge_is_never_the_fold() -> None:
     assert FRONT.edges[LAID.nearest_edge(on_table(0.0, 12.0))].name != "centre front"
     assert FRONT.edges[LAID.nearest_edge(on_table(3.0, 25.0))].name == "hem"

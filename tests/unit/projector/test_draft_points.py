@@ -94,8 +94,40 @@ def test_points_are_put_in_taken_away_smoothed_and_straightened() -> None:
     assert after(more, at(more, side), Smooth()).work.pattern != more.work.pattern
     assert station.after(Remove()).notice == "take the point up first: enter"
     assert after(station, at(station, (40.0, 12.0)), TakeUp()).notice.startswith(
-        "no traced point is near the cross; with tab and c"
+        "no traced point or edge is near the cross; with tab and c"
     )
+
+
+def test_an_edge_is_taken_away_from_its_points_and_moved_across_itself() -> None:
+    """The hem pulled 3/4 in down, wherever along it the cross goes: its corners and the fold end come along."""
+    station = begun()
+    taken = after(station, at(station, (5.0, 25.5)), TakeUp())
+    assert "the hem in hand, side 17 3/8 in, centre front" in first(taken).replace(" · ", ", ")
+    pulled = after(taken, at(station, (5.3, 26.25)))
+    assert pulled.work.pattern == OVERTOP
+    before, now = (one.drafted.pieces["front"].edges for one in (pulled.work, pulled.shown))
+    moves = now["hem"].curve.beziers - before["hem"].curve.beziers
+    assert np.abs(moves[..., 1] - moves[0, 0, 1]).max() < 2e-3
+    assert 0.70 < moves[0, 0, 1] < 0.80
+    assert now["hem"].points[-1, 0] == 0.0
+    assert now["centre front"].length_in - before["centre front"].length_in > 0.7
+    assert "LOOK: front/side 3/4 in longer than back/side" in aside(pulled)
+    left = pulled.after(PutDown())
+    assert left.work.pattern != OVERTOP
+    assert after(left, Undo()).work.pattern == OVERTOP
+    assert after(pulled, Undo()).held is None
+    assert after(taken, ChangeTool()).work.pattern == OVERTOP
+    points = after(station, ChangeTool(), at(station, (5.0, 25.5)), TakeUp())
+    assert points.after(Remove()).notice == "take the point up first: enter"
+
+
+def test_the_nearer_of_point_and_edge_is_taken() -> None:
+    station = begun()
+    grips = [
+        after(station, at(station, place), TakeUp()).held
+        for place in ((11.0, 13.0), (11.0, 17.5), (13.0, 13.0))
+    ]
+    assert [held is not None and held.point is not None for held in grips] == [True, False, True]
 
 
 def test_a_facing_has_no_traced_points() -> None:
