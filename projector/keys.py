@@ -2,13 +2,14 @@
 
 import pygame
 
-from projector.actions import Action, Aim, Drag, Grab, Move, Quit, Turn
+from projector.actions import Action, Aim, Back, Blank, Drag, Freeze, Grab, Move, Next, Quit, Turn
 from projector.bindings import POINTER, Binding, action_of, typed_by
 
 LEFT_BUTTON = 1
 BUTTONS = {LEFT_BUTTON: "left button", 3: "right button"}
 LET_GO = {LEFT_BUTTON: "left button let go"}
 REPEAT_AFTER_S, REPEAT_EVERY_S = 0.35, 0.04
+BOUNCES_S = 0.25  # a worn switch bounces for less; nobody ticks off two steps so quickly
 KEYPAD = {pygame.K_KP_ENTER: "enter", pygame.K_KP_PERIOD: "."}
 
 
@@ -61,6 +62,31 @@ class HeldKey:
     def wait_s(self, now_s: float, longest_s: float) -> float:
         """How long to sleep at most."""
         return longest_s if self._action is None else min(longest_s, max(0.001, self._due_s - now_s))
+
+
+class WornSwitch:
+    """Knows a press that a worn pedal or remote sends more than once, also for as long as a foot rests on it.
+
+    Twice over it would tick off what is not done, or light up again what was made dark.
+    """
+
+    def __init__(self) -> None:
+        self._key: int | None = None
+        self._at_s = 0.0
+
+    def bounces(self, event: pygame.event.Event, action: Action | None, now_s: float) -> bool:
+        """Whether the event is the press of before again, and asks for what should be asked for once."""
+        again = event.type == pygame.KEYDOWN and event.key == self._key and now_s - self._at_s < BOUNCES_S
+        return again and isinstance(action, Next | Back | Blank | Freeze)
+
+    def see(self, event: pygame.event.Event, now_s: float) -> None:
+        """Note a press, once it is done."""
+        if event.type == pygame.KEYDOWN:
+            self._key, self._at_s = event.key, now_s
+
+    def looked_away(self, now_s: float) -> None:
+        """What was pressed meanwhile may have come at once: it counts from now."""
+        self._at_s = now_s
 
 
 def _from_button(event: pygame.event.Event, bindings: tuple[Binding, ...]) -> Action | None:

@@ -24,7 +24,7 @@ from projector.actions import Quit
 from projector.display_name import name_in_sdl
 from projector.display_watch import Rectangle, shown_by
 from projector.errors import LightLostError, ProjectorError
-from projector.keys import HeldKey, action_from
+from projector.keys import HeldKey, WornSwitch, action_from
 from projector.lighting.canvas import Rect, compose, put, tile, whole
 from projector.lighting.look import RAMP, WARNING_LIGHT
 from projector.lighting.painter import Painter
@@ -54,13 +54,14 @@ class InWindow:
 class OpenWindow:
     """A window that is open already, to be handed from one part of the job to the next without going dark.
 
-    `left` has the last station of each kind, as it was left.
+    `left` has the last station of each kind, as it was left; a press that bounces may reach the next one.
     """
 
     surface: pygame.Surface
     painter: Painter
     watches_place: bool
     left: dict[type, Station] = field(default_factory=dict)
+    switch: WornSwitch = field(default_factory=WornSwitch)
 
     def show(
         self, session: Session[S], keep: Callable[[S], None], beside: Callable[[S], S] | None = None
@@ -213,6 +214,8 @@ class _Loop:
         self._longest_s = WAIT_S if beside is None else WAIT_BESIDE_S
         self._kept: object = None
         self._held = HeldKey()
+        self._switch = window.switch
+        self._switch.looked_away(time.monotonic())
         self._painter = window.painter
         self._painter.forget()  # what is told apart within a session may be alike in two: the map may be another
         self._colours = _colours(window.surface)
@@ -249,11 +252,13 @@ class _Loop:
         if event.type == pygame.WINDOWEXPOSED:
             pygame.display.update()
         action = action_from(event, self._session.station.bindings)
+        if self._switch.bounces(event, action, time.monotonic()):
+            action = None
         if action is not None and not self._session.finished:
             self._session.take(action)
-        self._held.see(
-            event, action, time.monotonic()
-        )  # after what may have taken long: no step is repeated for it
+        now_s = time.monotonic()  # after what may have taken long: no step is repeated for it
+        self._held.see(event, action, now_s)
+        self._switch.see(event, now_s)
 
     def _show(self) -> None:
         changed = self._painter.repaint(self._session.scene())

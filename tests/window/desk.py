@@ -17,6 +17,7 @@ SIZE_PX = (1920, 1080)
 SCREEN_NAME = "screen"  # what the virtual display's one output calls itself
 PATIENCE_S = 30.0
 LOOK_EVERY_S = 0.02
+PEDAL_S = 0.3
 NEEDED = ("Xvfb", "xdotool")
 
 Pixels = npt.NDArray[np.uint8]
@@ -62,6 +63,12 @@ class Desk:
     def keys(self, *names: str) -> None:
         """Press the keys one after the other."""
         self.xdotool("key", "--delay", "15", *names)
+
+    def pedal(self, *names: str) -> None:
+        """Press the keys as a foot or a thumb does: none so soon again that it may be a worn switch's."""
+        for name in names:
+            time.sleep(PEDAL_S)
+            self.keys(name)
 
     def drag(self, start: tuple[int, int], end: tuple[int, int]) -> None:
         """With the left button down, in three moves."""

@@ -57,7 +57,7 @@ def test_the_card_is_paged_through_held_turned_and_found_again(
         seventh = wait_for_picture(desk, after(session, Show(number=7)), "seventh step")
         desk.keys("period")
         desk.wait_for(lambda pixels: not pixels.any(), "darkness")
-        desk.keys("period")
+        desk.pedal("period")
         wait_for_picture(desk, after(session, Blank(), Blank()), "seventh step, lit again")
         kept = KeptStep(path=steps_path(table), garment=GROUND.name)
         desk.wait_for(lambda _: kept.read() == session.station.step.title, "a step that is kept")

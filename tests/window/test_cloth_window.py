@@ -82,6 +82,13 @@ class Hands:
 
     def press(self, *keys: str) -> None:
         self.desk.keys(*keys)
+        self._take(*keys)
+
+    def pedal(self, *keys: str) -> None:
+        self.desk.pedal(*keys)
+        self._take(*keys)
+
+    def _take(self, *keys: str) -> None:
         for key in keys:
             action = action_of(self.station.bindings, KEYS.get(key, key.lower()), shift=False)
             assert action is not None, key
@@ -177,9 +184,9 @@ def test_a_long_piece_is_cut_in_two_reaches_and_its_lines_go_on_where_the_crosse
         hands.press("F5")
         first = hands.see("reach 1")
         assert np.abs(cut_strays_px(hands, first)).mean() < 0.1
-        hands.press("Next", "Next")
+        hands.pedal("Next", "Next")
         hands.see("crosses to mark")
-        hands.press("Next")
+        hands.pedal("Next")
         seeking = hands.see("slid")
         assert hands.station.stage is Stage.FINDING
         cut = hands.strays_px(seeking, cut_path_in(hands))
@@ -193,7 +200,7 @@ def test_a_long_piece_is_cut_in_two_reaches_and_its_lines_go_on_where_the_crosse
         assert np.abs(cut_strays_px(hands, second)).mean() < 0.1
         crosses = hands.station.placement.placed(np.array(_crosses(hands)))
         assert np.hypot(*(crosses - marks).T).max() < 1 / 32, "a pixel at most from where they were set"
-        hands.press("Next", "Next")
+        hands.pedal("Next", "Next")
         hands.see("all is cut")
         hands.press("q")
         assert program.end()[0] == 0

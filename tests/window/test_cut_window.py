@@ -1,5 +1,6 @@
 """Cutting in a real window, driven by real keys, read back pixel by pixel."""
 
+import time
 from itertools import pairwise
 from pathlib import Path
 
@@ -42,12 +43,13 @@ from projector.stations.cut import CutStation
 from projector.trust import ruler_words
 from tests.outside.test_projective import sections
 from tests.unit.projector.samples import SCREEN_PX, a_map, a_setup, an_alignment
-from tests.window.desk import Desk, Pixels, a_desk
+from tests.window.desk import PEDAL_S, Desk, Pixels, a_desk
 from tests.window.outputs import set_output
 from tests.window.pictures import stray_px, wait_for_picture
 
 PATTERN = example("harbour overtop")
 DRAFTED = read_pattern(PATTERN).drafted()
+LENS_PX = 1.0
 
 
 def a_session(alignment: Alignment, *, preview: bool = False) -> Session[CutStation]:
@@ -72,7 +74,8 @@ def cut_line_error_px(
 ) -> Array:
     """Distances of the shown cut line's centres from the exactly mapped cut line, every 0.05 in along it.
 
-    Where a notch crosses or the fold begins, light that is not the cut line's is left out.
+    Where a notch crosses or the fold begins, light that is not the cut line's is left out. The light is blurred by
+    a pixel, as any lens does: a line of two pixels, its coverage exact, would else be read up to 0.1 px aside.
     """
     marks = marks_of(DRAFTED.pieces[piece], session.station.placement)
     (cut,) = marks.of_kind(LineKind.CUT)
@@ -89,7 +92,7 @@ def cut_line_error_px(
     exact = alignment.map.screen_from_table(samples)
     on_screen = ((exact > 8) & (exact < np.array(SCREEN_PX) - 8)).all(axis=1)
     light = (pixels[:, :, 0] / 255.0) ** DISPLAY_GAMMA
-    distances: Array = sections(light, exact)[clear & on_screen]
+    distances: Array = sections(cv2.GaussianBlur(light, (0, 0), LENS_PX), exact)[clear & on_screen]
     assert len(distances) > len(samples) // 5
     return distances
 
@@ -127,7 +130,7 @@ def test_the_cut_line_falls_where_the_map_says_before_and_after_keys(
         desk.keys("q")
         assert program.end() == (0, "", "")
     for distances in errors:
-        assert np.abs(distances).mean() < 0.1
+        assert np.abs(distances).max() < 0.1
         assert abs(distances.mean()) < 0.03
 
 
@@ -136,6 +139,10 @@ def test_the_measure_of_the_shown_line_can_fail(alignment: Alignment) -> None:
     picture = expected(session)
     shifted = cv2.warpAffine(picture, np.array([[1.0, 0, 0.3], [0, 1.0, 0.3]]), SCREEN_PX).astype(np.uint8)
     assert np.abs(cut_line_error_px(shifted, alignment, "front", session)).mean() > 0.1
+    bent = picture.copy()
+    bent[388:396] = shifted[388:396]
+    assert np.abs(cut_line_error_px(picture, alignment, "front", session)).max() < 0.1
+    assert np.abs(cut_line_error_px(bent, alignment, "front", session)).max() > 0.1
     assert stray_px(picture, np.roll(picture, 3, axis=0)) >= 2
     notchless = picture.copy()
     notchless[: SCREEN_PX[1] // 5] = 0
@@ -151,7 +158,7 @@ def test_a_whole_garment_is_cut_by_page_keys_alone(desk: Desk, table: Path, alig
         shown = wait_for_picture(desk, expected(session), "start")
         for _ in DRAFTED.pieces:
             check_cut_line(shown, alignment, session)
-            desk.keys("Next")
+            desk.pedal("Next")
             shown = wait_for_picture(desk, expected(session, Next()), "laid out")
         assert session.frozen
         for step in done:
@@ -159,12 +166,12 @@ def test_a_whole_garment_is_cut_by_page_keys_alone(desk: Desk, table: Path, alig
             assert now is not None
             assert f"{session.station.piece.name}: {now.name}" == step
             check_cut_line(shown, alignment, session)
-            desk.keys("b")
+            desk.pedal("b")
             wait_for_picture(desk, black, f"dark before {step}")
-            desk.keys("b", "Next")
+            desk.pedal("b", "Next")
             shown = wait_for_picture(desk, expected(session, Next()), f"after {step}")
         assert session.station.step is None
-        desk.keys("Prior", "Prior", "Prior")
+        desk.pedal("Prior", "Prior", "Prior")
         seen = wait_for_picture(
             desk, expected(session, Back(), Back(), Back()), "the front again, as it stood"
         )
@@ -206,7 +213,7 @@ def test_a_whole_garment_is_laid_and_cut_by_mouse_and_keyboard(
             shown = wait_for_picture(desk, expected(session, Show(number=number)), f"frozen {number}")
             check_cut_line(shown, alignment, session)
             for step in steps_of(session.station.piece):
-                desk.keys("Next")
+                desk.pedal("Next")
                 shown = wait_for_picture(desk, expected(session, Next()), f"{number}: {step.name}")
         desk.keys("x")
         wait_for_picture(desk, expected(session, Untick()), "one step not done after all")
@@ -220,11 +227,33 @@ def dragged(start: tuple[int, int], end: tuple[int, int]) -> tuple[Action, ...]:
     return (Grab(), Drag(from_px=start, to_px=middle), Drag(from_px=middle, to_px=end))
 
 
+def test_a_pedal_that_bounces_or_is_stood_on_ticks_off_one_step_and_dark_stays_dark(
+    desk: Desk, table: Path, alignment: Alignment
+) -> None:
+    session = a_session(alignment)
+    with desk.program("cut", PATTERN, "--table", table) as program:
+        program.focus()
+        wait_for_picture(desk, expected(session), "start")
+        desk.pedal("f")
+        wait_for_picture(desk, expected(session, Freeze()), "frozen")
+        desk.xdotool("key", "--delay", "90", *["Next"] * 5)
+        wait_for_picture(desk, expected(session, Next()), "one step done")
+        time.sleep(PEDAL_S)
+        desk.xdotool("keydown", "Next", "sleep", "1.2", "keyup", "Next")
+        wait_for_picture(desk, expected(session, Next()), "one more")
+        desk.xdotool("key", "--delay", "90", "b", "b")
+        time.sleep(PEDAL_S)
+        assert not desk.pixels().any()
+        desk.pedal("q")
+        assert program.end() == (0, "", "")
+    kept = read_work(places_path(table), alignment.name, DRAFTED.name)
+    assert kept == session.station.work
+
+
 def check_cut_line(pixels: Pixels, alignment: Alignment, session: Session[CutStation]) -> None:
     """The cut line that is shown is the one the map says."""
     distances = cut_line_error_px(pixels, alignment, session.station.piece.name, session)
-    assert np.abs(distances).mean() < 0.1
-    assert np.quantile(np.abs(distances), 0.99) < 0.1  # one in a hundred is beside something else that is lit
+    assert np.abs(distances).max() < 0.1
     assert abs(distances.mean()) < 0.03
 
 
@@ -235,7 +264,7 @@ def test_killed_while_cutting_it_asks_and_comes_back_to_what_was_shown(
     with desk.program("cut", PATTERN, "--table", table) as program:
         program.focus()
         wait_for_picture(desk, expected(session), "start")
-        desk.keys("Right", "f", "Next", "Next")
+        desk.pedal("Right", "f", "Next", "Next")
         wait_for_picture(desk, expected(session, Move(right=1), Freeze(), Next(), Next()), "two steps done")
         program.process.kill()
     left = session.station
@@ -291,7 +320,7 @@ def test_freeze_holds_against_every_key_and_blank_is_black(
         for key in ("space", "b", "period"):
             desk.keys(key)
             wait_for_picture(desk, black, f"black by {key}")
-            desk.keys("Right", key)
+            desk.pedal("Right", key)
             wait_for_picture(desk, frozen, f"frozen after {key}")
         desk.keys("Escape", "Right")
         wait_for_picture(desk, expected(session, Freeze(), Move(right=1)), "free")

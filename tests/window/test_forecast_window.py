@@ -60,7 +60,7 @@ def test_the_forecast_shows_with_its_words_and_the_keys_work(
         wait_for_picture(desk, expected(session, Help()), "keys")
         desk.keys("h", "space")
         wait_for_picture(desk, expected(session, Help(), Blank()), "dark")
-        desk.keys("space", "t", "t", "t")
+        desk.pedal("space", "t", "t", "t")
         back = expected(session, Blank(), ChangeSide(), ChangeSide(), ChangeSide())
         assert np.array_equal(back, shown)
         wait_for_picture(desk, back, "forecast again")

@@ -7,14 +7,17 @@ from projector.actions import (
     Accept,
     Action,
     Aim,
+    Back,
     Blank,
     Cancel,
     ChangeSide,
     Drag,
     Flip,
+    Freeze,
     Grab,
     Help,
     Move,
+    Next,
     Offer,
     PutDown,
     Quit,
@@ -24,7 +27,7 @@ from projector.actions import (
     Undo,
 )
 from projector.bindings import CUT_BINDINGS, RULER_BINDINGS, Binding
-from projector.keys import REPEAT_AFTER_S, HeldKey, action_from
+from projector.keys import BOUNCES_S, REPEAT_AFTER_S, HeldKey, WornSwitch, action_from
 from projector.tracing.bindings import GROWING, NAMING, PULLING
 
 
@@ -164,3 +167,39 @@ def test_only_steps_repeat_and_leaving_the_window_ends_them() -> None:
     held.see(key(pygame.K_RIGHT), STEP, 10.0)
     held.see(pygame.event.Event(pygame.WINDOWFOCUSLOST), None, 10.1)
     assert held.due(20.0) is None
+
+
+PEDAL = key(pygame.K_PAGEDOWN)
+
+
+@pytest.mark.parametrize("action", [Next(), Back(), Blank(), Freeze()])
+def test_a_press_that_a_worn_switch_sends_again_is_known(action: Action) -> None:
+    switch = WornSwitch()
+    assert not switch.bounces(PEDAL, action, 10.0)
+    switch.see(PEDAL, 10.0)
+    switch.see(RELEASE, 10.02)
+    assert switch.bounces(PEDAL, action, 10.15)
+    assert not switch.bounces(PEDAL, action, 10.0 + BOUNCES_S + 0.01)
+
+
+def test_a_foot_that_rests_on_a_pedal_presses_it_once() -> None:
+    switch = WornSwitch()
+    switch.see(PEDAL, 10.0)
+    for after_s in (0.2, 0.4, 0.6, 0.8):
+        assert switch.bounces(PEDAL, Next(), 10.0 + after_s)
+        switch.see(PEDAL, 10.0 + after_s)
+
+
+def test_another_key_and_what_may_be_asked_for_quickly_are_no_bounces() -> None:
+    switch = WornSwitch()
+    switch.see(PEDAL, 10.0)
+    assert not switch.bounces(key(pygame.K_b, "b"), Blank(), 10.05)
+    for quick in (Flip(by=1), STEP, Type(text="1"), Accept(), Quit()):
+        assert not switch.bounces(PEDAL, quick, 10.05)
+
+
+def test_a_press_that_waited_while_the_next_station_opened_is_a_bounce_still() -> None:
+    switch = WornSwitch()
+    switch.see(PEDAL, 10.0)
+    switch.looked_away(12.0)
+    assert switch.bounces(PEDAL, Next(), 12.05)
