@@ -22,6 +22,7 @@ from patterns.saying import lengths_said_in
 
 _TRIED: Final = 10  # rounds on each folding, before the best of them are searched on
 _SEARCHED_ON: Final = 2  # foldings
+_PATIENCE: Final = 300  # rounds in which no lay has fitted the length, after which none is hoped for
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,11 +66,13 @@ class _Asked:
         """As the function of that name."""
         with lengths_said_in(self.terms.sold_by):
             best: tuple[Score, Lay] | None = None
-            for one, found in self._found(self._possible(fold)):
+            for number, (one, found) in enumerate(self._found(self._possible(fold))):
                 if found is not None and (best is None or found.score < best[0]):
                     best = found.score, one.lay(found.spots)
                 if best is not None and not is_too_long(best[0]):
                     yield best[1]
+                elif number >= _PATIENCE and not self.effort.packing_s:
+                    break
             if best is None:
                 raise out_of_step(fold)
             if is_too_long(best[0]):
@@ -161,13 +164,14 @@ def _asked(pattern: DraftedPattern, cloth: Cloth, terms: Terms, prefer: Prefer, 
 
 
 def _in_turn(folded: Sequence[OneFold], rounds: int) -> Iterator[OneFold]:
-    """Each folding for a few rounds, then the best of them for the rest; the one that was searched, each time."""
+    """Each folding for a few rounds, then the best of them by turns; the one that was searched, each time."""
     tried = min(_TRIED, rounds)
     for one in folded:
         for _ in one.search.rounds(tried):
             yield one
     found = [(one.search.best.score, one) for one in folded if one.search.best is not None]
-    best = sorted(found, key=lambda pair: pair[0])[:_SEARCHED_ON]
-    for _, one in best:
-        for _ in one.search.rounds((rounds - tried) // len(best)):
+    best = [one for _, one in sorted(found, key=lambda pair: pair[0])[:_SEARCHED_ON]]
+    for number in range(rounds - tried if best else 0):
+        one = best[number % len(best)]
+        for _ in one.search.rounds(1):
             yield one

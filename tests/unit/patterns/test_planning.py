@@ -116,6 +116,11 @@ def test_a_length_that_is_just_enough_is_found(overtop: DraftedPattern) -> None:
     assert lay.used_in <= 40
 
 
+def test_an_endless_search_gives_up_where_nothing_fits(overtop: DraftedPattern) -> None:
+    with pytest.raises(PatternError, match="is missing"):
+        next(lays(overtop, replace(CLOTH, length_in=25.0), Fold.PARTIAL, effort=Effort(rounds=10**9)))
+
+
 def test_halves_keep_to_one_fold_where_two_are_out_of_step() -> None:
     """By hand: folded to the middle, the two folds lie 30 in apart, no multiple of a repeat of 7."""
     halves = (box(name, CutCount(count=2, on_fold=True), 14.5, 20.0) for name in ("front", "back"))
