@@ -36,6 +36,7 @@ KEYS = {
     "Next": "page down",
 }
 UNDERARM = (10.75, 12.6)
+ON_HEM = (5.0, 25.4)
 
 
 class Hands:
@@ -70,7 +71,7 @@ class Hands:
             self.session.take(action)
 
     def drag(self, place: tuple[float, float], by_px: tuple[int, int]) -> None:
-        """The traced point at a place in piece inches taken with the left button and left elsewhere."""
+        """The traced point or edge at a place in piece inches taken with the left button and left elsewhere."""
         on_table = self.work.laid.placement.placed(np.array([place]))
         u, v = np.rint(self.map.screen_from_table(on_table)[0]).astype(int).tolist()
         there = (u + by_px[0], v + by_px[1])
@@ -149,7 +150,11 @@ def test_a_depth_a_switch_a_pulled_point_and_undoing_are_seen_and_kept(
         hands.press("u")
         hands.see("the underarm as it was")
         assert overtop.read_text(encoding="utf-8") == deeper
-        hands.press("u", "u", "u")
+        hands.drag(ON_HEM, (4, 20))
+        shown.append(hands.see("a lower hem"))
+        hem = read_pattern(overtop).drafted().pieces["front"].edges["hem"].points
+        assert hem[:, 1].min() > ON_HEM[1]
+        hands.press("u", "u", "u", "u")
         hands.see("all undone")
         assert overtop.read_text(encoding="utf-8") == before
         hands.press("y", "y", "y", "q")
