@@ -22,7 +22,7 @@ from projector.words.strip import CLEAR_IN, EDGE_IN, Strip
 from projector.words.unbroken import spaced
 
 HEIGHTS_IN: Final = (0.7, 0.6, 0.5, 0.42, 0.36)  # of the letters: the largest that leave room for all rows
-LEGIBLE_IN: Final = 0.42  # from two steps away; a list that is too long for such letters is shown in part
+LEGIBLE_IN: Final = 0.5  # from two steps away; a list that is too long for such letters is shown in part
 SMALL_PART: Final = 0.8  # height of what is said below a change, in parts of the others'
 SPACING: Final = 1.7
 GAP: Final = 0.6  # letter heights between one entry and the next

@@ -11,7 +11,7 @@ from projector.lighting.piece_light import lines_light, words_on_piece
 from projector.person import Person
 from projector.scene import Controls, Layer, Scene
 from projector.tracing.light import cross_light, point_layers, point_marks
-from projector.words.help_page import help_light
+from projector.words.help_page import lay_help, page_light
 from projector.words.strip import lay_strip, strip_layers
 
 if TYPE_CHECKING:
@@ -19,14 +19,17 @@ if TYPE_CHECKING:
 
 
 def draft_scene(station: "DraftStation", controls: Controls) -> Scene:
-    """The layers of the station as it is; the keys instead of the piece while help is asked for."""
+    """The layers of the station as it is; while help is asked for, the keys in place of the list, or of it all."""
     lit, person, lies = station.ground.lit, station.person, station.work.laid.outline_in
-    strip = lay_strip(strip_words(station, controls), lit, person, None if controls.helping else lies)
-    words = strip_layers(strip, lit, person)
+    said = strip_words(station, controls)
+    strip = lay_strip(said, lit, person, lies)
+    words, piece = strip_layers(strip, lit, person), tuple(_piece(station))
     if controls.helping:
-        keys = station.bindings
-        return (Layer(name="help", key=(keys, person), draw=lambda: help_light(keys, lit, person)), *words)
-    piece = tuple(_piece(station))
+        page = lay_help(station.bindings, lit, person, lies, strip)
+        keys = Layer(name="help", key=(page, person), draw=lambda: page_light(page, lit, person))
+        if page.beside:
+            return (*piece, keys, *words)
+        return (keys, *strip_layers(lay_strip(said, lit, person, None), lit, person))
     taken = with_words_beside(lies, station.work.piece, station.work.laid.placement)
     lines = lay_list(tuple(list_rows(station.work)), lit, person, taken, strip)
     return (*piece, *_list(lines, lit, person), *words)
