@@ -9,7 +9,7 @@ from patterns.cutting.finish import HemFinish, SeamFinish
 from patterns.parts import Kind
 from patterns.sewing.garment import Garment
 from patterns.sewing.rings import Ring, rings_of
-from patterns.sewing.seams import RAW
+from patterns.sewing.seams import BOUND_STRIP_IN, raw_edges_finished
 from patterns.sewing.step import Step, listed
 
 _EDGED: Final = {
@@ -41,7 +41,10 @@ def _way(garment: Garment, piece: DraftedPiece, edge: DraftedEdge) -> str:
     if edge.kind is Kind.EDGE and edge.allowance_in > 0:
         return f"turn under by {garment.say.allowance(edge.allowance_in)} and edge-stitch"
     single = edge.kind is Kind.HEM and edge.allowance_in > 0 and not _is_double(garment, edge)
-    return _EDGED[garment.finish.seam] if single or edge.kind is Kind.EDGE else ""
+    if not single and edge.kind is not Kind.EDGE:
+        return ""
+    wide = f" {garment.say(BOUND_STRIP_IN)} wide" if garment.finish.seam is SeamFinish.BOUND else ""
+    return f"{_EDGED[garment.finish.seam]}{wide}"
 
 
 def _called(edge: DraftedEdge) -> str:
@@ -62,7 +65,7 @@ def strip_step(garment: Garment, strip: Strip) -> Step:
         lengths = f"Cut {them} {cut}, and close {'it' if strip.count == 1 else 'each'} to a ring."
         says = [
             f"Right sides together, {say.allowance(allowance)} from the edge.",
-            RAW.get(garment.finish.seam, "Enclose the raw edges in the seam."),
+            raw_edges_finished(garment, strip.length_in),
         ]
     title = f"Sew on the {strip.name.replace('/', ' ')}"
     return Step(title=title, lengths=(lengths,), says=tuple(says))

@@ -8,6 +8,7 @@ from typing import Final
 import numpy as np
 
 from patterns.changes import EdgeRef
+from patterns.changes.facings import JOINING_IN, SINGLE_WIDTHS
 from patterns.checks.joins import TRUE_IN, JoinReport
 from patterns.cutting.drafted import DraftedEdge, DraftedPiece
 from patterns.cutting.finish import SeamFinish
@@ -22,11 +23,13 @@ CURVES_IN_RAD: Final = math.radians(
     40
 )  # a seam that turns in by more strains its allowance (common practice)
 COUNTED: Final[Mapping[int, str]] = MappingProxyType({1: "single", 2: "double", 3: "triple"})
-RAW: Final[Mapping[SeamFinish, str]] = MappingProxyType(
+BOUND_STRIP_IN: Final = (
+    SINGLE_WIDTHS / 4
+)  # width of a strip that binds raw edges 1/4 in wide (common practice)
+_RAW: Final[Mapping[SeamFinish, str]] = MappingProxyType(
     {
         SeamFinish.OVERLOCKED: "Overlock the raw edges together, and press.",
         SeamFinish.OVERCAST: "Overcast the raw edges together with a zigzag stitch, and press.",
-        SeamFinish.BOUND: "Bind the raw edges with a strip of bias cloth, and press.",
     }
 )
 
@@ -129,7 +132,16 @@ def _stitched(garment: Garment, ref: EdgeRef) -> Iterator[str]:
     yield f"Right sides together, {say.allowance(edge.allowance_in)} from the edge."
     if curves:
         yield "Where it curves in, clip the allowance to just short of the stitches, so that it lies flat."
-    yield RAW[garment.finish.seam]
+    yield raw_edges_finished(garment, edge.length_in)
+
+
+def raw_edges_finished(garment: Garment, length_in: float) -> str:
+    """How the raw edges of a seam of that length are finished; of a french one they are enclosed."""
+    say, finish = garment.say, garment.finish.seam
+    if finish is SeamFinish.BOUND:
+        strip = f"{say(BOUND_STRIP_IN)} wide and {say(length_in + JOINING_IN)} long"
+        return f"Bind the raw edges with a strip of bias cloth, {strip}, and press."
+    return _RAW.get(finish, "Enclose the raw edges in the seam.")
 
 
 def _french(garment: Garment, allowance_in: float, curves: bool) -> Iterator[str]:

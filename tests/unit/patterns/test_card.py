@@ -84,6 +84,12 @@ def test_the_card_follows_the_finish() -> None:
     assert "Fold up 1/2 in" in step(overlocked, "Turn up the hem")
 
 
+def test_bound_seams_tell_the_strip_that_binds_them() -> None:
+    """1/4 in wide takes four times that (common practice); the side is 17.37 in long, and an inch more for the ends."""
+    bound = card(DRAFTED, Finish(seam=SeamFinish.BOUND))
+    assert "a strip of bias cloth, 1 in wide and 18 3/8 in long" in step(bound, "Sew the side")
+
+
 def test_a_garment_without_facings_or_folds_has_a_card_too(tmp_path: Path) -> None:
     text = (
         "pattern: Bollard skirt\nallowance: {seam: 5/8 in, hem: 1 in}\npieces:\n"

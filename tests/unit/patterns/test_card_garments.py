@@ -145,7 +145,7 @@ def test_two_seams_of_one_name_are_told_apart(tmp_path: Path) -> None:
         (
             Finish(seam=SeamFinish.BOUND),
             "0",
-            "Bind with a strip of bias cloth: front hem, front facing outer",
+            "Bind with a strip of bias cloth 1 in wide: front hem, front facing outer",
         ),
         (Finish(hem=HemFinish.DOUBLE), "0", "Overlock: front facing outer edge."),
         (
