@@ -49,7 +49,7 @@ def shortest_found_in(pattern: DraftedPattern, rounds: int) -> float:
     return found.used_in
 
 
-@pytest.mark.parametrize(("number", "pieces"), [(2, 2), (4, 2), (8, 2), (14, 2), (15, 2), (2, 3), (9, 3)])
+@pytest.mark.parametrize(("number", "pieces"), [(2, 2), (4, 2), (8, 2), (14, 2), (15, 2), (9, 3)])
 def test_never_a_hundredth_longer_than_the_shortest_on_the_lattice(number: int, pieces: int) -> None:
     pattern = small(number, pieces)
     shortest = shortest_in(pattern, ROOM_IN, GAP_IN, LONGEST_IN)
