@@ -6,6 +6,8 @@ from dataclasses import replace
 
 from patterns.cutting.drafted import DraftedPattern
 from patterns.laying.lay import Lay
+from patterns.laying.rules import violations
+from patterns.saying import lengths_said_in
 from projector.cutting.cloth_place import ClothPlace
 from projector.cutting.copies import Copies
 from projector.cutting.ground import Ground
@@ -67,13 +69,23 @@ def kept_lay(arguments: Namespace, drafted: DraftedPattern) -> Lay | None:
 
 
 def resumed_by_lay(ground: Ground, lay: Lay, kept: CutWork | None) -> CutStation:
-    """The cut station with the pieces as the lay has them, and what was done of them."""
+    """The cut station with the pieces as the lay has them, and what was done of them.
+
+    A rule that the lay breaks, as where the pattern has changed since, is told before what the light is told of.
+    """
     placed = kept is not None and kept.is_lay
     cloth = kept.cloth if kept is not None and placed else in_the_light(lay, ground.lit, ground.person(0))
     copies = copies_of(lay, cloth)
     station = CutStation(
-        ground=replace(ground, pieces=copies.pieces),
+        ground=replace(
+            ground, pieces=copies.pieces, warnings=(*_broken_words(lay, ground), *ground.warnings)
+        ),
         work=replace(copies.work, aligned=ground.aligned),
         history=History(now=copies.work.lies),
     )
     return station if kept is None else station.resumed(with_lay(kept, lay, cloth))
+
+
+def _broken_words(lay: Lay, ground: Ground) -> tuple[str, ...]:
+    with lengths_said_in(ground.unit):
+        return tuple(f"the lay: {broken}" for broken in violations(lay))

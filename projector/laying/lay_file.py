@@ -38,7 +38,7 @@ def write_lay(path: Path, version: str | None, lay: Lay, unit: Unit) -> None:
 
 
 def read_lay(path: Path, version: str | None, drafted: DraftedPattern) -> tuple[Lay, Unit]:
-    """The kept lay with the pieces as they are drafted now.
+    """The kept lay with the pieces as they are drafted now, all of which it is for.
 
     ProjectorError if there is none of that version, if it has pieces that are not drafted, or is not ours.
     """
@@ -100,7 +100,6 @@ def _kept(lay: Lay) -> dict[str, Any]:
             "match_points": dict(terms.match_points),
             "sold_by": terms.sold_by.value,
         },
-        "pieces": [piece.name for piece in lay.pieces],
         "placed": [
             {
                 "piece": one.piece.name,
@@ -144,7 +143,7 @@ def _lay(kept: Mapping[str, Any], drafted: DraftedPattern) -> Lay:
             ),
             sold_by=Unit(terms["sold_by"]),
         ),
-        pieces=tuple(drafted.pieces[name] for name in kept["pieces"]),
+        pieces=tuple(drafted.pieces.values()),
     )
 
 

@@ -12,6 +12,7 @@ from calibration.table.saved import Alignment
 from patterns import read_pattern
 from patterns.cutting.drafted import DraftedPattern
 from patterns.cutting.marks import LineKind, marks_of
+from patterns.laying.rules import violations
 from projector.cutting.ground import Ground
 from projector.cutting.kept import CutSession, KeptWork
 from projector.cutting.laid_pieces import in_the_middle
@@ -149,6 +150,13 @@ def _result(station: CutStation) -> Mapping[str, Any]:
     }
 
 
+def _draw_all(station: CutStation) -> None:
+    """Each copy drawn once, unseen, which finds room for its words: in the window none comes later than another."""
+    for number in station.copies.order:
+        for layer in replace(station, stage=Stage.CUTTING, shown=number).scene(Controls()):
+            layer.draw()
+
+
 def _project(arguments: Namespace, ground: Ground, drafted: DraftedPattern) -> int:
     from projector.verbs.where import where_asked
     from projector.window import run
@@ -166,10 +174,13 @@ def _project(arguments: Namespace, ground: Ground, drafted: DraftedPattern) -> i
         station = kept.resumed(_station(arguments, ground))
     else:
         station = _showing(arguments, resumed_by_lay(ground, lay, kept.work))
+        for broken in violations(lay):
+            print(f"look: {broken}", file=sys.stderr)
     station = _seen(arguments, station)
     if arguments.at or arguments.turn is not None or arguments.mirrored or arguments.opened:
         station = replace(_placed(arguments, station), stage=Stage.LAYING)  # it lies no more as it was left
     _warn(arguments, ground)
+    _draw_all(station)
     session = CutSession(station, kept, preview=arguments.window is not None)
     run(session, where, screen_px, lambda _: None)
     return 0

@@ -16,8 +16,9 @@ from projector.cutting.ground import Ground
 from projector.cutting.words import count_words
 from projector.errors import ProjectorError
 from projector.laying.for_cutting import copies_of, kept_lay, resumed_by_lay, with_lay
-from projector.laying.lay_file import lay_path, write_lay
+from projector.laying.lay_file import lay_path, read_lay, write_lay
 from projector.lighting.lit_area import lit_area
+from projector.scene import Controls
 from projector.stations.cut import CutStation
 from tests.unit.patterns.build import saved
 from tests.unit.projector.lay_stations import TOP_AND_POCKET, a_lay
@@ -98,3 +99,15 @@ def test_the_kept_lay_is_taken_and_may_be_left_out(tmp_path: Path) -> None:
     typed.without_lay, typed.turn = False, 0.0
     with pytest.raises(ProjectorError, match="--turn places a piece by itself"):
         kept_lay(typed, drafted)
+
+
+def test_a_lay_that_the_pattern_has_outgrown_is_told_while_cutting(tmp_path: Path) -> None:
+    path = saved(tmp_path, TOP_AND_POCKET)
+    write_lay(lay_path(path), None, a_lay(tmp_path), Unit.IN)
+    assert a_cut(read_lay(lay_path(path), None, read_pattern(path).drafted())[0]).ground.warnings == ()
+    larger = TOP_AND_POCKET.replace("[5, ", "[15, ") + "  tab:" + TOP_AND_POCKET.partition("  pocket:")[2]
+    changed, _ = read_lay(lay_path(path), None, read_pattern(saved(tmp_path, larger)).drafted())
+    station = a_cut(changed)
+    assert "the lay: tab is cut not at all; 1 is wanted" in station.ground.warnings
+    assert any(told.startswith("the lay: pocket reaches") for told in station.ground.warnings)
+    assert station.ground.warnings[0] in station.strip_words(Controls()).aside
