@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -40,8 +41,7 @@ class ClothPlace:
 
     def laid(self, place: Placement) -> Placement:
         """The placement on the table of a piece's place on the cloth."""
-        x, y = self.on_table(np.array([[place.x_in, place.y_in]]))[0].tolist()
-        return replace(place, x_in=x, y_in=y, turn_deg=place.turn_deg + self.turn_deg)
+        return _laid(self, place)
 
     def lifted(self, placement: Placement) -> Placement:
         """The place on the cloth of a piece that is placed on the table: the inverse of `laid`."""
@@ -52,3 +52,10 @@ class ClothPlace:
         turn = math.radians(self.turn_deg)
         cos, sin = math.cos(turn), math.sin(turn)
         return np.array([[cos, -sin], [sin, cos]])
+
+
+@lru_cache(maxsize=256)
+def _laid(cloth: ClothPlace, place: Placement) -> Placement:
+    """Asked for all copies several times a frame, of which one has moved."""
+    x, y = cloth.on_table(np.array([[place.x_in, place.y_in]]))[0].tolist()
+    return replace(place, x_in=x, y_in=y, turn_deg=place.turn_deg + cloth.turn_deg)

@@ -150,7 +150,7 @@ def _result(station: CutStation) -> Mapping[str, Any]:
     }
 
 
-def _draw_all(station: CutStation) -> None:
+def draw_all(station: CutStation) -> None:
     """Each copy drawn once, unseen, which finds room for its words: in the window none comes later than another."""
     for number in station.copies.order:
         for layer in replace(station, stage=Stage.CUTTING, shown=number).scene(Controls()):
@@ -180,7 +180,7 @@ def _project(arguments: Namespace, ground: Ground, drafted: DraftedPattern) -> i
     if arguments.at or arguments.turn is not None or arguments.mirrored or arguments.opened:
         station = replace(_placed(arguments, station), stage=Stage.LAYING)  # it lies no more as it was left
     _warn(arguments, ground)
-    _draw_all(station)
+    draw_all(station)
     session = CutSession(station, kept, preview=arguments.window is not None)
     run(session, where, screen_px, lambda _: None)
     return 0

@@ -92,7 +92,8 @@ def cut_line_error_px(
     exact = alignment.map.screen_from_table(samples)
     on_screen = ((exact > 8) & (exact < np.array(SCREEN_PX) - 8)).all(axis=1)
     light = (pixels[:, :, 0] / 255.0) ** DISPLAY_GAMMA
-    distances: Array = sections(cv2.GaussianBlur(light, (0, 0), LENS_PX), exact)[clear & on_screen]
+    seen = np.asarray(cv2.GaussianBlur(light, (0, 0), LENS_PX), dtype=np.float64)
+    distances: Array = sections(seen, exact)[clear & on_screen]
     assert len(distances) > len(samples) // 5
     return distances
 

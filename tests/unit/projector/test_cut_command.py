@@ -17,6 +17,12 @@ from calibration.table.table_file import save_table
 from calibration.trust.closed_loop import LoopTest
 from calibration.trust.surface import Surface
 from patterns import example, read_pattern
+from patterns.cutting import labels
+from projector.cutting.ground import Ground
+from projector.lighting.lit_area import lit_area
+from projector.scene import Controls
+from projector.stations.cut import CutStation
+from projector.verbs.cut import draw_all
 from tests.unit.projector.commands import a_table, check_refusal, ours, result
 from tests.unit.projector.samples import a_map, a_setup, an_alignment
 
@@ -287,3 +293,16 @@ def test_where_no_one_set_up_is_meant_all_are_listed(
     table = two_setups(tmp_path, (1920, 1080))
     shared: tuple[str | Path, ...] = ("cut", PATTERN, "--table", table, "--frame", tmp_path / "f.png")
     check_refusal(capsys, tmp_path, (*shared, *options), sentence)
+
+
+def test_once_all_is_drawn_unseen_no_copy_has_to_find_room_for_its_words() -> None:
+    alignment = an_alignment(a_map())
+    drawn = read_pattern(PATTERN).drafted()
+    ground = Ground(pieces=tuple(drawn.pieces.values()), alignment=alignment, lit=lit_area(alignment.map))
+    station = CutStation.begun(ground)
+    draw_all(station)
+    searched = labels._block.cache_info().misses
+    for number in station.copies.order:
+        for layer in replace(station, shown=number).scene(Controls()):
+            layer.draw()
+    assert labels._block.cache_info().misses == searched > 0
