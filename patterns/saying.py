@@ -27,6 +27,11 @@ class Say:
         """The inches as a tape says them, or to 1/`parts` in and as finely in millimetres."""
         return said_in(length_in, self.unit, parts)
 
+    def beyond(self, limit_in: float, length_in: float, parts: int = TAPE_PARTS) -> str:
+        """Inches that are more than a limit: "a little over" it where a tape would say the same of both."""
+        said, limit = self(length_in, parts), self(limit_in, parts)
+        return f"a little over {limit}" if said == limit else said
+
     def allowance(self, length_in: float) -> str:
         """As a seam gauge is set to it, never rounded: half an inch is 12.7 mm, not 13."""
         return said_as_set(length_in, self.unit)

@@ -57,6 +57,7 @@ class Average(Change):
     def _far_apart(self, edge: Between) -> Sentence:
         one, other = self.pieces
         return lambda say: (
-            f"{one}, {edge.edge}: the two traces lie {say(edge.apart_in)} apart {say(edge.along_in, 2)} along it, more "
-            f"than {say(APART_IN)}; trace the worse half again, or use the better one: use: {one}, or use: {other}"
+            f"{one}, {edge.edge}: the two traces lie {say.beyond(APART_IN, edge.apart_in)} apart "
+            f"{say(edge.along_in, 2)} along it, more than {say(APART_IN)}; trace the worse half again, "
+            f"or use the better one: use: {one}, or use: {other}"
         )

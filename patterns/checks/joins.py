@@ -50,9 +50,10 @@ class JoinReport:
                 f"{found}{say(apart, 32)} {more} than the ease of {self.join.ease.words} that is wanted; redraw "
                 "one, or give the ease that it has"
             )
-        found += f"they differ by {say(apart, 32)}"
         if apart <= TRUABLE_IN:
-            return f"{found}; true them: {{true up: [{first}, {second}]}} among the changes does it"
+            trued = f"true them: {{true up: [{first}, {second}]}} among the changes does it"
+            return f"{found}they differ by {say(apart, 32)}; {trued}"
+        found += f"they differ by {say.beyond(TRUABLE_IN, apart, 32)}"
         return f"{found}, more than {say(TRUABLE_IN)}; they will not sew together flat, so redraw one"
 
 

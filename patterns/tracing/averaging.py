@@ -54,8 +54,9 @@ def averaged(one: Piece, other: Piece) -> Averaged:
         worst = max(here, worst, key=lambda one: round(one[0], _SAME_DIGITS))
         if found.apart_in > APART_IN:
             warnings.append(
-                f"{edge.name}: the two traces lie {say(found.apart_in)} apart {say(found.along_in, 2)} along it, more "
-                f"than {say(APART_IN)}; trace the worse half again, or use the better one"
+                f"{edge.name}: the two traces lie {say.beyond(APART_IN, found.apart_in)} apart "
+                f"{say(found.along_in, 2)} along it, more than {say(APART_IN)}; trace the worse half again, "
+                "or use the better one"
             )
         edges.append(_edge(edge, found.curve))
     apart, name, along = worst

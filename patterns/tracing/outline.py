@@ -103,8 +103,9 @@ def warnings_of(straightness_in: float, farthest_in: float, tolerance_in: float,
     found = []
     if straightness_in > STRAIGHT_IN:
         found.append(
-            f"the fold strays {say(straightness_in, 32)} from straight, more than {say(STRAIGHT_IN)}; "
-            "smooth it along a ruler and trace again, or the piece's width will be off by twice that"
+            f"the fold strays {say.beyond(STRAIGHT_IN, straightness_in, 32)} from straight, more than "
+            f"{say(STRAIGHT_IN)}; smooth it along a ruler and trace again, or the piece's width will be off by "
+            "twice that"
         )
     if farthest_in > tolerance_in:
         found.append(

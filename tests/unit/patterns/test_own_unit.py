@@ -74,6 +74,13 @@ def test_a_difference_too_small_for_a_tape_is_never_nothing() -> None:
     assert [said_in(0.0, unit) for unit in Unit] == ["0 in", "0 cm", "0 mm"]
 
 
+def test_what_is_more_than_a_limit_is_never_said_to_be_it() -> None:
+    inch, mm = Say(Unit.IN), Say(Unit.MM)
+    assert [inch.beyond(1 / 4, length) for length in (0.26, 3 / 8)] == ["a little over 1/4 in", "3/8 in"]
+    assert [mm.beyond(1 / 4, length) for length in (0.252, 3 / 8)] == ["a little over 6 mm", "10 mm"]
+    assert inch.beyond(1 / 8, 0.13, 32) == "a little over 1/8 in"
+
+
 def test_an_allowance_is_said_as_it_is() -> None:
     """Half an inch is no 13 mm, 15 mm no 9/16 in; 1/4 and 3/8 in make 5/8 in (French seam) in every unit."""
     cm, mm, among_inches = Say(Unit.CM).allowance, Say(Unit.MM).allowance, Say(Unit.IN).allowance
