@@ -23,7 +23,8 @@ ABOVE, BELOW, BESIDE = (
     0.7,
 )  # letter heights from a row's middle to its frame: clear of tails and tops
 LINES: Final = 6  # kept free below the rows, so that nothing jumps when more or less is said
-FRAME_PX: Final = 1.5
+FRAME_PX: Final = 1.5  # at least, of the frame's line
+FRAME_SHARE: Final = 1 / 20  # of a letter's height
 NARROWEST: Final = 44.0  # letter heights across, so that sentences below the rows have room
 BIGGEST: Final = 1.25  # times the usual letters: read from two steps away
 
@@ -90,7 +91,12 @@ def page_light(page: Page, screen_px: tuple[int, int], *, upside_down: bool) -> 
         drawn += line(text, left, lines - len(ways) + number, STRIP_ASIDE_LIGHT)
     corners = _frame(across, first + (1.5 + page.framed) * ROW) * letter * way + middle
     ends = np.array([len(corners)])
-    frame = Stroke(points=ScreenPixels(corners), ends=ends, width_px=FRAME_PX, light=STRIP_LIGHT)
+    frame = Stroke(
+        points=ScreenPixels(corners),
+        ends=ends,
+        width_px=max(FRAME_PX, FRAME_SHARE * letter),
+        light=STRIP_LIGHT,
+    )
     return (*drawn, frame)
 
 

@@ -15,7 +15,8 @@ def options(verb: ArgumentParser) -> None:
         type=Path,
         nargs="?",
         metavar="FOLDER",
-        help="where the table file and the patterns are kept (where it was left; the first time, here)",
+        help="where the table file and the patterns are kept, or one of the patterns (where it was left; "
+        "the first time, here)",
     )
     where = verb.add_mutually_exclusive_group()
     where.add_argument(
@@ -25,8 +26,10 @@ def options(verb: ArgumentParser) -> None:
         "--window", type=pixels, metavar="WxH", help="a preview window instead; it is not true to size"
     )
     verb.add_argument("--paper", choices=PAPER_NAMES, help="the sheets' paper (letter)")
-    verb.add_argument("--camera", metavar="N", help="align by a camera; its number, from 0")
-    verb.add_argument("--mat-pitch", metavar="LENGTH", help="align on a ruled mat: between two lines")
+    verb.add_argument("--camera", metavar="N", help="offer to align by this camera; its number, from 0")
+    verb.add_argument(
+        "--mat-pitch", metavar="LENGTH", help="offer to align on a ruled mat: between two lines"
+    )
     verb.add_argument("--mat-size", metavar="WxH", help="the ruled part of the mat, such as 36x24in")
 
 

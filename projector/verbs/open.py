@@ -12,7 +12,7 @@ from patterns.samples import example
 from projector.command_line import parsed, run_parsed
 from projector.errors import MENDABLE, LightLostError, ProjectorError
 from projector.job.found import PRACTICE, Found, patterns_in, without_folder
-from projector.job.left import Left, left_path, read_left, write_left
+from projector.job.left import TABLE, Left, left_path, read_left, write_left
 from projector.job.steps import STEPS, number_of
 from projector.outputs import write_bytes
 from projector.session import Session
@@ -33,7 +33,7 @@ from projector.window import (
 def open_job(arguments: Namespace) -> int:
     """Run the verb; the exit code."""
     kept_in = left_path()
-    left = _left(arguments, read_left(kept_in))
+    left = left_now(arguments, read_left(kept_in))
     if not Path(left.folder).is_dir():
         raise ProjectorError(f"{left.folder}: no such folder; make it, or name another")
     where = _where(left)
@@ -140,11 +140,13 @@ def understood(command: Sequence[str]) -> tuple[Verb, Namespace]:
         raise ProjectorError(complaint.getvalue().strip().rpartition("error: ")[2]) from error
 
 
-def _left(arguments: Namespace, kept: Left | None) -> Left:
-    """Where it was left, with what was asked for now in its place."""
-    folder = arguments.folder if arguments.folder is not None else Path(kept.folder if kept else ".")
-    here = str(folder.resolve())
+def left_now(arguments: Namespace, kept: Left | None) -> Left:
+    """Where it was left, with what was asked for now in its place; a pattern file stands for its folder too."""
+    asked = (arguments.folder or Path(kept.folder if kept else ".")).resolve()
+    here = str(asked.parent if asked.is_file() else asked)
     left = kept if kept is not None and kept.folder == here else _begun_in(here, kept)
+    if asked.is_file() and asked.name not in (left.pattern, TABLE):
+        left = replace(left, pattern=asked.name, pattern_version=None, step=None)
     if arguments.display is not None:
         left = replace(left, display=arguments.display, window_px=None)
     if arguments.window is not None:
