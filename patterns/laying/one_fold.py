@@ -7,11 +7,11 @@ from typing import Final
 
 from patterns.cutting.drafted import DraftedPiece
 from patterns.laying.buying import bought_length_in, on_table_in, whole_cloth
+from patterns.laying.clashes import Outlines
 from patterns.laying.cloth import Repeat
 from patterns.laying.folding import Fold, Folding
 from patterns.laying.lay import Lay, Terms
 from patterns.laying.packing import packed
-from patterns.laying.profile import Outlines
 from patterns.laying.remnant import largest_on_lattice
 from patterns.laying.rules import violations
 from patterns.laying.search import Found, Score, Search

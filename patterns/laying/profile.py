@@ -2,8 +2,7 @@
 
 Two outlines keep a gap if both, each grown by half of it, are apart. A grown outline is cut into chains, parts
 that any line along the cloth meets once, and of each its reach is kept at places PITCH_IN apart, joined straight
-and never short of the outline. Where one chain may not lie beside another is then an interval along the
-cloth, for each shift across it: a table that is reckoned once for two outlines (`Clashes`).
+and never short of the outline.
 """
 
 import math
@@ -13,18 +12,16 @@ from typing import Final
 import numpy as np
 import shapely
 
-from patterns.curves import Array, Spans
+from patterns.curves import Array
 
 PITCH_IN: Final = 1 / 32
 STRAY_IN: Final = 1 / 128  # by which a curve may be made plainer, always outwards
 _CRACK_IN: Final = 1.0  # a narrower one holds no piece and is closed
 _SHARP_IN: Final = 1 / 32  # an outline that is grown by less need not be rounded at its corners
 _ROUND: Final = 4  # chords of a quarter circle
-_WIDEST_CHORD_RAD: Final = (
-    1.5 * math.pi / 2 / _ROUND
-)  # an arc has its share of them, to the nearest whole number
-_FAR_IN: Final = 1e6  # farther along than any cloth: where nothing is in the way
+_WIDEST_CHORD_RAD: Final = 1.5 * math.pi / 2 / _ROUND  # an arc has a whole number of them, the nearest
 _SAME_IN: Final = 1e-9
+_DECIMALS: Final = 7  # of an inch: corners that are nearer to one another across are at one place
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -73,100 +70,6 @@ class Profile:
         return Profile(chains=chains, left_in=self.left_in, right_in=self.right_in)
 
 
-class _Pair:
-    """A chain that stands and one that moves, from `first` pitches before the one to behind it."""
-
-    def __init__(self, standing: Chain, moving: Chain) -> None:
-        count = len(moving.lower)
-        self.first = standing.first - moving.first - count + 1
-        self.lower = _windows(standing.lower, count, _FAR_IN)
-        self.upper = _windows(standing.upper, count, -_FAR_IN)
-        self._moving = moving
-
-    def low_at(self, rows: Spans) -> Array:
-        """The least that the moving chain may be raised and still clash, by shift from the first."""
-        return np.asarray((self.lower[rows] - self._moving.upper).min(axis=1))
-
-    def high_at(self, rows: Spans) -> Array:
-        """The most."""
-        return np.asarray((self.upper[rows] - self._moving.lower).max(axis=1))
-
-
-class Clashes:
-    """Where a moving outline clashes with one that stands: open intervals along, for each shift across.
-
-    They are reckoned at whole pitches, as they are asked for, and run straight between.
-    """
-
-    def __init__(self, standing: Profile, moving: Profile) -> None:
-        pairs = [_Pair(one, other) for one in standing.chains for other in moving.chains]
-        self._pairs = pairs
-        self._first = min(pair.first for pair in pairs)
-        count = max(pair.first + len(pair.upper) for pair in pairs) - self._first
-        self._low = np.full((len(pairs), count), _FAR_IN)
-        self._high = -self._low
-        self._known = np.zeros(count, dtype=bool)
-        self._nearest_in = standing.left_in - moving.right_in
-        self._farthest_in = standing.right_in - moving.left_in
-
-    def at(self, shifts_in: Array) -> tuple[Array, Array]:
-        """Lower and upper ends (chains, n) of what is closed, for n shifts across; low above high where open."""
-        place = shifts_in / PITCH_IN - self._first
-        cell = np.minimum(np.maximum(place, 0.0), len(self._known) - 2.0).astype(np.intp)
-        self._learn(np.concatenate([cell, cell + 1]))
-        share = np.minimum(np.maximum(place - cell, 0.0), 1.0)
-        low = self._low[:, cell] * (1 - share) + self._low[:, cell + 1] * share
-        high = self._high[:, cell] * (1 - share) + self._high[:, cell + 1] * share
-        passed = (shifts_in <= self._nearest_in + _SAME_IN) | (shifts_in >= self._farthest_in - _SAME_IN)
-        low[:, passed], high[:, passed] = _FAR_IN, -_FAR_IN
-        return low, high
-
-    def _learn(self, shifts: Spans) -> None:
-        shifts = np.unique(shifts[~self._known[shifts]])
-        if not len(shifts):
-            return
-        for row, pair in enumerate(self._pairs):
-            rows = shifts + self._first - pair.first
-            meeting = (rows >= 0) & (rows < len(pair.upper))
-            self._low[row, shifts[meeting]] = pair.low_at(rows[meeting])
-            self._high[row, shifts[meeting]] = pair.high_at(rows[meeting])
-        self._known[shifts] = True
-
-    def meet(self, shifts_in: Array) -> bool:
-        """Whether they can be in one another's way at any of the shifts."""
-        return bool(shifts_in.max() > self._nearest_in and shifts_in.min() < self._farthest_in)
-
-
-class Outlines:
-    """The outlines of one cloth: their profiles and how they clash, each reckoned once."""
-
-    def __init__(self, gap_in: float) -> None:
-        self._gap_in = gap_in
-        self._profiles: dict[tuple[bytes, bool, bool], Profile] = {}
-        self._clashes: dict[tuple[Profile, Profile], Clashes] = {}
-
-    def profile(self, ring: Array, *, across: bool = False, along: bool = False) -> Profile:
-        """That of a closed ring (n, 2), turned over across the cloth, along it, or both ways."""
-        key = (ring.tobytes(), across, along)
-        if key not in self._profiles:
-            self._profiles[key] = self._made(ring, across, along)
-        return self._profiles[key]
-
-    def _made(self, ring: Array, across: bool, along: bool) -> Profile:
-        if across:
-            return self.profile(ring, along=along).across()
-        if along:
-            return self.profile(ring).along()
-        return Profile.of(ring, self._gap_in)
-
-    def clashes(self, standing: Profile, moving: Profile) -> Clashes:
-        """Those of a moving outline with one that stands."""
-        key = (standing, moving)
-        if key not in self._clashes:
-            self._clashes[key] = Clashes(standing, moving)
-        return self._clashes[key]
-
-
 def grown(ring: Array, by_in: float) -> shapely.Polygon:
     """The closed ring (n, 2) and all within `by_in` of it: never less, its straight edges exactly."""
     whole = shapely.Polygon(ring)
@@ -192,12 +95,6 @@ def _largest(shape: shapely.Geometry) -> shapely.Polygon:
     return shapely.Polygon(max(parts, key=lambda part: part.area).exterior)
 
 
-def _windows(reach: Array, count: int, beyond: float) -> Array:
-    """(n, count) what a chain of so many places meets of another's reach, from just before it to just behind."""
-    padded = np.pad(reach, count - 1, constant_values=beyond)
-    return np.lib.stride_tricks.sliding_window_view(padded, count)
-
-
 @dataclass(slots=True)
 class _Run:
     """Trapezoids next to one another: at `across` (n + 1,) their sides, before and behind each."""
@@ -218,13 +115,14 @@ class _Run:
 
 def _met_once(polygon: shapely.Polygon) -> list[_Run]:
     """The polygon cut into runs of trapezoids, each of which a line along the cloth meets once."""
-    ring = np.asarray(polygon.exterior.coords)
+    ring = np.array(polygon.exterior.coords)
+    ring[:, 0] = ring[:, 0].round(_DECIMALS)
     start, end = ring[:-1], ring[1:]
     turned = start[:, :1] > end[:, :1]
     left, right = np.where(turned, end, start), np.where(turned, start, end)
-    places = np.unique(np.round(ring[:, 0], 9))
+    places = np.unique(ring[:, 0])
     low, high = places[:-1, None], places[1:, None]
-    crossing = (left[:, 0] < low + _SAME_IN) & (right[:, 0] > high - _SAME_IN)  # (slabs, edges)
+    crossing = (left[:, 0] <= low) & (right[:, 0] >= high)  # (slabs, edges)
     run = np.maximum(right[:, 0] - left[:, 0], _SAME_IN)
     slope, level = (right[:, 1] - left[:, 1]) / run, left[:, 1]
     at_low = level + slope * (low - left[:, 0])
@@ -282,7 +180,7 @@ def _covering(at: Array, reach: Array, first: int, last: int) -> Array:
     share = np.clip(at / PITCH_IN - first - cell, 0.0, 1.0)
     above = np.zeros(last - first)
     np.maximum.at(above, cell, reach - values[cell] * (1 - share) - values[cell + 1] * share)
-    highest = np.full(last - first, -_FAR_IN)
+    highest = np.full(last - first, -np.inf)
     np.maximum.at(highest, cell, reach)
     ends = np.stack([values[:-1], values[1:]])
     to_highest = np.maximum(highest - ends, 0.0)

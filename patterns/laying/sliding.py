@@ -8,9 +8,10 @@ from typing import Final
 import numpy as np
 
 from patterns.curves import Array
+from patterns.laying.clashes import Outlines
 from patterns.laying.cloth import Cloth
 from patterns.laying.lay import PieceOnCloth
-from patterns.laying.profile import Outlines, Profile
+from patterns.laying.profile import Profile
 from patterns.laying.remnant import Standing
 from patterns.laying.ways import Option
 

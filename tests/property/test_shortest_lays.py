@@ -4,12 +4,12 @@ import numpy as np
 import pytest
 
 from patterns.cutting.drafted import DraftedPattern
+from patterns.laying.clashes import Outlines
 from patterns.laying.cloth import Cloth
 from patterns.laying.fold_choice import foldings
 from patterns.laying.folding import Fold
 from patterns.laying.lay import Terms
 from patterns.laying.planning import Effort, plan
-from patterns.laying.profile import Outlines
 from patterns.laying.search import Search
 from patterns.laying.sliding import Slides
 from patterns.laying.ways import Ways

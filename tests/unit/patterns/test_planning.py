@@ -9,19 +9,16 @@ import shapely
 
 from patterns import example, read_pattern
 from patterns.cutting.drafted import DraftedPattern
-from patterns.errors import PatternError
 from patterns.laying.buying import Buying
-from patterns.laying.cloth import Cloth, Flaw, Repeat, Shrinkage
+from patterns.laying.cloth import Cloth, Flaw, Repeat
 from patterns.laying.folding import Fold
 from patterns.laying.lay import Lay, Layer, Terms
 from patterns.laying.matching import match_point_of
 from patterns.laying.one_fold import Prefer
 from patterns.laying.planning import Effort, compare, lays, plan
-from patterns.laying.remnant import Rectangle, largest_free
 from patterns.laying.rules import violations
-from patterns.measures import Unit
 from patterns.parts import CutCount
-from tests.unit.patterns.wardrobe import box, pattern_of_pieces, piece
+from tests.unit.patterns.wardrobe import box, pattern_of_pieces
 
 CLOTH = Cloth(bought_width_in=60.0)
 QUICK = Effort(rounds=10)
@@ -116,11 +113,6 @@ def test_a_length_that_is_just_enough_is_found(overtop: DraftedPattern) -> None:
     assert lay.used_in <= 40
 
 
-def test_an_endless_search_gives_up_where_nothing_fits(overtop: DraftedPattern) -> None:
-    with pytest.raises(PatternError, match="is missing"):
-        next(lays(overtop, replace(CLOTH, length_in=25.0), Fold.PARTIAL, effort=Effort(rounds=10**9)))
-
-
 def test_halves_keep_to_one_fold_where_two_are_out_of_step() -> None:
     """By hand: folded to the middle, the two folds lie 30 in apart, no multiple of a repeat of 7."""
     halves = (box(name, CutCount(count=2, on_fold=True), 14.5, 20.0) for name in ("front", "back"))
@@ -128,19 +120,6 @@ def test_halves_keep_to_one_fold_where_two_are_out_of_step() -> None:
     lay = plan(pattern_of_pieces(*halves), cloth, Fold.CENTRE, effort=QUICK)
     assert violations(lay) == ()
     assert len({one.fold_line for one in lay.placed}) == 1
-
-
-def test_pieces_that_cannot_be_in_step_are_told() -> None:
-    """By hand: the half is matched at 30, so the pair at 2, 9, ... or 30; there is room from 1/2 to 1 3/4 in for it."""
-    pattern = pattern_of_pieces(
-        box("front", CutCount(on_fold=True), 20.0, 20.0),
-        box("cape", CutCount(count=2, mirrored=True), 28.0, 20.0),
-    )
-    terms = Terms(match_points=MappingProxyType({"cape": (0.0, 20.0)}))
-    with pytest.raises(
-        PatternError, match="the pieces cannot all be in step with the repeat across cloth folded"
-    ):
-        plan(pattern, replace(CLOTH, repeat=Repeat(across_in=7.0)), Fold.SELVEDGES, terms=terms, effort=QUICK)
 
 
 def test_flaws_are_left_out_and_cost_length(overtop: DraftedPattern) -> None:
@@ -182,91 +161,6 @@ def test_two_halves_of_a_pair_through_both_layers_of_a_crosswise_fold() -> None:
     assert lay.used_in == pytest.approx(20.5)
 
 
-REFUSED = [
-    (
-        box("cape", CutCount(on_fold=True), 32.0, 40.0), CLOTH, Fold.SINGLE,
-        "cape is 64 in wide opened full, and the cloth is 59 in between its selvedges; take cloth at least 65 in "
-        "wide, or consent to the crosswise grain: turned a quarter it is 40 in wide",
-    ),
-    (
-        box("cape", CutCount(on_fold=True), 32.0, 40.0), CLOTH, Fold.SELVEDGES,
-        "cape is 64 in wide opened full, and the cloth is 59 in between its selvedges; take cloth at least 65 in "
-        "wide, or consent to the crosswise grain: turned a quarter it is 40 in wide",
-    ),
-    (
-        box("front", CutCount(on_fold=True), 20.0, 25.0), replace(CLOTH, length_in=20.0), Fold.SELVEDGES,
-        "the pieces need 25 in of cloth folded selvedge to selvedge and there is 20 in once it is squared: 5 in is "
-        "missing; try another fold, a smaller gap, or narrower facings",
-    ),
-    (
-        box("cuff", CutCount(count=2, mirrored=True), 5.0, 8.0), replace(CLOTH, has_nap=True), Fold.CROSSWISE,
-        "a crosswise fold turns the nap of one layer upside down; fold the cloth lengthwise, or lay it single",
-    ),
-    (
-        box("cuff", CutCount(count=2, mirrored=True), 5.0, 8.0),
-        replace(CLOTH, flaws=(Flaw(left_in=9, bottom_in=30, right_in=10, top_in=31),)), Fold.CROSSWISE,
-        "in a crosswise fold a flaw may come to lie unseen in the layer above; fold the cloth lengthwise, or lay it "
-        "single",
-    ),
-    (
-        box("front", CutCount(on_fold=True), 20.0, 25.0), CLOTH, Fold.CROSSWISE,
-        "front is cut 1 on fold, and cloth folded crosswise gives whole pieces by twos; fold it lengthwise, or lay it "
-        "in a single layer",
-    ),
-    (
-        box("pocket", CutCount(), 5.0, 6.0), CLOTH, Fold.SELVEDGES,
-        "pocket is not cut in mirrored pairs, and cloth folded selvedge to selvedge leaves no strip single that is "
-        "wide enough; fold it partly, or lay it in a single layer",
-    ),
-    (
-        box("pocket", CutCount(), 5.0, 6.0), CLOTH, Fold.PARTIAL,
-        "no piece is cut double, so that there is nothing to fold for; lay the cloth single",
-    ),
-    (
-        box("front", CutCount(on_fold=True), 20.0, 25.0), CLOTH, Fold.CENTRE,
-        "front needs 20 1/2 in from fold to selvedge, and cloth folded to the middle has 15 in; fold it selvedges "
-        "together or partly",
-    ),
-    (
-        box("front", CutCount(on_fold=True), 29.5, 25.0), CLOTH, Fold.PARTIAL,
-        "the widest piece needs 30 in from fold to selvedge, half of the cloth is 30 in, and nothing would stay "
-        "single; fold it selvedges together",
-    ),
-    (
-        box("front", CutCount(on_fold=True), 20.0, 25.0), CLOTH, Fold.BOTH,
-        "from both sides the cloth is folded over by at least 20 1/2 in each, which takes cloth 82 in wide, and it is "
-        "60 in; fold one selvedge over",
-    ),
-    (
-        box("front", CutCount(on_fold=True), 20.0, 25.0), CLOTH, Fold.REFOLDED,
-        "front leaves nothing to fold anew for; fold the cloth once, or lay it single",
-    ),
-    (
-        replace(box("flounce", CutCount(on_fold=True), 20.0, 20.0), grain=np.array([[5.0, 15.0], [10.0, 10.0]])),
-        CLOTH, Fold.SELVEDGES,
-        "flounce does not have its grain along its fold, so that it cannot lie on one; lay the cloth in a single "
-        "layer, where it is opened full",
-    ),
-]  # fmt: skip
-
-
-@pytest.mark.parametrize(("one", "cloth", "fold", "sentence"), REFUSED)
-def test_what_cannot_be_laid_is_refused_with_the_way_out(
-    one: object, cloth: Cloth, fold: Fold, sentence: str
-) -> None:
-    with pytest.raises(PatternError) as refused:
-        plan(pattern_of_pieces(one), cloth, fold, effort=QUICK)  # type: ignore[arg-type]
-    assert str(refused.value) == sentence
-
-
-def test_refusals_speak_the_unit_of_the_cloth() -> None:
-    pattern = pattern_of_pieces(box("cape", CutCount(on_fold=True), 32.0, 70.0))
-    with pytest.raises(
-        PatternError, match=r"cape is 162.6 cm wide opened full, and the cloth is 149.9 cm between"
-    ):
-        plan(pattern, CLOTH, Fold.SINGLE, terms=Terms(sold_by=Unit.CM), effort=QUICK)
-
-
 def test_every_fold_is_compared(overtop: DraftedPattern) -> None:
     found = {one.fold: one for one in compare(overtop, CLOTH, effort=Effort(rounds=2))}
     assert set(found) == set(Fold)
@@ -289,47 +183,3 @@ def test_what_is_preferred_is_saved_first() -> None:
     remnant = Buying.of(whole).remnant
     assert (remnant.width_in, remnant.length_in) == pytest.approx((39.0, 60.0))
     assert Buying.of(short).remnant.area_in2 < remnant.area_in2
-
-
-@pytest.mark.parametrize("seed", range(6))
-def test_the_largest_free_rectangle_beside_every_rectangle_there_is(seed: int) -> None:
-    """Boxes at whole inches: a largest free rectangle has its sides on theirs or on the edges of the cloth."""
-    chance = np.random.default_rng(seed)
-    corners = [(int(x), int(y)) for x, y in chance.integers(0, 10, (5, 2))]
-    boxes = [shapely.box(x, y, x + chance.integers(1, 5), y + chance.integers(1, 4)) for x, y in corners]
-    cloth = Rectangle(left_in=0.0, bottom_in=0.0, right_in=12.0, top_in=14.0)
-    across = sorted({0.0, 12.0, *(side for one in boxes for side in one.bounds[::2] if side < 12)})
-    along = sorted({0.0, 14.0, *(side for one in boxes for side in one.bounds[1::2])})
-    taken = shapely.union_all(boxes)
-    largest = max(
-        (right - left) * (top - bottom)
-        for i, left in enumerate(across)
-        for right in across[i + 1 :]
-        for j, bottom in enumerate(along)
-        for top in along[j + 1 :]
-        if shapely.box(left, bottom, right, top).intersection(taken).area == 0
-    )
-    found = largest_free(cloth, [np.asarray(one.exterior.coords)[:-1] for one in boxes])
-    assert found.area_in2 == pytest.approx(largest)
-    assert (
-        shapely.box(found.left_in, found.bottom_in, found.right_in, found.top_in).intersection(taken).area
-        < 1e-9
-    )
-
-
-def test_a_free_rectangle_goes_right_up_to_a_slanting_edge() -> None:
-    """Beside the triangle (0, 0), (4, 0), (0, 8) on cloth 10 in square: (10 - x) by (2 + 2x), from its hypotenuse."""
-    cloth = Rectangle(left_in=0.0, bottom_in=0.0, right_in=10.0, top_in=10.0)
-    found = largest_free(cloth, [np.array([[0.0, 0.0], [4.0, 0.0], [0.0, 8.0]])])
-    best = max((10 - x) * (10 - 8 + 2 * x) for x in np.linspace(0, 4, 4001))
-    assert found.area_in2 <= best + 1e-6
-    assert found.area_in2 >= 0.99 * best
-
-
-def test_shrinkage_across_narrows_the_cloth() -> None:
-    cloth = Cloth(bought_width_in=60.0, shrinkage=Shrinkage(across=0.05))
-    pattern = pattern_of_pieces(
-        piece("panel", CutCount(), [(0, 0), (57, 0), (57, 10), (0, 10)], allowance_in=0.0)
-    )
-    with pytest.raises(PatternError, match="the cloth is 56 in between its selvedges"):
-        plan(pattern, cloth, Fold.SINGLE, effort=QUICK)
