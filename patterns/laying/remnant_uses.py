@@ -2,12 +2,17 @@
 
 import math
 from collections.abc import Iterator, Sequence
+from typing import Final
 
 from patterns.changes import Strip
 from patterns.cutting.drafted import DraftedPattern
 from patterns.laying.remnant import Rectangle
 from patterns.measures import NOTHING_IN
 from patterns.saying import Say
+
+LEAST_STRIP_IN: Final = (
+    6.0  # from join to join of a binding: of shorter ones it is more seam than strip; common practice
+)
 
 
 def strip_words(pattern: DraftedPattern, remnant: Rectangle, say: Say) -> Iterator[str]:
@@ -19,10 +24,12 @@ def strip_words(pattern: DraftedPattern, remnant: Rectangle, say: Say) -> Iterat
             given = holds(remnant, [(strip.width_in, strip.length_in)] * strip.count)
             yield f"{_gives(given)} the {strip.name.replace('/', ' ')}, {each}{wide} by {long}"
             continue
-        given_in = bias_length_in(remnant, strip.width_in)
-        given = given_in >= strip.count * strip.length_in
-        has = f"{say(given_in)} of bias strip {wide} wide, joined"
-        yield f"{_gives(given)} the {strip.name.replace('/', ' ')}, {each}{long} long: it holds {has}"
+        count, each_in = bias_strips(remnant, strip.width_in)
+        given = count * each_in >= strip.count * strip.length_in
+        has = f"holds {say(count * each_in)} of bias strip {wide} wide, joined from strips of {say(each_in)}"
+        if not count:
+            has = f"is too narrow for bias strips of {say(LEAST_STRIP_IN)}"
+        yield f"{_gives(given)} the {strip.name.replace('/', ' ')}, {each}{long} long: it {has}"
 
 
 def scarf_words(remnant: Rectangle, scarf_in: tuple[float, float], say: Say) -> str:
@@ -37,15 +44,18 @@ def is_on_the_bias(pattern: DraftedPattern, strip: Strip) -> bool:
     return all(edge.allowance_in <= NOTHING_IN for edge in edges)
 
 
-def bias_length_in(remnant: Rectangle, width_in: float) -> float:
-    """Inches of bias strip so wide in all, joined end to end at the grain (common practice).
+def bias_strips(remnant: Rectangle, width_in: float) -> tuple[int, float]:
+    """How many bias strips so wide, and how long each, to be joined end to end at the grain (common practice).
 
-    Strips run at 45 degrees between the two long sides: each takes sqrt(2) widths of the length, and is as long as the
-    diagonal of a square on the short side, less a width that goes into its slanting ends.
+    They run at 45 degrees between the two long sides: each takes sqrt(2) widths of the length, and is as long as the
+    diagonal of a square on the short side, less a width that goes into its slanting ends. None where they would be
+    shorter than LEAST_STRIP_IN.
     """
     short, long = sorted((remnant.width_in, remnant.length_in))
-    count = math.floor((long - short) / (width_in * math.sqrt(2.0)) + NOTHING_IN)
-    return max(0, count) * max(0.0, short * math.sqrt(2.0) - width_in)
+    each_in = short * math.sqrt(2.0) - width_in
+    if each_in < LEAST_STRIP_IN:
+        return 0, 0.0
+    return max(0, math.floor((long - short) / (width_in * math.sqrt(2.0)) + NOTHING_IN)), each_in
 
 
 def holds(remnant: Rectangle, sizes_in: Sequence[tuple[float, float]]) -> bool:

@@ -35,3 +35,5 @@ def cloth_lines(
     uses = list(strip_words(pattern, remnant, say))
     uses += [scarf_words(remnant, scarf_in, say)] if scarf_in is not None else []
     yield from (f"{use[0].upper()}{use[1:]}." for use in uses)
+    if len(uses) > 1:
+        yield "Each of these is reckoned by itself."
