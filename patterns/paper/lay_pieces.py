@@ -40,7 +40,7 @@ def name_place(
 
 
 def _places_about(area: shapely.Polygon, long: float, high: float) -> Iterator[shapely.Polygon]:
-    """Boxes of that size on all sides of an area: halfway along each side, then towards its ends."""
+    """Boxes of that size on all sides of an area: halfway along each side, towards its ends, then all that are near."""
     left, bottom, right, top = area.bounds
     clear = high / 4
     for part in (0.5, 0.0, 1.0):
@@ -48,6 +48,12 @@ def _places_about(area: shapely.Polygon, long: float, high: float) -> Iterator[s
         beside = ((left - long - clear, y), (right + clear, y), (x, top + clear), (x, bottom - high - clear))
         for corner_x, corner_y in beside:
             yield shapely.box(corner_x, corner_y, corner_x + long, corner_y + high)
+    xs = np.arange(left - long - clear, right + clear, high / 2)
+    ys = np.arange(bottom - high - clear, top + clear, high / 2)
+    x, y = (each.ravel() for each in np.meshgrid(xs, ys))
+    boxes = shapely.box(x, y, x + long, y + high)
+    apart = shapely.distance(boxes, area)
+    yield from (boxes[i] for i in np.argsort(apart, kind="stable") if clear <= apart[i] < high)
 
 
 def piece_drawing(
