@@ -17,9 +17,10 @@ _TOUCHES_IN: Final = 1e-6
 def girth_in(pattern: DraftedPattern, drop_in: float) -> float:
     """Inches round the seam line, `drop_in` below the high shoulder point: both halves of all pieces with a side.
 
-    Raises PatternError if no half piece has a side, or the level misses one.
+    A half is one that is cut on the fold, or one of a mirrored pair. Raises PatternError if none has a side, or the
+    level misses one.
     """
-    halves = [piece for piece in pattern.pieces.values() if SIDE in piece.edges and piece.fold is not None]
+    halves = _halves(pattern)
     if not halves:
         raise PatternError(
             f"{pattern.name} has no half piece with an edge named {SIDE}, so nothing to measure round"
@@ -28,17 +29,26 @@ def girth_in(pattern: DraftedPattern, drop_in: float) -> float:
         return 2 * sum(half_width_in(piece, drop_in) for piece in halves)
 
 
+def _halves(pattern: DraftedPattern) -> list[DraftedPiece]:
+    return [
+        piece
+        for piece in pattern.pieces.values()
+        if SIDE in piece.edges and (piece.fold is not None or piece.cut.mirrored)
+    ]
+
+
 def half_width_in(piece: DraftedPiece, drop_in: float) -> float:
-    """Inches from the fold to the side at that level; PatternError where no level line joins the two."""
+    """Inches from the fold, or from the centre seam, to the side at that level.
+
+    PatternError where no level line joins the two.
+    """
     outline = shapely.Polygon(piece.seam_line)
-    reach = float(piece.seam_line[:, 0].max()) + _BEYOND_IN
-    level = shapely.LineString([(0.0, drop_in), (reach, drop_in)])
-    across = [part for part in shapely.get_parts(outline.intersection(level)) if _from_fold(part)]
+    low, high = (float(f(piece.seam_line[:, 0])) for f in (np.min, np.max))
+    level = shapely.LineString([(low - _BEYOND_IN, drop_in), (high + _BEYOND_IN, drop_in)])
     side = shapely.LineString(piece.edges[SIDE].points)
-    if across:
-        width = across[0].bounds[2]
-        if side.distance(shapely.Point(width, drop_in)) <= _TOUCHES_IN:
-            return float(width)
+    for part in shapely.get_parts(outline.intersection(level)):
+        if isinstance(part, shapely.LineString) and _joins(piece, part, side):
+            return float(part.length)
     top, bottom = (float(f(piece.edges[SIDE].points[:, 1])) for f in (np.min, np.max))
     raise LengthError(
         lambda say: (
@@ -49,5 +59,8 @@ def half_width_in(piece: DraftedPiece, drop_in: float) -> float:
     )
 
 
-def _from_fold(part: shapely.Geometry) -> bool:
-    return isinstance(part, shapely.LineString) and part.bounds[0] <= _TOUCHES_IN
+def _joins(piece: DraftedPiece, part: shapely.LineString, side: shapely.LineString) -> bool:
+    """Whether the part of a level line runs to the side, from the fold where there is one."""
+    ends = [shapely.Point(end) for end in part.coords]
+    to_side = min(side.distance(end) for end in ends) <= _TOUCHES_IN
+    return to_side and (piece.fold is None or part.bounds[0] <= _TOUCHES_IN)

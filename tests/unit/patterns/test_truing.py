@@ -161,6 +161,15 @@ def test_a_girth_is_twice_both_halves(tmp_path: Path) -> None:
     assert girth_in(pattern, 12.0) == pytest.approx(52.0)
 
 
+def test_a_mirrored_pair_is_measured_round_as_a_half_on_the_fold(tmp_path: Path) -> None:
+    """A front with a centre seam in place of its fold: 2 (13 + 13) all the same (plane geometry)."""
+    text = joined(half("front", 85.0), half("back", 85.0)).replace("[10.0, 2]", "[13, 2]")
+    text = text.replace(f"[{WIDTH + 20 * math.tan(math.radians(5))}, 22]", "[13, 22]")
+    seamed = text.replace("cut: 1 on fold", "cut: 2 mirrored", 1).replace("kind: fold", "kind: seam", 1)
+    assert "cut: 1 on fold" in seamed
+    assert girth_in(pattern_of(tmp_path, seamed).drafted(), 12.0) == pytest.approx(52.0)
+
+
 @pytest.mark.parametrize("name", ["armhole", "waist", "crotch", "yoke"])
 def test_a_line_that_goes_round_runs_through_across_a_seam(tmp_path: Path, name: str) -> None:
     """An armhole across the shoulder, a waist across the side, as a hem (common practice); a yoke seam need not."""
