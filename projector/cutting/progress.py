@@ -13,7 +13,8 @@ if TYPE_CHECKING:
 NOW_LIGHT: Final = 0.7
 WAITING_LIGHT: Final = 0.3
 DONE_LIGHT: Final = 0.14
-KEYS: Final = ("page up: the piece before", "x: not done after all")  # help would move the light
+# help would move the light
+KEYS: Final = ("b: light off, or on", "page up: the piece before", "x: not done after all")
 
 
 def progress_rows(station: "CutStation") -> Iterator[ListRow]:

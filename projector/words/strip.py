@@ -32,6 +32,7 @@ TAIL: Final = 0.3  # letters such as "p" reach so far below the line
 ROW_GAP: Final = 0.6  # of the letters' height
 CLEAR_IN: Final = 0.5  # between the words and the piece
 SCALES: Final = (1.0, 0.85, 0.7, 0.6, 0.5)
+EDGE_SCALES: Final = SCALES[:3]  # rather than that the words jump to the piece's side when they become fewer
 LEAST_IN: Final = 0.3  # of letters that have to make room
 # Where the light narrows towards the person there is more room further in; a corner may be nearest.
 SLIDES_IN: Final = ((0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0), (4.0, 6.0, 8.0, 10.0, 12.0, 15.0, 18.0))
@@ -120,11 +121,12 @@ def strip_light(strip: Strip, lit: LitArea, person: Person) -> Drawing:
 
 
 def _at_edges(words: StripWords, lit: LitArea, person: Person, text_in: float) -> Iterator[Strip]:
-    """A strip at the near edge, then one at the far edge, where they fit."""
+    """Strips at the near edge where they fit, in smaller and smaller letters, then at the far edge."""
     for near in (True, False):
-        strip = _fit(words, lit, person, text_in, near=near)
-        if strip is not None:
-            yield strip
+        for scale in EDGE_SCALES:
+            strip = _fit(words, lit, person, text_in * scale, near=near)
+            if strip is not None:
+                yield strip
 
 
 def _off_piece(words: StripWords, lit: LitArea, person: Person, piece: Array, text_in: float) -> Strip | None:

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import pytest
 
+from patterns import example, read_pattern
 from patterns.cutting.placement import Placement
 from projector.actions import (
     Action,
@@ -44,7 +45,7 @@ from projector.lighting.strokes import Patch, Stroke
 from projector.scene import Controls
 from projector.session import Session
 from projector.stations.cut import CutStation
-from tests.unit.projector.samples import an_alignment, pieces
+from tests.unit.projector.samples import a_map, an_alignment, pieces
 
 ALIGNMENT = an_alignment()
 GROUND = Ground(
@@ -158,6 +159,7 @@ def test_what_is_left_is_counted_down_with_the_copies_of_a_pair() -> None:
         "pocket 2 of 2, right, mirrored",
         "écharpe à nœud",
         "ruler test today",
+        "b: light off, or on",
         "page up: the piece before",
         "x: not done after all",
     ]
@@ -400,3 +402,23 @@ def test_pieces_go_with_the_cloth() -> None:
 def test_a_remote_with_two_keys_and_one_with_blank_and_start_is_enough(bindings: tuple[object, ...]) -> None:
     keys = {key for binding in bindings for key in getattr(binding, "keys", ())}
     assert {"page down", "page up", "b", ".", "f5", "escape"} <= keys
+
+
+def test_the_strip_stays_at_its_edge_while_a_piece_is_cut_whatever_it_says() -> None:
+    drawn, alignment = read_pattern(example("harbour overtop")).drafted(), an_alignment(a_map(sigma=0.2))
+    session = Session(
+        CutStation.begun(
+            Ground(pieces=tuple(drawn.pieces.values()), alignment=alignment, lit=lit_area(alignment.map))
+        )
+    )
+    session.take(Freeze())
+    near_in: dict[str, list[float]] = {}
+    while session.station.step is not None:
+        (strip,) = [layer.key for layer in session.scene() if layer.name == "strip"]
+        assert isinstance(strip, tuple)
+        _, near, _, far = strip[0].box_in
+        assert far - near < 5
+        near_in.setdefault(session.station.piece.name, []).append(near)
+        session.take(Next())
+    assert len(near_in) == 4
+    assert max(max(near) - min(near) for near in near_in.values()) < 1
