@@ -177,11 +177,6 @@ class ChangeTool:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class NextPoint:
-    """Lay the cross on the next point round the piece."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class ChangeVersion:
     """Draft another version of the pattern: first all changes, then each that is named."""
 
@@ -318,7 +313,7 @@ class Quit:
 Action = (
     Move | Turn | Grab | Drag | Aim | ChangeOffset | ChangeStep | Mirror | Open | Home | Flip | Show | ChangeSide
     | Accept | SetCurve | TakeUp | PutDown | Insert | Remove | TurnPoint | Smooth | Straighten | MoveEdge | NameEdge
-    | ChangeTool | ChangeVersion | NextPoint | AddChange | Rewrite | SwitchChange | Offer | Cancel | Finish | Type
+    | ChangeTool | ChangeVersion | AddChange | Rewrite | SwitchChange | Offer | Cancel | Finish | Type
     | Undo | Redo | Freeze | Blank | ChangeLook | ChangeLine | ChangeText | ShowRepeats | ShowGrid | Help | Quit | Next
     | Back | Stand | Untick | OpenAll | ChangeLayers | OtherSide | ChangeEdge | LayOn | Forget | LayGauge | CutInReaches
     | FindCloth

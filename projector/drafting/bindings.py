@@ -11,7 +11,7 @@ from projector.actions import (
     ChangeVersion,
     Insert,
     Move,
-    NextPoint,
+    Next,
     PutDown,
     Redo,
     Remove,
@@ -105,9 +105,7 @@ POINTS: Final = (
         keys=ENTER,
         actions=(TakeUp(),),
     ),
-    Binding(
-        shown="c", says="cross on to the next point round the piece", keys=("c",), actions=(NextPoint(),)
-    ),
+    Binding(shown="c", says="cross on to the next point round the piece", keys=("c",), actions=(Next(),)),
     Binding(shown="i", says="insert a point in the nearest edge", keys=("i",), actions=(Insert(),)),
     Binding(shown="x, delete", says="take away the point in hand", keys=_OUT, actions=(Remove(),)),
     Binding(

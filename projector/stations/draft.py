@@ -26,7 +26,7 @@ from projector.actions import (
     Insert,
     Mirror,
     Move,
-    NextPoint,
+    Next,
     Open,
     PutDown,
     Redo,
@@ -190,7 +190,7 @@ class DraftStation:
         """An action on the traced points."""
         work, at_in = self.work, self.cross.at_in
         match action:
-            case NextPoint():
+            case Next():
                 return self._put_down()._on_next_point()
             case Insert():
                 return self._then(work.with_traced(work.points.inserted(at_in).piece))

@@ -150,8 +150,8 @@ def test_the_area_grows_with_the_allowance(change: tuple[str, float], more: floa
 
 @FEW
 @given(two_changes)
-def test_a_file_in_mm_is_changed_as_the_file_in_inches(two: tuple[tuple[str, float], ...]) -> None:
-    first, second = two
+def test_a_file_in_mm_is_changed_as_the_file_in_inches(pair: tuple[tuple[str, float], ...]) -> None:
+    first, second = pair
     shapes = [
         shapes_of(read(said(first, unit), said(second, unit), unit=unit)) for unit in (Unit.IN, Unit.MM)
     ]
@@ -214,8 +214,8 @@ def test_there_and_back_is_where_it_was(
 
 @FEW
 @given(two_changes)
-def test_both_walks_round_a_piece_are_changed_alike(two: tuple[tuple[str, float], ...]) -> None:
-    first, second = two
+def test_both_walks_round_a_piece_are_changed_alike(pair: tuple[tuple[str, float], ...]) -> None:
+    first, second = pair
     shapes = [shapes_of(read(said(first), said(second), backwards=way)) for way in (False, True)]
     for one, two in zip(*shapes, strict=True):
         assert apart_in(one.ring, two.ring) < 1e-3

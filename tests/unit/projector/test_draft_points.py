@@ -10,7 +10,7 @@ from projector.actions import (
     Insert,
     Mirror,
     Move,
-    NextPoint,
+    Next,
     Open,
     PutDown,
     Redo,
@@ -182,12 +182,12 @@ def test_c_lays_the_cross_on_one_point_after_another_round_the_piece() -> None:
     station = begun().after(ChangeTool())
     places = []
     for _ in range(len(station.work.points.points) + 1):
-        station = station.after(NextPoint())
+        station = station.after(Next())
         places.append(station.cross.at_in)
     assert places[0] == places[-1]
     assert sorted(places[1:]) == sorted(map(tuple, station.work.points.places_in.tolist()))
     taken = after(station, TakeUp(), Move(right=1))
     assert taken.held is not None
-    left = taken.after(NextPoint())  # the point in hand is left where it is
+    left = taken.after(Next())  # the point in hand is left where it is
     assert left.held is None
     assert left.work.pattern != OVERTOP
