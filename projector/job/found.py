@@ -25,7 +25,10 @@ TRACE: Final = ".trace.json"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Found:
-    """`unread` says why the table file or the pattern, though there, cannot be used: one sentence for each."""
+    """`patterns` are the folder's pattern files, and those of which a first outline is begun.
+
+    `unread` says why the table file or the pattern, though there, cannot be used: one sentence for each.
+    """
 
     left: Left
     setup: Setup | None
@@ -50,7 +53,8 @@ class Found:
                 pattern = read_pattern(path)
             except PatternError as error:
                 unread.append(_first_line(error, left))
-        patterns = patterns_in(Path(left.folder))
+        folder = Path(left.folder)
+        patterns = tuple(sorted({*patterns_in(folder), *_begun_in(folder)}))
         return cls(left=left, setup=setup, pattern=pattern, patterns=patterns, unread=tuple(unread))
 
     @property
@@ -109,6 +113,13 @@ def patterns_in(folder: Path) -> tuple[str, ...]:
         path.name
         for path in sorted(folder.glob(f"*{YAML}"))
         if path.name not in (TABLE, PRACTICE) and _is_pattern(path)
+    )
+
+
+def _begun_in(folder: Path) -> tuple[str, ...]:
+    """The names of the pattern files that the outlines begun are for."""
+    return tuple(
+        f"{path.name.removesuffix(TRACE).rpartition('.')[0]}{YAML}" for path in folder.glob(f"*?.?*{TRACE}")
     )
 
 

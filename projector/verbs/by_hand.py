@@ -55,9 +55,10 @@ def by_hand(arguments: Namespace) -> int:
     run(session, where_asked(arguments), screen_px, keep)
     result = session.station.result
     if result is None:
-        placed = len(session.station.alignment.placed)
+        if not session.station.alignment.placed:
+            raise ProjectorError("left without an alignment, before any cross was placed")
         raise ProjectorError(
-            f"left without an alignment; {placed} cross(es) placed, which wait in {kept_in} for the next time"
+            f"left without an alignment; the crosses placed so far wait in {kept_in} for the next time"
         )
     result = replace(result, screen_name=screen_name)
     save_alignment(arguments.table, result)

@@ -79,7 +79,7 @@ def _traced(arguments: Namespace, setup: Setup, work: Work, notice: str) -> int:
     traced, kept_in = session.station.work, kept_path(arguments.out, arguments.piece)
     if isinstance(traced, HandTrace):
         raise ProjectorError(
-            f"left before the outline was written; {len(traced.points)} point(s) wait in {kept_in} for the next time"
+            f"left before the outline was written; what is traced so far waits in {kept_in} for the next time"
         )
     say = Say(traced.piece.unit)
     lengths = (f"{edge.name} {say(edge_curve(edge).length_in)}" for edge in traced.piece.edges)
@@ -152,7 +152,7 @@ def _going_on(work: Work) -> str:
     if isinstance(work, LaidPiece):
         return f"{work.piece.name} where it was traced"
     state = "closed" if work.closed else "not closed yet"
-    return f"going on with an outline of {len(work.points)} point(s), {state}"
+    return f"going on with the outline that was begun, {state}"
 
 
 def _ground(arguments: Namespace, setup: Setup) -> TraceGround:

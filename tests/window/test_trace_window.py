@@ -165,7 +165,7 @@ def test_a_garment_walked_round_becomes_a_pattern_also_after_a_power_cut(
     assert kept.lies == hands.session.station.work
     assert kept.setup == alignment.name
 
-    going_on = "going on with an outline of 5 point(s), not closed yet"
+    going_on = "going on with the outline that was begun, not closed yet"
     hands = Hands(desk, alignment, kept.lies, going_on)
     with desk.program(*trace_options(table, out)) as program:
         program.focus()

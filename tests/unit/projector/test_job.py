@@ -172,6 +172,7 @@ def test_a_new_garment_is_named_before_its_first_piece_is_traced(drafting: Left)
     assert station.page(Controls()).title == "bosun shirt"
     assert station.page(Controls()).rows[number_of("trace") or 0].state == "back begun"
     assert opened(begun, "trace")[3:5] == ["--piece", "back"]
+    assert found(drafting).patterns == ("bosun shirt.yaml", "overtop.yaml")
     Path(new.folder, "garment.yaml").write_text("pattern: garment\n", encoding="utf-8")
     assert str(Path(new.folder, "garment 2.yaml")) in opened(new, "trace")
 

@@ -72,12 +72,13 @@ def test_leaving_early_keeps_what_was_set_and_goes_on_with_it(
     kept_in = kept_path(tmp_path / "smock.yaml", "front")
     assert (code, out) == (1, "")
     assert err == (
-        f"chalkbeam trace: left before the outline was written; 1 point(s) wait in {kept_in} for the next time\n"
+        "chalkbeam trace: left before the outline was written; what is traced so far waits in "
+        f"{kept_in} for the next time\n"
     )
     assert not (tmp_path / "smock.yaml").exists()
     sessions = act(Undo())
     code, out, _ = result(capsys, *options(tmp_path, "--offset", "-1 in, 1 1/2 in"))
-    assert out == f"{kept_in}: going on with an outline of 1 point(s), not closed yet\n"
+    assert out == f"{kept_in}: going on with the outline that was begun, not closed yet\n"
     station = sessions[0].station
     assert station.work == read_kept(kept_in).lies
     assert station.cross.offset_in == (-1.0, 1.5)
