@@ -9,7 +9,7 @@ from typing import Any, Final
 
 from patterns import read_pattern
 from patterns.changes import Change, told
-from patterns.checks.girths import girth_in
+from patterns.checks.girths import girth_in, usual_girths
 from patterns.checks.head_check import USUAL_HEAD_IN, HeadCheck, garment_necks, head_check
 from patterns.checks.high_point import below_high_point_in, high_point_words
 from patterns.cutting.drafted import DraftedEdge, DraftedPattern, DraftedPiece
@@ -43,6 +43,7 @@ class _Report:
     traced_in: Mapping[tuple[str, str], float]
     head: HeadCheck | None
     girths: tuple[_Girth, ...]
+    usual: tuple[tuple[float, float], ...]
     drawings: tuple[Path, ...]
 
     @property
@@ -78,6 +79,7 @@ def draft_of(arguments: Namespace) -> int:
             _Girth(measure=measure, garment_in=girth_in(drafted, measure.drop_in))
             for measure in arguments.measure
         ),
+        usual=usual_girths(drafted),
         drawings=write_drawings(arguments.out, drafted, draft) if arguments.out is not None else (),
     )
     print(json.dumps(_result(report)) if arguments.json else "\n".join(_lines(report)))
@@ -122,6 +124,8 @@ def _lines(report: _Report) -> Iterator[str]:
             f"{girth.measure.name}: garment {say(girth.garment_in)} round, body "
             f"{say(girth.measure.body_in)}, ease {say(girth.ease_in)}"
         )
+    for level_in, round_in in report.usual:
+        yield f"{say(level_in)} below the high shoulder point: {say(round_in)} round"
     yield from (f"look: {warning}" for warning in report.warnings)
     yield from (f"drawn: {path}" for path in report.drawings)
 
@@ -155,6 +159,7 @@ def _result(report: _Report) -> Mapping[str, Any]:
             {"name": girth.measure.name, "garment_in": girth.garment_in, "ease_in": girth.ease_in}
             for girth in report.girths
         ],
+        "round": [{"level_in": level_in, "girth_in": round_in} for level_in, round_in in report.usual],
         "joins": [
             {"edges": list(join.edges), "difference_in": join.difference_in} for join in report.drafted.joins
         ],

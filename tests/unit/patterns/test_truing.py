@@ -3,10 +3,12 @@ from pathlib import Path
 
 import pytest
 
-from patterns.checks.girths import girth_in
+from patterns import example, read_pattern
+from patterns.checks.girths import girth_in, usual_girths
 from patterns.checks.head_check import head_check
 from patterns.checks.truing import junctions, off_square
 from patterns.cutting.drafted import DraftedPattern
+from patterns.errors import PatternError
 from patterns.measures import Unit
 from patterns.saying import Say
 from tests.unit.patterns.build import pattern_of
@@ -168,6 +170,21 @@ def test_a_mirrored_pair_is_measured_round_as_a_half_on_the_fold(tmp_path: Path)
     seamed = text.replace("cut: 1 on fold", "cut: 2 mirrored", 1).replace("kind: fold", "kind: seam", 1)
     assert "cut: 1 on fold" in seamed
     assert girth_in(pattern_of(tmp_path, seamed).drafted(), 12.0) == pytest.approx(52.0)
+
+
+@pytest.mark.parametrize("drop_in", [-3.0, 1.0, 22.0, 60.0])
+def test_a_level_that_joins_no_centre_to_a_side_is_refused(tmp_path: Path, drop_in: float) -> None:
+    pattern = pattern_of(tmp_path, joined(half("front", 85.0), half("back", 85.0))).drafted()
+    with pytest.raises(PatternError, match="give a level below the underarm and the neck, and above the hem"):
+        girth_in(pattern, drop_in)
+
+
+def test_the_girths_told_unasked_are_below_the_sleeves_and_above_the_hem() -> None:
+    """The overtop: its sleeves end in a rounded underarm, its hem begins 25 in down and rises to the sides."""
+    (high, bust_in), (low, hem_in) = usual_girths(read_pattern(example("harbour overtop")).drafted())
+    assert (high, low) == (11.0, 25.0)
+    assert 42 < bust_in < hem_in < 46
+    assert usual_girths(read_pattern(example("practice pocket")).drafted()) == ()
 
 
 @pytest.mark.parametrize("name", ["armhole", "waist", "crotch", "yoke"])

@@ -20,6 +20,7 @@ def test_the_report_has_lengths_joins_neck_and_ease(capsys: pytest.CaptureFixtur
     assert "neck 25 9/16 in round, 3 1/8 in more than a head of 22 7/16 in" in out
     assert "bust: garment 43 1/8 in round, body 38 in, ease 5 1/8 in" in out
     assert "look:" not in out
+    assert "25 in below the high shoulder point: 44 13/16 in round" in out
 
 
 def test_each_piece_is_drawn_in_the_folder(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
