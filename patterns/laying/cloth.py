@@ -108,6 +108,11 @@ class Cloth:
             )
 
     @property
+    def is_one_way(self) -> bool:
+        """Whether all pieces lie the same way up: with a nap, or so that stripes meet all along a seam."""
+        return self.has_nap or self.repeat.along_in is not None
+
+    @property
     def width_in(self) -> float:
         """From edge to edge once it is washed."""
         return self.bought_width_in * (1 - self.shrinkage.across)

@@ -33,19 +33,21 @@ def along_its_grain(lay: Lay, number: int) -> Iterator[Violation]:
 
 
 def with_the_nap(lay: Lay, number: int) -> Iterator[Violation]:
-    """A piece that is turned against the nap, as the first of the lay has it."""
-    if not lay.cloth.has_nap or _is_up(lay.placed[number]) == _is_up(lay.placed[0]):
+    """A piece that is turned against the nap or the stripes, as the first of the lay has them."""
+    if not lay.cloth.is_one_way or _is_up(lay.placed[number]) == _is_up(lay.placed[0]):
         return
     name, first = lay.placed[number].piece.name, lay.placed[0].piece.name
-    said = f"{name} is turned against the nap: its top points the other way from that of {first}"
-    yield Violation(rule=Rule.NAP, numbers=(number,), sentence=said)
+    rule, against = (Rule.NAP, "nap") if lay.cloth.has_nap else (Rule.REPEAT, "stripes")
+    said = f"{name} is turned against the {against}: its top points the other way from that of {first}"
+    yield Violation(rule=rule, numbers=(number,), sentence=said)
 
 
 def nap_of_fold(lay: Lay) -> Iterator[Violation]:
-    """A crosswise fold, in which the nap of the two layers runs opposite ways."""
-    if lay.cloth.has_nap and lay.folding.fold is Fold.CROSSWISE:
-        said = "a crosswise fold turns the nap of one layer upside down; fold the cloth lengthwise"
-        yield Violation(rule=Rule.NAP, numbers=tuple(range(len(lay.placed))), sentence=said)
+    """A crosswise fold, in which the nap or the stripes of the two layers run opposite ways."""
+    if lay.cloth.is_one_way and lay.folding.fold is Fold.CROSSWISE:
+        rule, turned = (Rule.NAP, "nap") if lay.cloth.has_nap else (Rule.REPEAT, "stripes")
+        said = f"a crosswise fold turns the {turned} of one layer upside down; fold the cloth lengthwise"
+        yield Violation(rule=rule, numbers=tuple(range(len(lay.placed))), sentence=said)
 
 
 def in_step(lay: Lay, number: int) -> Iterator[Violation]:

@@ -1,7 +1,8 @@
 """Where stripes and checks meet: each piece's match point lies at one place of the repeat.
 
 Along the cloth that is the lower end of the side seam, where front and back are joined. Across it is the centre line
-of a piece that has a fold, so that the pattern stands symmetrically, and else the match point too.
+of a piece that has a fold, so that the pattern stands symmetrically, and else the match point too. All pieces lie the
+same way up: beside one that is turned about, only that point would meet.
 """
 
 from typing import Final

@@ -14,9 +14,10 @@ from patterns.saying import LengthError, Say
 
 def crosswise_refusal(cloth: Cloth) -> PatternError | None:
     """Why the cloth itself may not be folded crosswise; None where it may."""
-    if cloth.has_nap:
+    if cloth.is_one_way:
+        turned = "nap" if cloth.has_nap else "stripes"
         return PatternError(
-            "a crosswise fold turns the nap of one layer upside down; fold the cloth lengthwise, or lay it single"
+            f"a crosswise fold turns the {turned} of one layer upside down; fold the cloth lengthwise, or lay it single"
         )
     if cloth.flaws:
         return PatternError(

@@ -200,7 +200,7 @@ class Ways:
         return 2 if self.folding.fold is Fold.REFOLDED else 1
 
     def _ways_up(self) -> tuple[bool, ...]:
-        return (False,) if self.cloth.has_nap else (False, True)
+        return (False,) if self.cloth.is_one_way else (False, True)
 
 
 def _lying(piece: DraftedPiece, hang: Hang, *, opened: bool = True) -> PieceOnCloth:

@@ -78,6 +78,11 @@ REFUSED = [
         "front leaves nothing to fold anew for; fold the cloth once, or lay it single",
     ),
     (
+        box("cuff", CutCount(count=2, mirrored=True), 5.0, 8.0), replace(CLOTH, repeat=Repeat(along_in=3.0)),
+        Fold.CROSSWISE,
+        "a crosswise fold turns the stripes of one layer upside down; fold the cloth lengthwise, or lay it single",
+    ),
+    (
         replace(box("flounce", CutCount(on_fold=True), 20.0, 20.0), grain=np.array([[5.0, 15.0], [10.0, 10.0]])),
         CLOTH, Fold.SELVEDGES,
         "flounce does not have its grain along its fold, so that it cannot lie on one; lay the cloth in a single "

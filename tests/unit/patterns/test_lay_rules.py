@@ -108,6 +108,18 @@ def test_nap() -> None:
     assert "a crosswise fold turns the nap of one layer upside down; fold the cloth lengthwise" in folded
 
 
+def test_a_piece_turned_against_stripes_meets_the_others_at_one_point_only() -> None:
+    cloth = replace(CLOTH, repeat=Repeat(along_in=3.0))
+    up = single(POCKET, 1.0, 8.0)
+    turned = replace(up, placement=replace(up.placement, x_in=18.5, turn_deg=180.0))
+    against = "pocket is turned against the stripes: its top points the other way from that of pocket"
+    assert against in said(up, turned, folding=Folding(fold=Fold.SINGLE, cloth=cloth))
+    across = replace(CLOTH, repeat=Repeat(across_in=3.0))
+    assert against not in said(up, turned, folding=Folding(fold=Fold.SINGLE, cloth=across))
+    folded = said(up, folding=Folding(fold=Fold.CROSSWISE, cloth=cloth, far_in=20.0))
+    assert "a crosswise fold turns the stripes of one layer upside down; fold the cloth lengthwise" in folded
+
+
 def test_a_piece_out_of_step_with_the_check() -> None:
     """The foot of the pocket is its match point: 1 1/2 in and 1/4 in past one of 4 in and of 3 in."""
     cloth = replace(CLOTH, repeat=Repeat(across_in=4.0, along_in=3.0))

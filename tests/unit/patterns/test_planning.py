@@ -103,6 +103,7 @@ def test_checks_meet_at_the_match_points(overtop: DraftedPattern) -> None:
         points = [one.placement.placed(np.array([match_point_of(one.piece, terms)]))[0] for one in lay.placed]
         off = (np.array(points) - points[0]) / (4.0, 3.0)
         assert np.abs(off - off.round()).max() < 1e-6
+        assert len({one.placement.turn_deg for one in lay.placed}) == 1  # else they meet at that point only
         assert violations(lay) == ()
 
 
