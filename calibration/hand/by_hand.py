@@ -15,6 +15,7 @@ from calibration.hand.marks import HandCross, HandMark, mat_marks, sheet_marks
 from calibration.lens import bend
 from calibration.projector_map import ProjectorMap, project
 from calibration.sheets.sheet import RULER_IN, Paper
+from calibration.solving.from_photos import turn_along_screen
 from calibration.solving.joint_model import TABLE_UNIT_IN, lie, matrix_of
 from calibration.solving.proof import CUTTABLE_IN, claim, in_words
 from calibration.solving.unit_map import map_from_units
@@ -203,8 +204,9 @@ class HandAlignment:
             if trustworthy
             else "Not good enough yet"
         )
+        found = self._map(fit)
         return Alignment(
-            map=self._map(fit),
+            map=found,
             name=name,
             aligned_on=aligned_on,
             rms_in=report.rms_in,
@@ -215,6 +217,9 @@ class HandAlignment:
             sheets=len(fit.places),
             photos=0,
             marks=report.placed,
+            turn_deg=0.0
+            if self.mat is not None
+            else turn_along_screen(found),  # a mat lies square, a sheet may not
             sheet_places=tuple(
                 (float(x * TABLE_UNIT_IN), float(y * TABLE_UNIT_IN), float(np.rad2deg(turn)))
                 for x, y, turn in fit.places.values()

@@ -21,6 +21,7 @@ NOW = datetime(2026, 11, 25, tzinfo=UTC)
 SCREEN_PX = (1920, 1080)
 MAT_CORNER_IN = (-28.0, -16.0)
 HAND_IN, LIGHT_PX = 1 / 64, 0.5  # radial sigma of the hand and of the cross
+MIDDLE_ROW = np.array([[SCREEN_PX[0] * share - 0.5, (SCREEN_PX[1] - 1) / 2] for share in (0.25, 0.75)])
 
 
 def placed_on_mat(seed: int, marks: int, slip_at: int = -1) -> tuple[PracticeTable, HandAlignment]:
@@ -85,6 +86,16 @@ def test_loose_sheets_are_solved_with_the_projector() -> None:
     assert np.hypot(*table.light_errors_in(alignment.map).T).max() < 0.1
     assert alignment.trustworthy
     assert not alignment.size_checked
+    turned_deg = np.rad2deg(
+        np.arctan2(*np.diff(alignment.map.table_from_screen(MIDDLE_ROW), axis=0)[0][::-1])
+    )
+    assert abs(turned_deg) > 0.5
+    assert alignment.turn_deg == pytest.approx(turned_deg)
+
+
+def test_what_is_laid_by_a_mat_lies_along_its_lines() -> None:
+    _, hand = placed_on_mat(1, 12)
+    assert hand.finished("table", NOW).turn_deg == 0
 
 
 def test_undo_of_a_cross_is_the_value_before() -> None:
