@@ -3,6 +3,7 @@
 Each is drafted from a few corners with an allowance all round, seeded, so that a number names a pattern.
 """
 
+from collections.abc import Callable
 from types import MappingProxyType
 
 import numpy as np
@@ -88,7 +89,7 @@ def wardrobe(number: int, *, doubled: bool) -> DraftedPattern:
     chance = np.random.default_rng(number)
     times = 2 if doubled else 1
     pieces = [body(chance, "front", CutCount(count=times, on_fold=True))]
-    makers = (
+    makers: tuple[Callable[[str], DraftedPiece], ...] = (
         lambda name: body(chance, name, CutCount(count=times, on_fold=True)),
         lambda name: collar(chance, name, CutCount(count=2, on_fold=True)),
         lambda name: sleeve(chance, name, CutCount(count=2, mirrored=True)),

@@ -19,7 +19,8 @@ LAMP = (1.0, 0.97, 0.86)
 class Scene:
     """`tones` are shares of light thrown back, (red, green, blue), the first the ground and the rest in spots.
 
-    `room` is the room's light in parts of the lamp's; `exposure` makes it a photo's: a camera exposes dark cloth for longer.
+    `room` is the room's light in parts of the lamp's; `exposure` makes it a photo's: a camera exposes dark cloth for
+    longer.
     """
 
     tones: tuple[tuple[float, float, float], ...]
