@@ -55,12 +55,16 @@ def positive_in(text: str) -> float:
 
 def line_wide_in(text: str) -> float:
     """Inches that a cut line may be wide."""
-    return _within(positive_in(text), text, LEAST_LINE_IN, MOST_LINE_IN, f"a line is {LIMIT_WORDS['line']} wide")
+    return _within(
+        positive_in(text), text, LEAST_LINE_IN, MOST_LINE_IN, f"a line is {LIMIT_WORDS['line']} wide"
+    )
 
 
 def text_high_in(text: str) -> float:
     """Inches that words on the table may be high."""
-    return _within(positive_in(text), text, LEAST_TEXT_IN, MOST_TEXT_IN, f"words are {LIMIT_WORDS['text']} high")
+    return _within(
+        positive_in(text), text, LEAST_TEXT_IN, MOST_TEXT_IN, f"words are {LIMIT_WORDS['text']} high"
+    )
 
 
 def _within(value: float, text: str, least: float, most: float, limits: str) -> float:
