@@ -58,31 +58,27 @@ class _Job:
 
     def run(self) -> None:
         """Begin in the step that was open, if one was."""
-        notice = ""
-        resumed = number_of(self._left.step)
-        if resumed is not None and STEPS[resumed].asked(self._found(), ()) is None:
-            notice = self._open(JobStation.begun(self._found(), self._screen_px, resumed).opened())
-        while (station := self._page(notice)) is not None:
-            notice = self._open(station)
+        notice, framed = "", number_of(self._left.step)
+        if framed is not None and STEPS[framed].asked(self._found(), ()) is None:
+            notice, framed = self._open(JobStation.begun(self._found(), self._screen_px, framed).opened())
+        while (station := self._page(notice, framed)) is not None:
+            notice, framed = self._open(station)
 
-    def _page(self, notice: str) -> JobStation | None:
+    def _page(self, notice: str, framed: int | None) -> JobStation | None:
         """The page as it was left; None where the person left it for good."""
-        found = self._found()
-        left_in = number_of(self._left.step)
-        chosen = None if left_in is None or STEPS[left_in].is_over(found) else left_in
-        station = JobStation.begun(found, self._screen_px, chosen, notice)
         self._keep(replace(self._left, step=None))
+        station = JobStation.begun(self._found(), self._screen_px, framed, notice)
         session = Session(station, preview=not self._window.watches_place)
         run(session, self._window, self._screen_px, lambda _: None)
         return None if session.left else session.station
 
-    def _open(self, station: JobStation) -> str:
-        """Do what was chosen on the page; what is to be said there afterwards."""
+    def _open(self, station: JobStation) -> tuple[str, int | None]:
+        """Do what was chosen on the page; what is said there afterwards, and the step to frame if not the next."""
         if station.wants is not None:
             self._keep(station.wants)
-            return ""
+            return "", None
         if station.opens is None:
-            return station.notice
+            return station.notice, station.chosen
         step = STEPS[station.chosen]
         try:
             verb, typed = understood(station.opens)
@@ -92,8 +88,9 @@ class _Job:
         except LightLostError:
             raise
         except MENDABLE as error:
-            return without_folder(str(error), self._left)
-        return step.kept(self._found())
+            return without_folder(str(error), self._left), station.chosen
+        found = self._found()
+        return step.kept(found), None if step.is_over(found) else station.chosen
 
     def _prepare(self, step: str) -> None:
         practice = Path(self._left.folder) / PRACTICE

@@ -9,6 +9,7 @@ import pytest
 from calibration.table.setups import TableFile
 from calibration.table.table_file import load_table, save_table
 from patterns import example, read_pattern
+from patterns.errors import PatternError
 from patterns.laying.rules import violations
 from patterns.measures import Unit
 from patterns.saying import Say
@@ -153,6 +154,25 @@ def test_another_garment_and_another_version_are_chosen_and_remembered(
     kept = read_left(state)
     assert kept is not None
     assert (kept.pattern, kept.pattern_version) == (FILE, version)
+
+
+def test_a_step_that_cannot_be_opened_says_why_and_stays_framed(
+    desk: Desk, aligned: Path, state: Path
+) -> None:
+    file = aligned / FILE
+    file.write_text(file.read_text(encoding="utf-8").replace("depth: 8 in", "depth: 30 in"), encoding="utf-8")
+    with pytest.raises(PatternError) as told:
+        read_pattern(file).drafted()
+    left = Left(folder=str(aligned), pattern=FILE)
+    with desk.program("open", aligned, "--display", "0") as program:
+        wait_for_picture(desk, page(left), "page")
+        program.focus()
+        desk.keys(key_of("draft"))
+        station = JobStation.begun(Found.of(left, SCREEN_PX), SCREEN_PX, number_of("draft"), str(told.value))
+        refused = frame((layer.draw() for layer in station.scene(Controls())), SCREEN_PX)
+        wait_for_picture(desk, refused, "page-that-says-why")
+        desk.keys("q")
+        program.end()
 
 
 def test_every_step_has_a_number_that_is_a_key() -> None:
