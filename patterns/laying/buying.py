@@ -35,7 +35,7 @@ class Buying:
 
     @classmethod
     def of(cls, lay: Lay) -> "Buying":
-        """That of a lay, in the unit that its cloth is sold by; for cloth of a given length, that length."""
+        """That of a lay, in the unit that its cloth is sold by; of cloth at hand, as much as it takes."""
         bought_in = bought_length_in(lay.used_in, lay.cloth, lay.terms.sold_by)
         on_table = on_table_in(lay.used_in, lay.cloth, lay.terms.sold_by)
         parts = [part for placed in lay.placed for part in placed.parts_in]

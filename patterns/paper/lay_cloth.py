@@ -222,7 +222,7 @@ def _dimensions(drawing: LayDrawing, sheet: Scaled) -> Iterator[PageItem]:
     if far_in:
         lengths = [(f"{say(far_in)} double", top)]
     else:
-        lengths = [(f"{say(used_in)} used", min(used_in, top)), (f"to buy: {drawing.buy}", top)]
+        lengths = [(f"{say(used_in)} used", min(used_in, top)), (_whole_words(drawing), top)]
     for stand, (words, end) in zip(STAND_IN[1:], lengths, strict=False):
         x = left - sheet.large(stand)
         yield from _dimension(words, np.array([(x, bottom), (x, end)]), sheet)
@@ -238,3 +238,8 @@ def _dimension(words: str, ends: Array, sheet: Scaled) -> Iterator[PageItem]:
     height_in = min(SMALL_IN, length / sheet.scale / (svg.LETTER_PART * len(words)))
     at = ends.mean(axis=0) + leftwards * sheet.large(SMALL_IN)
     yield sheet.words(words, at, max(height_in, LEAST_IN), along)
+
+
+def _whole_words(drawing: LayDrawing) -> str:
+    at_hand_in = drawing.lay.cloth.length_in
+    return f"to buy: {drawing.buy}" if at_hand_in is None else f"{drawing.say(at_hand_in)} at hand"

@@ -8,12 +8,13 @@ from typing import Final
 
 from patterns.cutting.drafted import DraftedPattern
 from patterns.errors import PatternError
-from patterns.laying.buying import Buying, bought_length_in, said_to_buy
+from patterns.laying.buying import Buying
 from patterns.laying.cloth import Cloth, Repeat
 from patterns.laying.folding import Fold
 from patterns.laying.lay import Lay, Terms
 from patterns.laying.one_fold import Prefer
 from patterns.laying.planning import Compared, Effort, lays
+from patterns.laying.report import used_words
 from patterns.saying import Say
 from projector.progress import Progress
 
@@ -61,9 +62,7 @@ class SoFar:
             about = f"{about}, {self.number} of {self.count}"
         if self.lay is None:
             return about
-        bought_in = bought_length_in(self.lay.used_in, wanted.cloth, wanted.terms.sold_by)
-        bought = said_to_buy(bought_in, wanted.terms.sold_by)
-        return f"{about}: {bought} to buy so far, {wanted.say(self.lay.used_in)} used"
+        return f"{about}: so far {used_words(self.lay, wanted.say)}"
 
     def ended(self, prefer: Prefer, *, stopped: bool) -> "Searched":
         """What has come of it."""
@@ -120,7 +119,10 @@ def searching(wanted: Wanted, folds: Sequence[Fold]) -> Iterator[SoFar]:
 
 
 def ranked(compared: Sequence[Compared], prefer: Prefer) -> tuple[Compared, ...]:
-    """The best first, by what is bought and then by what stays whole, or as preferred; those without a lay last."""
+    """The best first, by what is bought and then by what stays whole, or as preferred; those without a lay last.
+
+    Of cloth that is at hand nothing is bought.
+    """
     return tuple(sorted(compared, key=lambda one: _rank(one, prefer)))
 
 
@@ -129,8 +131,8 @@ def _rank(one: Compared, prefer: Prefer) -> tuple[float, ...]:
         return (math.inf,)
     buying = Buying.of(one.lay)
     whole_in2 = round(buying.remnant.area_in2)
-    lost_in2 = round(buying.length_in * one.lay.cloth.bought_width_in) - whole_in2
-    bought_in = round(buying.length_in, 3)
+    bought_in = round(buying.length_in, 3) if one.lay.cloth.length_in is None else 0.0
+    lost_in2 = round(bought_in * one.lay.cloth.bought_width_in) - whole_in2
     first = (bought_in, -whole_in2) if prefer is Prefer.LENGTH else (lost_in2, bought_in)
     return (*first, one.lay.used_in)
 

@@ -4,9 +4,9 @@ import re
 import textwrap
 from typing import TYPE_CHECKING, Final
 
-from patterns.laying.buying import bought_length_in, said_to_buy
 from patterns.laying.folding import FOLD_WORDS
 from patterns.laying.recipe import LAID_OUT, MEASURED, SQUARED, lay_recipe, lies_words
+from patterns.laying.report import used_words
 from patterns.measures import TAPE_PARTS
 from projector.cutting.laid_pieces import COARSE_DEG, FINE_DEG
 from projector.laying.tool import Tool
@@ -60,8 +60,7 @@ def _piece_words(station: "LayStation", number: int) -> list[str]:
 def _ways(station: "LayStation") -> list[str]:
     say, shown, pages = station.ground.say, station.shown, station.work.pages
     lay = station.work.lay
-    bought = said_to_buy(bought_length_in(lay.used_in, lay.cloth, lay.terms.sold_by), lay.terms.sold_by)
-    used = f"{say(lay.used_in)} used, {bought} to buy"
+    used = used_words(lay, say)
     following = pages[(shown + 1) % len(pages)].piece
     on = "how to fold" if following is None else lay.placed[following].piece.name
     if station.tool is Tool.MARKS:

@@ -171,7 +171,8 @@ def _lines(report: _Report) -> Iterator[str]:
 
 def _table(compared: tuple[Compared, ...], say: Say) -> Iterator[str]:
     """Length, waste and remnant of each fold, the best first; why the others give none."""
-    yield f"{'fold':<11} {'used':>10} {'to buy':>10} {'waste':>6}  stays whole"
+    at_hand = any(one.lay is not None and one.lay.cloth.length_in is not None for one in compared)
+    yield f"{'fold':<11} {'used':>10} {'takes' if at_hand else 'to buy':>10} {'waste':>6}  stays whole"
     for one in compared:
         if one.lay is None:
             yield f"{one.fold.value:<11} no: {one.why_not}"

@@ -139,3 +139,11 @@ def test_names_beside_small_pieces_are_each_nearest_to_their_own() -> None:
         assert boxes[piece].distance(area) < min(boxes[piece].distance(other) for other in others)
     assert len(boxes) == 4
     assert not any(one.intersects(other) for one, other in combinations(boxes.values(), 2))
+
+
+def test_cloth_at_hand_is_not_to_be_bought(plan: LayPlan) -> None:
+    cloth = replace(plan.lay.cloth, length_in=40.0)
+    at_hand = replace(plan, lay=replace(plan.lay, folding=replace(plan.lay.folding, cloth=cloth)))
+    written = texts_of(lay_plan(at_hand))
+    assert "40 in at hand" in written
+    assert not any(text.startswith("to buy") for text in written)

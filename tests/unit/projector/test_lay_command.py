@@ -3,6 +3,7 @@
 import json
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -14,12 +15,14 @@ from svgelements import SVG, Text
 from patterns import read_pattern
 from patterns.cutting.drafted import DraftedPattern
 from patterns.errors import PatternError
+from patterns.laying.buying import Buying
 from patterns.laying.cloth import Cloth
 from patterns.laying.folding import Fold
 from patterns.laying.lay import Lay, Terms
 from patterns.laying.moving import slid, with_moved
 from patterns.laying.one_fold import Prefer
 from patterns.laying.planning import Effort, lays
+from patterns.laying.report import used_words
 from patterns.laying.rules import violations
 from patterns.measures import Unit
 from patterns.saying import Say
@@ -130,7 +133,7 @@ def test_of_the_cloth_at_hand_washing_and_squaring_take_their_share(
     code, said, _ = result(capsys, "lay", top, *WIDTH, *options, "--length", f"{enough / 36:.6f} yd")
     assert code == 0
     assert (
-        f"Of {Say(Unit.IN)(enough)} of cloth 60 in wide, {Say(Unit.IN)(used_in + 0.1)} once it is squared"
+        f"Of {Say(Unit.IN)(enough)} of cloth 60 in wide, {Say(Unit.IN)(used_in + 0.1)} once it is washed and squared"
         in said
     )
     lay = ("lay", top, *WIDTH, *options, "--length", f"{too_little} in", "--out", top.parent / "plan")
@@ -263,4 +266,15 @@ def test_in_a_single_layer_a_time_to_search_asks_the_packing_engine_too(
 def test_where_the_search_has_come_to_is_told(top: Path) -> None:
     told = [so_far.words(wanted(top)) for so_far in searching(wanted(top), (Fold.CROSSWISE, Fold.PARTIAL))]
     assert told[0] == "crosswise fold, 1 of 2"
-    assert re.fullmatch(r"partial fold, 2 of 2: \d.* yd to buy so far, \d.* in used", told[-1])
+    assert re.fullmatch(r"partial fold, 2 of 2: so far \d.* in used, \d.* yd to buy", told[-1])
+
+
+def test_of_cloth_at_hand_the_most_stays_whole_whatever_is_used(top: Path) -> None:
+    at_hand = replace(wanted(top), cloth=Cloth(bought_width_in=60, length_in=70.0))
+    with quiet() as progress:
+        found = searched(at_hand, (Fold.SINGLE, Fold.PARTIAL, Fold.SELVEDGES), progress)
+    whole = [Buying.of(one.lay).remnant.area_in2 for one in found.compared if one.lay is not None]
+    assert len(whole) == 3
+    assert whole == sorted(whole, reverse=True)
+    assert found.best is not None
+    assert used_words(found.best, at_hand.say).endswith("of 70 in used")
