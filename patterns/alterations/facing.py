@@ -20,6 +20,7 @@ from patterns.shape import Shape, ShapeEdge, crosses_itself
 
 OUTER: Final = "outer"  # the edge of a facing that is sewn to nothing
 SHOULDER_PART: Final = 0.6  # of the depth: so near the shoulder the outer edge turns square to it
+SWEEP_PARTS: Final = 2.0  # of what the shoulder's width is more or less: so much sooner
 SQUARE_RAD: Final = math.radians(1)  # a neck nearer to square than this runs smoothly across the fold
 REACH_PART: Final = 1.25  # the parallel must run so far past the end asked for, to leave room for the blend
 _TURNING_LOOKS: Final = 200
@@ -71,28 +72,41 @@ class _Wanted:
     said: Hashable
     name: str
     depth_in: float
+    shoulder_in: float
     below_in: float
     band: _Band = field(compare=False)
 
 
-def faced(shape: Shape, neck: str, name: str, depth_in: float, below_in: float) -> Shape:
-    """The facing of `neck`: `depth_in` wide along the shoulder and beside the neck, `below_in` at the fold.
+def faced(
+    shape: Shape, neck: str, name: str, *, depth_in: float, shoulder_in: float, below_in: float
+) -> Shape:
+    """The facing of `neck`: `depth_in` wide beside it, `shoulder_in` along the shoulder, `below_in` at the fold.
 
     Its outer edge leaves the shoulder square, so that front and back meet there; runs parallel to the neck;
     and meets the fold square. Raises PatternError if there is no room for it.
     """
     band = _band(shape, neck)
-    return _made(_Wanted(said=band.said, name=name, depth_in=depth_in, below_in=below_in, band=band))
+    return _made(
+        _Wanted(
+            said=band.said,
+            name=name,
+            depth_in=depth_in,
+            shoulder_in=shoulder_in,
+            below_in=below_in,
+            band=band,
+        )
+    )
 
 
 @lru_cache(maxsize=1024)  # more than the steps that are remembered, or theirs would outlast it
 def _made(wanted: _Wanted) -> Shape:
     """While a piece is changed far from its neck, its facing is the very same."""
     band, name, depth_in, below_in = wanted.band, wanted.name, wanted.depth_in, wanted.below_in
-    if depth_in >= band.shoulder.length_in:
+    shoulder_in = wanted.shoulder_in
+    if shoulder_in >= band.shoulder.length_in:
         raise LengthError(
             lambda say: (
-                f"{name}: {say(depth_in)} along {band.shoulder_edge.name} is more than its length, "
+                f"{name}: {say(shoulder_in)} along {band.shoulder_edge.name} is more than its length, "
                 f"{say(band.shoulder.length_in)}; make the facing narrower"
             )
         )
@@ -104,7 +118,7 @@ def _made(wanted: _Wanted) -> Shape:
                 f"{say(body_end - band.neck.start[1])} below it; make the facing shorter"
             )
         )
-    shoulder = band.shoulder.between(0.0, depth_in)
+    shoulder = band.shoulder.between(0.0, shoulder_in)
     outer = _outer_edge(band, name, depth_in, below_in, shoulder)
     made = _loop(band, name, outer, shoulder)
     if crossed := crosses_itself(made):
@@ -177,9 +191,14 @@ def _outer_edge(band: _Band, name: str, depth_in: float, below_in: float, should
         widened = depth_in * max(1.0, below_in * REACH_PART / reaches)
         parallel = _parallel(band, name, depth_in, widened)
         beside = _squared_at_fold(parallel, name, band.neck.start[1] + below_in)
-    turn_in = SHOULDER_PART * depth_in
+    turn_in = SHOULDER_PART * depth_in + SWEEP_PARTS * abs(shoulder.length_in - depth_in)
     if turn_in >= beside.length_in:
-        raise LengthError(lambda say: f"{name}: the neck is too short for a facing {say(depth_in)} wide")
+        raise LengthError(
+            lambda say: (
+                f"{name}: the neck is too short for a facing {say(depth_in)} wide beside it and "
+                f"{say(shoulder.length_in)} along the shoulder; make it narrower"
+            )
+        )
     beside = _turned_in_time(beside.between(0.0, beside.length_in - turn_in), band.shoulder, turn_in)
     square = normal(shoulder.end_tangent, band.outward)
     return Curve.chain(beside, _cubic(beside.end, beside.end_tangent, shoulder.end, square))

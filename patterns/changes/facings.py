@@ -26,9 +26,9 @@ JOINING_IN: Final = 1.0  # of a strip's length, to close it on itself: 1/2 in at
 class Facing(Change):
     """`facing: front`: a new piece "front facing" from the neck `of` and the shoulder next to it.
 
-    `depth` is its width along the shoulder and beside the neck; `below_point` how far it reaches below the
-    neck at the centre (its depth where that is not given). A narrow one, for sheer cloth, is one of little
-    depth.
+    `depth` is its width beside the neck, and along the shoulder where no `shoulder` is given; `below_point` how far
+    it reaches below the neck at the centre (its depth where that is not given). A narrow one, for sheer cloth, is one
+    of little depth.
     """
 
     opens: ClassVar[str] = "facing"
@@ -36,13 +36,15 @@ class Facing(Change):
     garment: str = field(metadata=OPENING)
     of: EdgeRef
     depth: Length
+    shoulder: Length | None = None
     below_point: Length | None = None
 
     def __post_init__(self) -> None:
         check_name(self.name)
         check_positive(self.depth, "a depth")
+        check_positive(self.shoulder, "a width along the shoulder")
         check_positive(self.below_point, "a distance below the point")
-        for width in (self.depth, self.below_point):
+        for width in (self.depth, self.shoulder, self.below_point):
             if width is not None and width.inches < LEAST_FACING_IN:
                 wanted = f"a facing at least {said_in(LEAST_FACING_IN, width.own_unit)} wide, so that it can be turned"
                 raise PatternError.listing([Complaint(found=f'"{width}"', wanted=wanted)])
@@ -70,9 +72,16 @@ class Facing(Change):
         """The draft with the facing and its join to the neck; PatternError if it cannot be made."""
         if any(self.of in strip.edges for strip in draft.unmeasured):
             raise PatternError(f"{self.of} is bound, so it cannot be faced; switch one of the two off")
-        below = self.below_point or self.depth
+        below, shoulder = self.below_point or self.depth, self.shoulder or self.depth
         garment = draft.shape(self.of.piece)
-        made = faced(garment, self.of.edge, self.name, self.depth.inches, below.inches)
+        made = faced(
+            garment,
+            self.of.edge,
+            self.name,
+            depth_in=self.depth.inches,
+            shoulder_in=shoulder.inches,
+            below_in=below.inches,
+        )
         check_within(made, garment)
         join = Join(first=self.of, second=EdgeRef(piece=self.name, edge=self.of.edge))
         return replace(draft, shapes=(*draft.shapes, made), joins=(*draft.joins, join))

@@ -38,6 +38,7 @@ line, y down from the high shoulder point.
       - {slant hem: 1 in}                        # lower at the side; with a minus sign higher
       - {hem band: 4 in, allowance: 1/2 in}      # shortened by what will show of it
       - {facing: front, of: front/neck, depth: 2 1/2 in, below point: 2 in, off: yes}   # off: left out
+                                                 # shoulder: its width there, where that is not its depth
       - {binding: [front/neck, back/neck], width: 1/4 in, doubled: yes}   # thickness: 1 mm, of thick cloth
       - {true up: [front/side, back/side]}    # both as long as their mean, at the hem
       - {notch: [front/side, back/side]}      # in matching pairs, set last of all; walked: alike or against, where

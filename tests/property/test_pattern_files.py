@@ -111,7 +111,7 @@ def authored(draw: st.DrawFn) -> Pattern:
         VNeck(piece=first, depth=draw(spelled(6, 9, unit)), off=draw(st.booleans())),
         RaiseNeck(piece=second, by=draw(spelled(0.25, 1, unit))),
         Facing(garment=first, of=neck, depth=draw(spelled(1.5, 2.5, unit)),
-               below_point=draw(st.none() | spelled(1, 2, unit))),
+               shoulder=draw(st.none() | spelled(1, 2, unit)), below_point=draw(st.none() | spelled(1, 2, unit))),
         Lengthen(by=draw(spelled(0.25, 2, unit)), at=draw(st.none() | spelled(12, 18, unit)),
                  pieces=draw(st.sampled_from([(first,), (second, first)]))),
         Narrow(by=draw(spelled(0.25, 1, unit)), at=draw(st.sampled_from(Place)), pieces=(first, second)),

@@ -67,6 +67,15 @@ def test_a_change_leaves_the_traced_pattern_as_it_is(tmp_path: Path) -> None:
             "front facing: 6 in along shoulder is more than its length, 5 7/8 in; make the facing narrower",
         ),
         (
+            "{facing: front, of: front/neck, depth: 2 in, shoulder: 6 in}",
+            "front facing: 6 in along shoulder is more than its length, 5 7/8 in; make the facing narrower",
+        ),
+        (
+            "{facing: front, of: front/neck, depth: 1 in, shoulder: 5 3/4 in}",
+            "front facing: the neck is too short for a facing 1 in wide beside it and 5 3/4 in along the shoulder; "
+            "make it narrower",
+        ),
+        (
             "{facing: front, of: front/neck, depth: 2 in, below point: 20 in}",
             "front facing: 20 in below the neck is beyond the body, which ends 20 in below it; "
             "make the facing shorter",
@@ -162,6 +171,32 @@ def test_a_change_switched_off_or_left_out_by_a_version_is_not_made(tmp_path: Pa
     with pytest.raises(PatternError) as error:
         pattern.drafted("lined")
     assert str(error.value) == 'Prompt corner has no version "lined"; its versions are bare'
+
+
+@pytest.mark.parametrize("text", [HALF_TOP, BACKWARDS])
+@pytest.mark.parametrize("shoulder", [1.5, 2.5, 3.5])
+def test_a_facing_may_be_narrower_or_wider_along_the_shoulder(
+    tmp_path: Path, text: str, shoulder: float
+) -> None:
+    """There its outer edge ends square to the shoulder, smoothly; at the fold and beside the neck it is as it was."""
+    change = f"{{facing: front, of: front/neck, depth: 2 1/2, shoulder: {shoulder}}}"
+    facing, usual = (
+        changed(tmp_path, one, text=text).pieces["front facing"]
+        for one in (change, "{facing: front, of: front/neck, depth: 2 1/2}")
+    )
+    assert facing.edges["shoulder"].length_in == pytest.approx(shoulder)
+    outer, before = (
+        one.edges["outer"].curve
+        if one.edges["outer"].curve.start[0] == 0
+        else one.edges["outer"].curve.reversed()
+        for one in (facing, usual)
+    )
+    assert len(outer.runs()) == 1
+    assert outer.points_at(np.array([0.0, 0.5, 1.0])) == pytest.approx(
+        before.points_at(np.array([0.0, 0.5, 1.0])), abs=1e-3
+    )
+    slope = np.array([5.5, 2.0]) / np.hypot(5.5, 2.0)  # of the shoulder
+    assert abs(outer.end_tangent @ slope) < 1e-6
 
 
 @pytest.mark.parametrize("text", [HALF_TOP, BACKWARDS])

@@ -302,8 +302,8 @@ TAILS = [
     (
         "changes: [{facing: front, of: front/neck, depth: 2, below: 2}]",
         (
-            'found "below" in a facing change; wanted a key: facing, of, depth, below point '
-            'or off; did you mean "below point"?'
+            'found "below" in a facing change; wanted a key: facing, of, depth, shoulder, below '
+            'point or off; did you mean "below point"?'
         ),
     ),
     (
