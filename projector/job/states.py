@@ -3,7 +3,9 @@
 from datetime import datetime
 
 from patterns.laying.buying import bought_length_in, said_to_buy
-from patterns.measures import said_in
+from patterns.laying.lay import Lay
+from patterns.laying.rules import violations
+from patterns.measures import Unit, said_in
 from projector.cutting.steps import CUT
 from projector.cutting.work import CopyWork, CutWork
 from projector.errors import ProjectorError
@@ -63,15 +65,12 @@ def drafted(found: Found) -> str:
 
 def laid(found: Found) -> str:
     """How wide the cloth is, and how much of it is to be bought."""
-    path, pieces = found.left.pattern_path, found.drafted
-    if path is None or pieces is None:
+    kept = _kept_lay(found)
+    if kept is None:
         return ""
-    try:
-        if not is_kept(lay_path(path), found.left.pattern_version):
-            return ""
-        lay, unit = read_lay(lay_path(path), found.left.pattern_version, pieces)
-    except ProjectorError:
+    if isinstance(kept, ProjectorError):
         return "for other pieces: lay anew"
+    lay, unit = kept
     sold_by = lay.terms.sold_by
     bought = said_to_buy(bought_length_in(lay.used_in, lay.cloth, sold_by), sold_by)
     return f"{said_in(lay.cloth.bought_width_in, unit)} wide, {bought}"
@@ -104,9 +103,12 @@ def kept_trace(found: Found) -> str:
 
 
 def kept_lay(found: Found) -> str:
-    """Where the lay is kept."""
-    path = found.left.pattern_path
-    return f"Kept in {lay_path(path).name}." if path is not None and laid(found) else ""
+    """Where the lay is kept, and what is wrong with it, if it was moved so."""
+    kept, path = _kept_lay(found), found.left.pattern_path
+    if path is None or not isinstance(kept, tuple):
+        return ""
+    wrong = violations(kept[0])
+    return f"Kept in {lay_path(path).name}{f', but {wrong[0]}' if wrong else ''}."
 
 
 def kept_practice(found: Found) -> str:
@@ -118,6 +120,17 @@ def kept_practice(found: Found) -> str:
 def kept_cut(found: Found) -> str:
     """That nothing ticked off is lost."""
     return f"{cut(found)}; what is ticked off is kept." if cut(found) else "Where the pieces lie is kept."
+
+
+def _kept_lay(found: Found) -> tuple[Lay, Unit] | ProjectorError | None:
+    """The lay and the unit it was asked for in; why it cannot be used; None where there is none."""
+    path, pieces, version = found.left.pattern_path, found.drafted, found.left.pattern_version
+    if path is None or pieces is None:
+        return None
+    try:
+        return read_lay(lay_path(path), version, pieces) if is_kept(lay_path(path), version) else None
+    except ProjectorError as error:
+        return error
 
 
 def _day(date: datetime) -> str:

@@ -238,6 +238,10 @@ def test_a_lay_that_is_kept_is_said_and_opened_as_it_was_planned(drafting: Left)
     write_lay(lay_path(drafting.pattern_path), None, Lay(folding=folding, placed=(placed,)), Unit.IN)
     assert STEPS[number_of("lay") or 0].done(found(drafting)) == "60 in wide, 7/8 yd"
     assert opened(drafting, "lay")[-1] == str(drafting.table_path)
+    wrong = "Kept in overtop.lay.json, but back is cut not at all; 1 is wanted."
+    assert STEPS[number_of("lay") or 0].kept(found(drafting)) == wrong
+    lay_path(drafting.pattern_path).write_text("[]", encoding="utf-8")
+    assert STEPS[number_of("lay") or 0].done(found(drafting)) == "for other pieces: lay anew"
 
 
 def test_what_is_said_on_the_page_names_the_folders_files_only(drafting: Left) -> None:
