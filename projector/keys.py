@@ -10,6 +10,7 @@ BUTTONS = {LEFT_BUTTON: "left button", 3: "right button"}
 LET_GO = {LEFT_BUTTON: "left button let go"}
 REPEAT_AFTER_S, REPEAT_EVERY_S = 0.35, 0.04
 BOUNCES_S = 0.25  # a worn switch bounces for less; nobody ticks off two steps so quickly
+PAGE_KEYS = (pygame.K_PAGEDOWN, pygame.K_PAGEUP)
 KEYPAD = {pygame.K_KP_ENTER: "enter", pygame.K_KP_PERIOD: "."}
 
 
@@ -76,8 +77,11 @@ class WornSwitch:
 
     def bounces(self, event: pygame.event.Event, action: Action | None, now_s: float) -> bool:
         """Whether the event is the press of before again, and asks for what should be asked for once."""
-        again = event.type == pygame.KEYDOWN and event.key == self._key and now_s - self._at_s < BOUNCES_S
-        return again and isinstance(action, Next | Back | Blank | Freeze)
+        if event.type != pygame.KEYDOWN or event.key != self._key or now_s - self._at_s >= BOUNCES_S:
+            return False
+        return isinstance(action, Blank | Freeze) or (
+            isinstance(action, Next | Back) and event.key in PAGE_KEYS
+        )
 
     def see(self, event: pygame.event.Event, now_s: float) -> None:
         """Note a press, once it is done."""

@@ -196,6 +196,8 @@ def test_another_key_and_what_may_be_asked_for_quickly_are_no_bounces() -> None:
     assert not switch.bounces(key(pygame.K_b, "b"), Blank(), 10.05)
     for quick in (Flip(by=1), STEP, Type(text="1"), Accept(), Quit()):
         assert not switch.bounces(PEDAL, quick, 10.05)
+    switch.see(key(pygame.K_c, "c"), 10.1)
+    assert not switch.bounces(key(pygame.K_c, "c"), Next(), 10.15)
 
 
 def test_a_press_that_waited_while_the_next_station_opened_is_a_bounce_still() -> None:
