@@ -49,7 +49,13 @@ def _fold(station: "LayStation") -> Iterator[Layer]:
         draw=lambda: fold_light(folded, cloth, say, lit, person),
     )
     yield _minded(station)
-    lay = work.lay
+    lay, gone = work.lay, work.gone_in(station.page.stage)
+    if gone:
+        yield Layer(
+            name="gone",
+            key=(lay.placed, cloth, person),
+            draw=lambda: others_light(gone, [GONE for _ in gone], lit, person),
+        )
     yield Layer(
         name="whole",
         key=(lay, folded, cloth, say, person),

@@ -94,6 +94,8 @@ def test_what_is_folded_anew_has_a_page_of_its_own(station: LayStation) -> None:
     (hole,) = again.work.gone_in(2)
     assert np.allclose(hole, again.work.cloth.on_table(lay.placed[0].parts_in[0]))
     assert again.work.gone_in(1) == ()
+    assert "gone" not in drawn(again.after(Show(number=1)).after(Flip(by=-1)))
+    assert "gone" in drawn(again.after(Show(number=2)).after(Flip(by=-1)))
 
 
 def test_a_half_keeps_to_its_fold_whichever_way_it_is_pushed(station: LayStation) -> None:
