@@ -150,9 +150,9 @@ def _question(station: "CutStation") -> tuple[list[str], list[str], list[str]]:
     if not left:
         return ["everything is cut"], ["page down: begin anew, nothing ticked off"], ["q leaves"]
     crosses = [] if station.work.crosses_in is None else ["m: it has moved, find it by its crosses"]
-    first = ["does the cloth lie where it lay?", station.piece.name, *lie_words(station)]
+    changed = _apart([station.changed] if station.changed else [])
     return (
-        first,
+        [*changed, "does the cloth lie where it lay?", station.piece.name, *lie_words(station)],
         ["page down: it lies so, go on", *crosses, "l: it has moved, mark its fold", "f: lay anew"],
         [f"{copies - left} of {copies} cut"],
     )

@@ -51,6 +51,7 @@ class CutStation:
     """`shown` is the place in the order of the copy that is lit; `ground.pieces` has the piece of each copy.
 
     `history` is of where everything lies: undoing a move takes no tick back. While `dragging`, a drag goes on.
+    `changed` says what did since cutting began, as long as it is asked whether the cloth has moved.
     """
 
     ground: Ground
@@ -63,6 +64,7 @@ class CutStation:
     tool: CutTool = TOOLS[0]
     dragging: bool = False
     notice: str = ""
+    changed: str = ""
 
     @classmethod
     def begun(cls, ground: Ground) -> "CutStation":
@@ -75,8 +77,8 @@ class CutStation:
         """The station with work that was left; where cutting was begun, it is asked whether the cloth has moved."""
         work = fitted(kept, self.work, self.ground.pieces)
         stage = Stage.ASKING if work.begun else Stage.LAYING
-        notice, history = changes(kept, work), History(now=work.lies)
-        return replace(self, work=work, history=history, shown=work.at, stage=stage, notice=notice)
+        changed, history = changes(kept, work), History(now=work.lies)
+        return replace(self, work=work, history=history, shown=work.at, stage=stage, changed=changed)
 
     @property
     def bindings(self) -> tuple[Binding, ...]:
@@ -283,8 +285,9 @@ class CutStation:
         return self._showing(self.copies.standing(self.shown))
 
     def _showing(self, number: int) -> "CutStation":
-        """The copy at a place in the order lit; the work is there if there is any to do."""
-        return replace(self, shown=number, work=self.copies.at(number), notice="")
+        """The copy at a place in the order lit; the work is there if there is any to do, and looking is no work."""
+        work = self.work if self.stage is Stage.ASKING else self.copies.at(number)
+        return replace(self, shown=number, work=work, notice="")
 
     def flipped(self, action: Action) -> "CutStation":
         """Another copy lit, or the words turned."""

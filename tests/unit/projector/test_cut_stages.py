@@ -297,17 +297,29 @@ def test_layers_are_undone_kept_and_refused_for_a_single_copy() -> None:
     assert [copy.gives for copy in both.work.copies] == [1, 2, 0, 1]
 
 
-def test_a_change_of_table_or_pattern_since_cutting_began_is_told() -> None:
+def test_a_change_of_table_or_pattern_since_cutting_began_is_told_first() -> None:
     work = after(Freeze(), Next()).work
-    assert START.resumed(work).notice == ""
+    assert first(START.resumed(work)).startswith("does the cloth lie where it lay?")
     changed = START.resumed(replace(work, drawn="other"))
-    assert "THE PATTERN HAS CHANGED" in aside(changed)
-    assert START.resumed(changed.work).notice == ""
+    assert first(changed).startswith("THE PATTERN HAS CHANGED | does the cloth lie where it lay?")
+    assert START.resumed(changed.work).changed == ""
     moved = START.resumed(replace(work, aligned="2026-03-05T08:00:00+00:00"))
-    assert "THE TABLE WAS ALIGNED ANEW" in aside(moved)
+    assert first(moved).startswith("THE TABLE WAS ALIGNED ANEW | does the cloth")
     both = replace(work, aligned="", drawn="")
-    assert START.resumed(both).notice == "THE TABLE WAS ALIGNED ANEW, THE PATTERN HAS CHANGED"
-    assert START.resumed(replace(both, begun=False)).notice == ""
+    assert START.resumed(both).changed == "THE TABLE WAS ALIGNED ANEW, THE PATTERN HAS CHANGED"
+    assert START.resumed(replace(both, begun=False)).changed == ""
+
+
+def test_what_has_changed_is_told_until_it_is_answered_and_looking_at_pieces_is_no_answer() -> None:
+    left = after(Freeze(), Next()).work
+    asking = START.resumed(replace(left, aligned="2026-03-05T08:00:00+00:00"))
+    looked = after(Flip(by=1), Show(number=3), Show(number=9), station=asking)
+    assert looked.shown != asking.shown
+    assert first(looked).startswith("THE TABLE WAS ALIGNED ANEW")
+    assert looked.work == asking.work, "nothing is kept, so that who comes back is told again"
+    going_on = after(Next(), station=looked)
+    assert "ALIGNED ANEW" not in " ".join((first(going_on), *aside(going_on)))
+    assert going_on.work.at == looked.shown
 
 
 def test_all_pieces_are_opened_for_a_single_layer_and_folded_again() -> None:
