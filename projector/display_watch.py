@@ -4,6 +4,7 @@ Elsewhere SDL itself moves or resizes the window when its display changes, which
 """
 
 import ctypes
+from dataclasses import dataclass
 from functools import cache
 from typing import Final
 
@@ -31,6 +32,25 @@ class _Monitor(ctypes.Structure):
         ("height_mm", ctypes.c_int),
         ("outputs", ctypes.POINTER(_ID)),
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WindowPlace:
+    """A window's size, where it is on the desktop, and what part of that its display shows, as far as is known."""
+
+    size_px: tuple[int, int]
+    at_px: tuple[int, int] | None = None
+    shown: Rectangle | None = None
+
+    def since(self, before: "WindowPlace") -> str:
+        """What has happened, in words."""
+        if before.shown is not None and self.shown is None and self.at_px == before.at_px:
+            return "was switched off or unplugged"
+        sizes = [(place.size_px, place.shown[2:] if place.shown else ()) for place in (before, self)]
+        for was, now in zip(*sizes, strict=True):
+            if was != now:
+                return f"changed from {'x'.join(map(str, was))} to {'x'.join(map(str, now))}"
+        return "moved"
 
 
 def shown_by(left: int, top: int) -> Rectangle | None:

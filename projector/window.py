@@ -22,7 +22,7 @@ from pygame._sdl2.video import Window as SdlWindow
 
 from projector.actions import Quit
 from projector.display_name import name_in_sdl
-from projector.display_watch import Rectangle, shown_by
+from projector.display_watch import WindowPlace, shown_by
 from projector.errors import LightLostError, ProjectorError
 from projector.keys import HeldKey, WornSwitch, action_from
 from projector.lighting.canvas import Rect, compose, put, tile, whole
@@ -177,25 +177,6 @@ def _check_open(surface: pygame.Surface, screen_px: tuple[int, int]) -> None:
         )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Place:
-    """The window's size, where it is on the desktop, and what part of that its display shows, as far as is known."""
-
-    size_px: tuple[int, int]
-    at_px: tuple[int, int] | None = None
-    shown: Rectangle | None = None
-
-    def since(self, before: "_Place") -> str:
-        """What has happened, in words."""
-        if before.shown is not None and self.shown is None and self.at_px == before.at_px:
-            return "was switched off or unplugged"
-        sizes = [(place.size_px, place.shown[2:] if place.shown else ()) for place in (before, self)]
-        for was, now in zip(*sizes, strict=True):
-            if was != now:
-                return f"changed from {'x'.join(map(str, was))} to {'x'.join(map(str, now))}"
-        return "moved"
-
-
 class _Loop:
     """Events in, light out; decides nothing."""
 
@@ -279,12 +260,12 @@ class _Loop:
             self._kept = self._session.station
             self._keep(self._session.station)
 
-    def _place(self) -> "_Place":
+    def _place(self) -> WindowPlace:
         size_px = cast(tuple[int, int], self._window.size)
         if not self._watches_place:
-            return _Place(size_px=size_px)
+            return WindowPlace(size_px=size_px)
         x, y = cast(tuple[int, int], self._window.position)
-        return _Place(size_px=size_px, at_px=(x, y), shown=shown_by(x, y))
+        return WindowPlace(size_px=size_px, at_px=(x, y), shown=shown_by(x, y))
 
     def _lose(self) -> None:
         """A wrong map must never draw a cut line: dark, with the reason, until the person leaves."""
