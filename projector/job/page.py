@@ -42,7 +42,7 @@ class Row:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Page:
     """What is to be read: a title and what stands beside it, the rows with one framed, what is said or asked below
-    them, and the ways on.
+    them, what is said there besides, and the ways on.
     """
 
     title: str
@@ -50,6 +50,7 @@ class Page:
     rows: tuple[Row, ...]
     framed: int
     said: tuple[str, ...]
+    besides: tuple[str, ...]
     ways: tuple[str, ...]
 
 
@@ -59,7 +60,8 @@ def page_light(page: Page, screen_px: tuple[int, int], *, upside_down: bool) -> 
     columns = [max(words_width(text) for text in column) for column in _columns(page)]
     title = words_width(page.title) + GAP
     across = max(sum(columns) + 2 * GAP, title + words_width(page.aside), NARROWEST)
-    said = [line for text in page.said for line in wrapped(unbroken(text), across)]
+    lit = [(text, STRIP_LIGHT) for text in page.said] + [(text, STRIP_ASIDE_LIGHT) for text in page.besides]
+    said = [(line, light) for text, light in lit for line in wrapped(unbroken(text), across)]
     ways = _side_by_side(page.ways, across)
     first_said = len(page.rows) + 2
     lines = first_said + max(len(said) + len(ways), LINES)
@@ -85,8 +87,8 @@ def page_light(page: Page, screen_px: tuple[int, int], *, upside_down: bool) -> 
     for number, row in enumerate(page.rows):
         for text, start in zip((row.number, row.does, row.state), starts, strict=True):
             drawn += line(text, start, 1.5 + number, row.light)
-    for number, text in enumerate(said):
-        drawn += line(text, left, first_said + number, STRIP_LIGHT)
+    for number, (text, light) in enumerate(said):
+        drawn += line(text, left, first_said + number, light)
     for number, text in enumerate(ways):
         drawn += line(text, left, lines - len(ways) + number, STRIP_ASIDE_LIGHT)
     corners = _frame(across, first + (1.5 + page.framed) * ROW) * letter * way + middle

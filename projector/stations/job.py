@@ -145,6 +145,7 @@ class JobStation:
             rows=tuple(self._row(number) for number in range(len(STEPS))),
             framed=self.chosen,
             said=self._said(),
+            besides=self._besides(),
             ways=self._ways(controls),
         )
 
@@ -162,13 +163,19 @@ class JobStation:
         return Row(number=str(number + 1), does=step.does, state=step.done(self.found), light=light)
 
     def _said(self) -> tuple[str, ...]:
-        if self.question is not None:
-            return (*((self.notice,) if self.notice else ()), self.question.words)
+        """What comes first: the question, or what happened, or what the framed step wants."""
         notice = (self.notice,) if self.notice else ()
-        if self.found.unread:
+        if self.question is not None:
+            return (*notice, self.question.words)
+        if notice or self.found.unread:
             return (*notice, *self.found.unread)
         hint = STEPS[self.chosen].hint
-        return (*notice, hint) if self.found.setup is not None or notice else (hint, CAUTIONS)
+        return (hint,) if self.found.setup is not None else (hint, CAUTIONS)
+
+    def _besides(self) -> tuple[str, ...]:
+        """What the framed step wants, where something else comes first."""
+        quiet = self.question is not None or self.found.unread or not self.notice
+        return () if quiet else (STEPS[self.chosen].hint,)
 
     def _ways(self, controls: Controls) -> tuple[str, ...]:
         if self.question is not None:

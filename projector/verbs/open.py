@@ -1,5 +1,6 @@
 """The verb `open`: the whole job in one window, step by step, from where it was left."""
 
+import re
 from argparse import Namespace
 from collections.abc import Sequence
 from contextlib import redirect_stderr
@@ -134,7 +135,8 @@ def understood(command: Sequence[str]) -> tuple[Verb, Namespace]:
         with redirect_stderr(complaint):
             return parsed(command)
     except SystemExit as error:
-        raise ProjectorError(complaint.getvalue().strip().rpartition("error: ")[2]) from error
+        reason = complaint.getvalue().strip().rpartition("error: ")[2]
+        raise ProjectorError(re.sub(r"^argument --[a-z-]+: ", "", reason)) from error
 
 
 def left_now(arguments: Namespace, kept: Left | None) -> Left:

@@ -144,7 +144,7 @@ def test_a_question_can_be_left_and_an_empty_answer_is_none(drafting: Left) -> N
 
 
 def test_an_answer_that_makes_no_command_is_told_in_the_parsers_words(left: Left) -> None:
-    with pytest.raises(ProjectorError, match="8 ells"):
+    with pytest.raises(ProjectorError, match=r'^found "8 ells"'):
         understood(opened(left, "align", "sheets", "8 ells"))
 
 
@@ -255,6 +255,17 @@ def test_leaving_a_step_says_what_was_kept(drafting: Left) -> None:
     assert said["trace"].startswith("Kept in overtop.yaml.")
     assert said["align"].startswith("Kept in table.yaml:")
     assert (said["lay"], said["practise"]) == ("", "")
+
+
+def test_the_first_page_shows_the_cautions_and_a_notice_comes_before_what_the_step_wants(left: Left) -> None:
+    station = JobStation.begun(found(left), SCREEN_PX)
+    first, cautions = station.page(Controls()).said
+    assert "lens" in cautions
+    refused = station.after(Show(number=9)).page(Controls())
+    assert refused.said == ("not yet: align first",)
+    assert refused.besides == (STEPS[8].hint,)
+    assert station.page(Controls()).besides == ()
+    assert first == STEPS[0].hint
 
 
 def test_the_page_does_not_jump_when_more_is_said(drafting: Left) -> None:
