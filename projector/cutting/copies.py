@@ -74,7 +74,10 @@ def laid_out(pieces: Sequence[DraftedPiece], lit: LitArea, person: Person) -> Co
         for number in range(1, piece.cut.count + 1)
     ]
     copied = tuple(piece for piece in pieces for _ in range(piece.cut.count))
-    return Copies(pieces=copied, work=CutWork(copies=tuple(copies), drawn=drawn_words(pieces)))
+    return Copies(
+        pieces=copied,
+        work=CutWork(copies=tuple(copies), drawn=drawn_words(piece.cut_line for piece in pieces)),
+    )
 
 
 def is_mirrored(piece: DraftedPiece, number: int) -> bool:

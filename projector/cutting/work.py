@@ -1,12 +1,13 @@
 """What is known of the job on the cloth: where everything lies, and what is done of it."""
 
 import zlib
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Final
 
 import numpy as np
 
+from calibration.frames import Array
 from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.placement import Placement
 from projector.cutting.cloth_marks import Marks
@@ -17,6 +18,7 @@ from projector.lighting.seeing import Seeing
 
 REALIGNED: Final = "THE TABLE WAS ALIGNED ANEW"
 REDRAWN: Final = "THE PATTERN HAS CHANGED"
+LAID_ANEW: Final = "THE LAY OR ITS PATTERN HAS CHANGED"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,9 +54,9 @@ class CopyWork:
 class CutWork:
     """All copies in the order they are cut. `at` is the place in it of the one at work; `begun` once cutting is.
 
-    `drawn` stands for all the cut lines: another says that the pattern has changed. `aligned` is when the table was
-    that it lies on: aligned anew, its inches are others. By `crosses_in`, in cloth inches,
-    the cloth is found again. In a lay the copies keep their places on the cloth, and go with it.
+    `drawn` stands for all the cut lines: another says that the pattern has changed, or the lay. `aligned` is when the
+    table was that it lies on: aligned anew, its inches are others. By `crosses_in`, in cloth inches, the cloth is
+    found again. In a lay the copies keep their places on the cloth, and go with it.
     """
 
     copies: tuple[CopyWork, ...]
@@ -115,7 +117,8 @@ def changes(kept: CutWork, now: CutWork) -> str:
     if not kept.begun:
         return ""
     happened = [REALIGNED] if kept.aligned != now.aligned else []
-    happened += [REDRAWN] if kept.drawn != now.drawn else []
+    if kept.drawn != now.drawn:
+        happened.append(LAID_ANEW if now.is_lay else REDRAWN)
     return ", ".join(happened)
 
 
@@ -141,7 +144,7 @@ def _fitted(copy: CopyWork, piece: DraftedPiece) -> CopyWork:
     return replace(copy, place=replace(copy.place, opened=opened))
 
 
-def drawn_words(pieces: Sequence[DraftedPiece]) -> str:
-    """A few letters that are others once any cut line is: a checksum of all of them to 1/1000 in."""
-    lines = [np.rint(1000 * piece.cut_line).astype(np.int64).tobytes() for piece in pieces]
+def drawn_words(cut_lines: Iterable[Array]) -> str:
+    """A few letters that are others once any of (n, 2) cut lines is: a checksum of all of them to 1/1000 in."""
+    lines = [np.rint(1000 * line).astype(np.int64).tobytes() for line in cut_lines]
     return f"{zlib.crc32(b''.join(lines)):08x}"

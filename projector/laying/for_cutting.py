@@ -29,7 +29,7 @@ def copies_of(lay: Lay, cloth: ClothPlace) -> Copies:
         copies.append(CopyWork(piece=name, number=counts[name], place=one.placement, gives=one.gives))
     work = CutWork(
         copies=tuple(copies),
-        drawn=drawn_words(lay.pieces),
+        drawn=drawn_words(one.placement.placed(one.piece.cut_line) for one in lay.placed),
         cloth=cloth,
         is_lay=True,
     )

@@ -47,7 +47,12 @@ class LayWork:
     @property
     def _told(self) -> tuple[object, ...]:
         placed = tuple((one.piece.name, one.placement, one.fold_line, one.stage) for one in self.lay.placed)
-        return (self.cloth, self.lay.folding, placed, drawn_words(self.lay.pieces))
+        return (
+            self.cloth,
+            self.lay.folding,
+            placed,
+            drawn_words(piece.cut_line for piece in self.lay.pieces),
+        )
 
     @property
     def pages(self) -> tuple[Page, ...]:

@@ -10,7 +10,7 @@ import pytest
 from patterns.files.reader import read_pattern
 from patterns.laying.lay import Lay
 from patterns.measures import Unit
-from projector.actions import ChangeStep, Mirror, Move, Turn, Undo
+from projector.actions import ChangeStep, Freeze, Mirror, Move, Turn, Undo
 from projector.cutting.cloth_place import ClothPlace
 from projector.cutting.ground import Ground
 from projector.cutting.words import count_words
@@ -72,6 +72,21 @@ def test_what_was_done_stays_done_when_the_lay_is_another(tmp_path: Path) -> Non
     assert [(copy.piece, copy.ticked) for copy in again.copies] == [("pocket", ("cut",)), ("front", ())]
     assert (again.begun, again.at, again.is_lay) == (True, 0, True)
     assert with_lay(replace(done, at=1), lay, CLOTH).at == 1
+
+
+def test_a_lay_that_has_changed_since_cutting_began_is_told(tmp_path: Path) -> None:
+    lay = a_lay(tmp_path)
+    begun = replace(a_cut(lay).after(Freeze()).work, crosses_in=None)
+    ground = a_cut(lay).ground
+    assert resumed_by_lay(ground, lay, with_lay(begun, lay, CLOTH)).changed == ""
+    first, second = lay.placed
+    moved = replace(second, placement=replace(second.placement, x_in=second.placement.x_in + 1 / 16))
+    other = replace(lay, placed=(first, moved))
+    by_the_lay_verb = with_lay(begun, other, CLOTH)
+    told = resumed_by_lay(ground, other, by_the_lay_verb)
+    assert told.changed == "THE LAY OR ITS PATTERN HAS CHANGED"
+    assert told.strip_words(Controls()).first[0] == told.changed
+    assert resumed_by_lay(ground, lay, told.work).changed == "THE LAY OR ITS PATTERN HAS CHANGED"
 
 
 def test_two_layers_give_two_at_once(tmp_path: Path) -> None:
