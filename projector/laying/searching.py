@@ -146,14 +146,18 @@ def _lays(wanted: Wanted, fold: Fold) -> Iterator[Lay]:
     packing_s = PACKING_SHARE * wanted.seconds if _may_be_packed(wanted.cloth, fold) else 0.0
     end = time.monotonic() + wanted.seconds
     best: Lay | None = None
-    for best in _until(end - packing_s, _tried(wanted, fold, replace(effort, rounds=ENDLESS))):
-        yield best
-    if best is None or not packing_s:
+    try:
+        for best in _until(end - packing_s, _tried(wanted, fold, replace(effort, rounds=ENDLESS))):
+            yield best
+    except PatternError:  # perhaps the engine packs on to a length that is too short for us
+        if not packing_s:
+            raise
+    if not packing_s:
         return
     packing = replace(effort, rounds=1, packing_s=math.ceil(packing_s))
     known = best
     for lay in _until(end, _tried(wanted, fold, packing)):
-        if lay is not known and _better(lay, best, wanted.prefer):
+        if best is None or (lay is not known and _better(lay, best, wanted.prefer)):
             best = lay
         known = lay
         yield best

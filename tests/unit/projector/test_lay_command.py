@@ -278,3 +278,22 @@ def test_of_cloth_at_hand_the_most_stays_whole_whatever_is_used(top: Path) -> No
     assert whole == sorted(whole, reverse=True)
     assert found.best is not None
     assert used_words(found.best, at_hand.say).endswith("of 70 in used")
+
+
+def test_cloth_too_short_for_our_own_search_is_left_to_the_packing_engine(
+    top: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def told(
+        pattern: DraftedPattern, cloth: Cloth, fold: Fold, *, terms: Terms, prefer: Prefer, effort: Effort
+    ) -> Iterator[Lay]:
+        if not effort.packing_s:
+            raise PatternError("too short")
+        return lays(pattern, cloth, fold, terms=terms, prefer=prefer, effort=effort)
+
+    monkeypatch.setattr("projector.laying.searching.lays", told)
+    with quiet() as progress:
+        packed, not_packed = (
+            searched(wanted(top, seconds=0.5), (fold,), progress) for fold in (Fold.SINGLE, Fold.PARTIAL)
+        )
+    assert packed.best is not None
+    assert str(not_packed.compared[0].why_not) == "too short"
