@@ -49,7 +49,7 @@ _POINT: Final = (
     POINTER,
     Binding(
         shown="left button",
-        says="take a traced point, or an edge away from its points, and leave it here",
+        says="take the point or the edge here, and leave it",
         keys=("left button", "left button let go"),
         actions=(TakeUp(), PutDown()),
     ),
@@ -101,7 +101,7 @@ POINTS: Final = (
     STEP,
     Binding(
         shown="enter",
-        says="take the nearest point, or the edge here, and leave it",
+        says="take the point or the edge here, and leave it",
         keys=ENTER,
         actions=(TakeUp(),),
     ),
