@@ -33,7 +33,7 @@ class Effort:
     many pieces, and does not give the same lay again.
     """
 
-    rounds: int = 100
+    rounds: int = 150
     seed: int = 1
     packing_s: int = 0
 

@@ -16,10 +16,11 @@ from patterns.curves import Array
 
 PITCH_IN: Final = 1 / 32
 STRAY_IN: Final = 1 / 128  # by which a curve may be made plainer, always outwards
-_CRACK_IN: Final = 1.0  # a narrower one holds no piece and is closed
+_CRACK_IN: Final = 1 / 4  # a narrower one holds no piece, hardly the tip of one, and is closed
 _SHARP_IN: Final = 1 / 32  # an outline that is grown by less need not be rounded at its corners
 _ROUND: Final = 4  # chords of a quarter circle
 _WIDEST_CHORD_RAD: Final = 1.5 * math.pi / 2 / _ROUND  # an arc has a whole number of them, the nearest
+_LITTLE_IN: Final = 1 / 64
 _SAME_IN: Final = 1e-9
 _DECIMALS: Final = 7  # of an inch: corners that are nearer to one another across are at one place
 
@@ -169,8 +170,8 @@ def _on_lattice(run: _Run) -> Chain:
 def _covering(at: Array, reach: Array, first: int, last: int) -> Array:
     """(last - first + 1,) values at lattice places, never below the line through (`at`, `reach`).
 
-    A cell in which the line bends is lifted: either both its ends by how far the line stands above the chord
-    or each to the highest of the line, whichever lifts less.
+    A cell in which the line bends is lifted: both its ends by how far the line stands above the chord, where that is
+    little, and else to the highest of the line there, so that a step only grows wider by a cell.
     """
     places = np.arange(first, last + 1) * PITCH_IN
     before = np.interp(places - _SAME_IN, at, reach)
@@ -184,7 +185,7 @@ def _covering(at: Array, reach: Array, first: int, last: int) -> Array:
     np.maximum.at(highest, cell, reach)
     ends = np.stack([values[:-1], values[1:]])
     to_highest = np.maximum(highest - ends, 0.0)
-    lift = np.where(to_highest.sum(axis=0) < 2 * above, to_highest, above)
+    lift = np.where(above > _LITTLE_IN, to_highest, np.minimum(above, to_highest.max(axis=0)))
     lifted = values.copy()
     np.maximum.at(lifted, np.arange(last - first), values[:-1] + lift[0])
     np.maximum.at(lifted, np.arange(1, last - first + 1), values[1:] + lift[1])

@@ -108,7 +108,7 @@ def shortest_lays() -> list[Row]:
     ratios = []
     for number, pieces in LATTICED:
         pattern = small(number, pieces)
-        ratios.append(shortest_found_in(pattern, 100) / shortest_in(pattern, ROOM_IN, GAP_IN, LONGEST_IN))
+        ratios.append(shortest_found_in(pattern, 150) / shortest_in(pattern, ROOM_IN, GAP_IN, LONGEST_IN))
     return [
         (
             f"{len(ratios)} small lays, at worst",

@@ -50,9 +50,9 @@ def test_the_same_seed_gives_the_same_lay(overtop: DraftedPattern) -> None:
 
 
 def test_each_lay_that_is_given_is_no_longer_than_the_one_before(overtop: DraftedPattern) -> None:
-    given = list(lays(overtop, CLOTH, Fold.SINGLE, prefer=Prefer.USED, effort=Effort(rounds=30)))
+    given = list(lays(overtop, CLOTH, Fold.SINGLE, prefer=Prefer.USED, effort=Effort(rounds=60)))
     used = [lay.used_in for lay in given]
-    assert len(given) == 30
+    assert len(given) == 60
     assert used == sorted(used, reverse=True)
     assert used[-1] < used[0]
     assert all(violations(lay) == () for lay in set(given))
@@ -176,11 +176,11 @@ def test_what_is_preferred_is_saved_first() -> None:
     )
     cloth = replace(CLOTH, length_in=60.0)
     short, whole = (
-        plan(pattern, cloth, Fold.PARTIAL, prefer=prefer, effort=QUICK)
+        plan(pattern, cloth, Fold.PARTIAL, prefer=prefer, effort=Effort(rounds=40))
         for prefer in (Prefer.USED, Prefer.REMNANT)
     )
-    assert short.used_in == pytest.approx(40.0)
-    assert whole.used_in == pytest.approx(44.5)
+    assert short.used_in == pytest.approx(40.0, abs=0.01)
+    assert whole.used_in == pytest.approx(44.5, abs=0.01)
     remnant = Buying.of(whole).remnant
     assert (remnant.width_in, remnant.length_in) == pytest.approx((39.0, 60.0))
     assert Buying.of(short).remnant.area_in2 < remnant.area_in2
