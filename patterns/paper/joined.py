@@ -114,8 +114,8 @@ def _apart(first: Array, second: Array) -> Iterator[Array]:
     """(2,) inches on either outline, off the other as far as they do not cover one another."""
     one, two = shapely.Polygon(first), shapely.Polygon(second)
     for own, other in ((one, two), (two, one)):
-        parts = shapely.get_parts(own.difference(other))
-        part = max(parts, key=lambda part: part.area, default=own)
+        free = own.difference(other)
+        part = max(shapely.get_parts(own if free.is_empty else free), key=lambda part: part.area)
         yield shapely.get_coordinates(part.representative_point())[0]
 
 

@@ -49,7 +49,7 @@ _POINT: Final = (
     POINTER,
     Binding(
         shown="left button",
-        says="take the point or the edge here, and leave it",
+        says="pull a point, or an edge away from its points",
         keys=("left button", "left button let go"),
         actions=(TakeUp(), PutDown()),
     ),

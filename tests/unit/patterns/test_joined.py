@@ -1,4 +1,5 @@
 import io
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -57,6 +58,14 @@ def test_the_drawing_has_every_view_at_a_quarter_of_its_size(tmp_path: Path) -> 
     boxes = np.array([path.bbox() for path in paths])
     assert boxes.min() >= 0
     assert (boxes.max(axis=0)[2:] <= (svg.width, svg.height)).all()
+
+
+def test_a_piece_that_lies_wholly_on_another_is_named_there(tmp_path: Path) -> None:
+    """A loop opened out across the end of a seam that turns: it may come to lie on the piece it is sewn to."""
+    (view, _) = views_of(tmp_path, BLADE)
+    inner = view.first.mean(axis=0) + (view.first - view.first.mean(axis=0)) / 4
+    page = joined_drawing([replace(view, second=inner)], "Oar")
+    assert page.count(">back<") == page.count(">front<") == 1
 
 
 def test_each_outline_has_its_name_and_many_views_stand_in_rows(tmp_path: Path) -> None:
