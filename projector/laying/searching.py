@@ -143,7 +143,7 @@ def _lays(wanted: Wanted, fold: Fold) -> Iterator[Lay]:
     if wanted.seconds is None:
         yield from _tried(wanted, fold, effort)
         return
-    packing_s = PACKING_SHARE * wanted.seconds if _may_be_packed(wanted.cloth, fold) else 0.0
+    packing_s = int(PACKING_SHARE * wanted.seconds) if _may_be_packed(wanted.cloth, fold) else 0
     end = time.monotonic() + wanted.seconds
     best: Lay | None = None
     try:
@@ -154,9 +154,9 @@ def _lays(wanted: Wanted, fold: Fold) -> Iterator[Lay]:
             raise
     if not packing_s:
         return
-    packing = replace(effort, rounds=1, packing_s=math.ceil(packing_s))
     known = best
-    for lay in _until(end, _tried(wanted, fold, packing)):
+    # To its own end: a thread of the engine that outlives the program brings it down.
+    for lay in _tried(wanted, fold, replace(effort, rounds=1, packing_s=packing_s)):
         if best is None or (lay is not known and _better(lay, best, wanted.prefer)):
             best = lay
         known = lay

@@ -257,7 +257,7 @@ def test_in_a_single_layer_a_time_to_search_asks_the_packing_engine_too(
 
     monkeypatch.setattr("projector.laying.searching.lays", told)
     with quiet() as progress:
-        found = searched(wanted(top, seconds=0.5), (Fold.SINGLE, Fold.PARTIAL), progress)
+        found = searched(wanted(top, seconds=1.5), (Fold.SINGLE, Fold.PARTIAL), progress)
     assert [bool(effort.packing_s) for effort in efforts] == [False, True, False]
     assert found.best is not None
     assert not violations(found.best)
@@ -293,7 +293,7 @@ def test_cloth_too_short_for_our_own_search_is_left_to_the_packing_engine(
     monkeypatch.setattr("projector.laying.searching.lays", told)
     with quiet() as progress:
         packed, not_packed = (
-            searched(wanted(top, seconds=0.5), (fold,), progress) for fold in (Fold.SINGLE, Fold.PARTIAL)
+            searched(wanted(top, seconds=1.5), (fold,), progress) for fold in (Fold.SINGLE, Fold.PARTIAL)
         )
     assert packed.best is not None
     assert str(not_packed.compared[0].why_not) == "too short"
