@@ -61,7 +61,14 @@ def _stage_words(station: "CutStation") -> tuple[list[str], list[str], list[str]
         case Stage.FINDING:
             return list(station.tool.heading(station)), list(station.tool.words(station)), ["h: keys"]
         case Stage.CUTTING:
-            return ["FROZEN", *_orders(station)], _ways_on(station), _progress(station)
+            return ["FROZEN", *_unlit(station), *_orders(station)], _ways_on(station), _progress(station)
+
+
+def _unlit(station: "CutStation") -> list[str]:
+    """That the cut line leaves the light, where it is to be cut in one: it must be read before it is ticked off."""
+    ground, whole = station.ground, station.copy.reaches is None
+    beyond = overhang_words(station.outline_in, ground.lit, station.person, ground.unit)
+    return ["NOT ALL OF IT IS LIT"] if whole and beyond and station.step is not None else []
 
 
 def count_words(station: "CutStation") -> list[str]:

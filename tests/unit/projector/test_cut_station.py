@@ -175,6 +175,12 @@ def test_the_part_beyond_the_light_is_said_in_inches() -> None:
     assert said.count("beyond") == 4
 
 
+def test_what_is_not_all_lit_says_so_before_it_is_ticked_off() -> None:
+    assert "NOT ALL OF IT IS LIT" not in words(after(Freeze()))
+    first = after(*[Move(right=-1)] * 60, Freeze()).strip_words(Controls()).first
+    assert first[:2] == ("FROZEN", "NOT ALL OF IT IS LIT")
+
+
 def test_the_drawing_of_a_turned_table_file_is_upright_in_its_own_frame() -> None:
     alignment = an_alignment(turn_deg=30.0)
     ground = Ground(pieces=GROUND.pieces, alignment=alignment, lit=GROUND.lit)
