@@ -5,6 +5,8 @@ that what it keeps apart keeps the gap; what it finds is held to the rules befor
 """
 
 import math
+import multiprocessing
+import signal
 import threading
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -18,11 +20,20 @@ from patterns.laying.sliding import Spot
 from patterns.laying.ways import Job, Laying
 
 if TYPE_CHECKING:
-    import spyrrow
+    from multiprocessing.connection import Connection
 
 _HAIR_IN: Final = 1e-4  # by which outlines are grown beyond the gap: the engine reckons in single precision
 _POLL_S: Final = 0.1
 _HALF_TURN_DEG: Final = 180.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Placed:
+    """Where the engine has put one of a kind, by its number, in the frame of its strip."""
+
+    kind: int
+    turn_deg: float
+    at_in: tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -38,12 +49,22 @@ class _Kind:
         corners = np.asarray(grown(ring, gap_in / 2 + _HAIR_IN).exterior.coords)
         return [(y, -x) for x, y in corners]
 
-    def spot(self, placed: "spyrrow.PlacedItem", left_in: float, bottom_in: float) -> Spot:
+    def spot(self, placed: "_Placed", left_in: float, bottom_in: float) -> Spot:
         """Where the engine has put one, its strip's far corner at (`left_in`, `bottom_in`) of the cloth."""
-        turned = abs(placed.rotation) > _HALF_TURN_DEG / 2
+        turned = abs(placed.turn_deg) > _HALF_TURN_DEG / 2
         option = next(one for one in self.options if one.upside_down == turned)
-        along, across = placed.translation
+        along, across = placed.at_in
         return Spot(option=option, x_in=left_in - across, y_in=bottom_in + along)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Strip:
+    """What the engine is told: outlines, how many of each, the turns that it may have."""
+
+    height_in: float
+    items: tuple[tuple[list[tuple[float, float]], int, list[float]], ...]
+    seconds: int
+    seed: int
 
 
 def packed(
@@ -51,34 +72,65 @@ def packed(
 ) -> Iterator[tuple[Spot, ...] | None]:
     """Better and better packings between the two selvedges at `room_in`; None while there is none new.
 
-    The engine runs beside us and cannot be interrupted: when nobody asks any longer it ends by itself.
+    The engine cannot be interrupted, and brings a program down that ends before it. So it runs in a process of its
+    own, which is ended when nobody asks any longer.
     """
+    kinds = _kinds(jobs)
+    inset = gap_in / 2 + _HAIR_IN
+    strip = _Strip(
+        height_in=room_in[1] - room_in[0] + 2 * inset,
+        items=tuple(
+            (kind.outline(gap_in), kind.count, [0.0, _HALF_TURN_DEG][: len(kind.options)]) for kind in kinds
+        ),
+        seconds=seconds,
+        seed=seed,
+    )
+    context = multiprocessing.get_context("spawn")
+    heard, told = context.Pipe(duplex=False)
+    engine = context.Process(target=_pack, args=(strip, told), daemon=True)
+    engine.start()
+    told.close()
+    try:
+        while True:
+            if not heard.poll(_POLL_S):
+                yield None
+                continue
+            try:
+                placed: list[_Placed] = heard.recv()
+            except EOFError:
+                return
+            yield tuple(kinds[one.kind].spot(one, room_in[1] + inset, -inset) for one in placed)
+    finally:
+        engine.kill()
+        engine.join()
+
+
+def _pack(strip: _Strip, told: "Connection") -> None:
+    """Run the engine, and tell of each packing that is shorter than the last."""
     import spyrrow  # only for cloth in a single layer
 
-    kinds = _kinds(jobs)
-    items = [
-        spyrrow.Item(str(i), kind.outline(gap_in), kind.count, [0.0, _HALF_TURN_DEG][: len(kind.options)])
-        for i, kind in enumerate(kinds)
-    ]
-    inset = gap_in / 2 + _HAIR_IN
-    instance = spyrrow.StripPackingInstance("lay", room_in[1] - room_in[0] + 2 * inset, items)
-    config = spyrrow.StripPackingConfig(total_computation_time=seconds, seed=seed)
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # it is for the program to say when it is over
+    items = [spyrrow.Item(str(i), *item) for i, item in enumerate(strip.items)]
+    instance = spyrrow.StripPackingInstance("lay", strip.height_in, items)
+    config = spyrrow.StripPackingConfig(total_computation_time=strip.seconds, seed=strip.seed)
     apart = (spyrrow.ReportType.ExplFeas, spyrrow.ReportType.CmprFeas, spyrrow.ReportType.Final)
     queue = spyrrow.ProgressQueue()
-    solving = threading.Thread(target=instance.solve, args=(config, queue), daemon=True)
+    solving = threading.Thread(target=instance.solve, args=(config, queue))
     solving.start()
     width = math.inf
-    while True:
+    ended = False
+    while not ended:
         ended = not solving.is_alive()
         found = [one for report, one in queue.drain() if report in apart]
         best = min(found, key=lambda one: one.width, default=None)
         if best is not None and best.width < width:
             width = best.width
-            placed = ((kinds[int(item.id)], item) for item in best.placed_items)
-            yield tuple(kind.spot(item, room_in[1] + inset, -inset) for kind, item in placed)
-        if ended:
-            return
-        yield None
+            told.send(
+                [
+                    _Placed(kind=int(item.id), turn_deg=item.rotation, at_in=item.translation)
+                    for item in best.placed_items
+                ]
+            )
         solving.join(_POLL_S)
 
 

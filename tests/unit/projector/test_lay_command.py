@@ -1,8 +1,9 @@
 """`lay` as it is typed: what it says, writes, keeps and refuses."""
 
 import json
+import multiprocessing
 import re
-from collections.abc import Iterator
+from collections.abc import Generator, Iterator
 from dataclasses import replace
 from pathlib import Path
 
@@ -297,3 +298,15 @@ def test_cloth_too_short_for_our_own_search_is_left_to_the_packing_engine(
         )
     assert packed.best is not None
     assert str(not_packed.compared[0].why_not) == "too short"
+
+
+def test_the_packing_engine_ends_when_nobody_asks_any_longer(top: Path) -> None:
+    effort = Effort(rounds=1, packing_s=600)
+    pattern, cloth = read_pattern(top).drafted(), Cloth(bought_width_in=60)
+    found = lays(pattern, cloth, Fold.SINGLE, terms=Terms(), prefer=Prefer.USED, effort=effort)
+    next(found)
+    next(found)
+    assert len(multiprocessing.active_children()) == 1
+    assert isinstance(found, Generator)
+    found.close()
+    assert multiprocessing.active_children() == []
