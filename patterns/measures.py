@@ -207,7 +207,7 @@ def _exact_inches(spelling: str, bare_unit: Unit) -> Fraction:
     if match["unit"]:
         spelled_unit = _SPELLINGS.get(match["unit"].lower())
         if spelled_unit is None:
-            raise _nonsense(found, "a length in in, cm or mm")
+            raise _nonsense(found, "a length in inches, cm or mm")
         unit = spelled_unit
     if match["decimal"]:
         number = Fraction(match["decimal"])

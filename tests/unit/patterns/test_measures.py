@@ -53,8 +53,8 @@ WANTED = 'wanted a length such as "1/2 in", "1 1/4 in", "15 mm" or "1.5 cm"'
         ("½½", f'found "½½"; {WANTED}'),
         ("1,5 cm", f'found "1,5 cm"; {WANTED}, with a point and no comma: "1.5 cm"'),
         ("1/0 in", 'found "1/0 in"; wanted a fraction that is not divided by nothing'),
-        ("5 ft", 'found "5 ft"; wanted a length in in, cm or mm'),
-        ("1e3", 'found "1e3"; wanted a length in in, cm or mm'),
+        ("5 ft", 'found "5 ft"; wanted a length in inches, cm or mm'),
+        ("1e3", 'found "1e3"; wanted a length in inches, cm or mm'),
         (
             "9999 in",
             'found "9999 in"; wanted a length of at most 1200 in; check its unit and decimal point',

@@ -29,7 +29,7 @@ SWAPS = [
         "allowance: {saem",
         'line 2: found "saem" in allowances; wanted a key: seam, hem, fold or edge; did you mean "seam"?',
     ),
-    ("seam: 1/2 in,", "seam: 1/2 ft,", 'line 2: found "1/2 ft"; wanted a length in in, cm or mm'),
+    ("seam: 1/2 in,", "seam: 1/2 ft,", 'line 2: found "1/2 ft"; wanted a length in inches, cm or mm'),
     ("seam: 1/2 in,", "seam: -1/2 in,", 'line 2: found "-1/2 in"; wanted an allowance of nothing or more'),
     (
         "seam: 1/2 in,",

@@ -162,7 +162,7 @@ def test_what_a_tape_said_is_read_as_people_write_it(
         ("12 in", '"12 in" is not a measure such as "hem width 11 1/4 in" or "half bust 19 in at 12 in"'),
         ("hem width 12 in at 3 in", 'a hem width has a place of its own; leave "at 3 in" out'),
         ("hem width 0 in", "a hem width of 0 in is no length to check by"),
-        ("hem width 12 ells", 'found "12 ells"; wanted a length in in, cm or mm'),
+        ("hem width 12 ells", 'found "12 ells"; wanted a length in inches, cm or mm'),
     ],
 )
 def test_what_cannot_be_read_is_refused(text: str, sentence: str) -> None:

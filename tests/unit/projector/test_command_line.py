@@ -70,7 +70,7 @@ def test_nothing_typed_opens_the_whole_job_as_open_does() -> None:
             "--mat-pitch and --mat-size go together",
         ),
         (("align", "--by-hand", "--table", "t", "--tape", "1-2"), "is not a measured distance"),
-        (("align", "--photo", "p", "--printed-ruler", "8 ells"), "a length in in, cm or mm"),
+        (("align", "--photo", "p", "--printed-ruler", "8 ells"), "a length in inches, cm or mm"),
         (("align", "--photo", "p", "--camera", "0"), "not allowed with argument"),
         (("align", "--camera", "-1", "--table", "t"), "they are numbered from 0"),
         (("align", "--camera", "0"), "--table is needed"),
