@@ -100,7 +100,9 @@ def _add_modes(verb: ArgumentParser) -> None:
         help="height of the cloth or mat above the plane that was aligned; 0 takes it away",
     )
     modes.add_argument("--forecast", action="store_true", help="the error to expect, as light on the table")
-    modes.add_argument("--picture", type=Path, metavar="F.png", help="the same as a picture")
+    modes.add_argument(
+        "--picture", type=Path, metavar="F.png", help="the same written as a picture; without --forecast"
+    )
     modes.add_argument(
         "--cloth-frame",
         type=Path,

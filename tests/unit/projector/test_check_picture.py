@@ -5,6 +5,7 @@ from pathlib import Path
 import cv2
 import pytest
 
+from projector.command_line import main
 from tests.unit.projector.commands import a_table, check_refusal, result
 from tests.unit.projector.forecasts import a_graded_alignment
 
@@ -43,3 +44,9 @@ def test_a_set_up_that_is_not_in_the_file_is_refused(
     table = a_table(tmp_path, a_graded_alignment())
     asked = ("check", "--table", table, "--setup", "attic", "--picture", tmp_path / "p.png")
     check_refusal(capsys, tmp_path, asked, 'found no set-up "attic"')
+
+
+def test_its_help_says_that_it_stands_alone(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit):
+        main(["check", "--help"])
+    assert "the same written as a picture; without --forecast" in " ".join(capsys.readouterr().out.split())
