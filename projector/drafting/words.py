@@ -1,7 +1,5 @@
 """What the strip and the list say while a pattern is drafted."""
 
-import re
-import textwrap
 from collections.abc import Iterator
 from dataclasses import replace
 from enum import Enum
@@ -21,14 +19,12 @@ from projector.drafting.work import DraftWork
 from projector.lighting.reach import overhang_words
 from projector.scene import Controls
 from projector.words.strip import StripWords
-from projector.words.unbroken import spaced, unbroken
+from projector.words.unbroken import unbroken
 
 if TYPE_CHECKING:
     from projector.stations.draft import DraftStation
 
 LOOK: Final = "LOOK:"
-PHRASE: Final = 90  # letters of a sentence in one phrase of the strip
-ASKED: Final = 44  # and of a question, in larger letters
 CHOSEN_LIGHT: Final = 0.7
 ON_LIGHT: Final = 0.35
 OFF_LIGHT: Final = 0.16
@@ -49,12 +45,11 @@ def strip_words(station: "DraftStation", controls: Controls) -> StripWords:
     if controls.helping:
         return StripWords(first=("the keys",), aside=("h goes back",))
     work, aside = station.shown, ["preview, not true to size"] if controls.preview else []
-    aside += _phrases(station.notice)
+    aside += [station.notice] if station.notice else []
     if controls.frozen:
         return StripWords(first=("FROZEN", work.piece.name), aside=(*aside, "f frees it"))
     if station.question is not None:
-        asked = tuple(textwrap.wrap(station.question.words, ASKED))
-        return StripWords(first=asked, aside=(*aside, *_ways_to_answer(station)))
+        return StripWords(first=(station.question.words,), aside=(*aside, *_ways_to_answer(station)))
     neck = neck_words(work.drafted, station.ground.wearer)
     first = [work.piece.name, *_at_hand(station, work), *([neck] if neck else [])]
     wrong = _wrong(station, work)
@@ -134,11 +129,11 @@ def _wrong(station: "DraftStation", work: DraftWork) -> list[str]:
     found = warnings(work.drafted, wearer)
     if not found:
         return []
-    phrases = _phrases(found[0])
-    if found[0] == head_warning(work.drafted, wearer):  # its verdict stands in the row above
-        phrases = phrases[1:]
+    gravest = found[0]
+    if gravest == head_warning(work.drafted, wearer):  # its verdict stands in the row above
+        gravest = gravest.split(": ", 1)[1]
     more = [f"and {len(found) - 1} more to look at"] if len(found) > 1 else []
-    return [f"{LOOK} {phrases[0]}", *phrases[1:], *more]
+    return [f"{LOOK} {gravest}", *more]
 
 
 def _high_point(work: DraftWork, held: Grip) -> list[str]:
@@ -146,12 +141,6 @@ def _high_point(work: DraftWork, held: Grip) -> list[str]:
     edges = held.told(work.points)[1]
     words = high_point_words(work.piece, work.drafted.say)
     return [words] if words and NECK in map(work.points.said, edges) else []
-
-
-def _phrases(sentence: str) -> list[str]:
-    """A sentence in its own parts, none longer than a row of the strip."""
-    parts = re.split(r"[:;] ", unbroken(sentence))
-    return [spaced(phrase) for part in parts for phrase in textwrap.wrap(part, PHRASE)]
 
 
 def _ways(station: "DraftStation") -> list[str]:

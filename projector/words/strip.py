@@ -23,6 +23,7 @@ from projector.lighting.strokes import Drawing
 from projector.person import Person, room_across
 from projector.scene import Layer, Scene
 from projector.words.free_room import Box, FreeRoom, room_within
+from projector.words.unbroken import spaced, unbroken
 
 BETWEEN: Final = "  ·  "
 EDGE_IN: Final = 0.5  # from the end of the light to the words
@@ -38,6 +39,7 @@ LEAST_IN: Final = 0.3  # of letters that have to make room
 SLIDES_IN: Final = ((0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0), (4.0, 6.0, 8.0, 10.0, 12.0, 15.0, 18.0))
 EDGE_ROWS: Final = 3
 MOST_ROWS: Final = 8
+SENTENCE: Final = 44  # letters; what is longer may be broken between its words, in rows of its own
 SHARES: Final = (1.0, 0.7, 0.5, 0.35, 0.25, 0.15)  # of the light's width, that words beside a piece may take
 
 
@@ -253,16 +255,33 @@ def _size(rows: Sequence[Row]) -> tuple[float, float]:
 
 
 def _lines(phrases: Sequence[str], width: float) -> list[str] | None:
-    """Phrases in lines not wider than so many letter heights; None if one alone is too wide."""
+    """Phrases in lines not wider than so many letter heights; None if one that is not to be broken is wider."""
     lines: list[str] = []
     for phrase in phrases:
-        if words_width(phrase) > width:
-            return None
         longer = f"{lines[-1]}{BETWEEN}{phrase}" if lines else phrase
         if lines and words_width(longer) <= width:
             lines[-1] = longer
+            continue
+        broken = [phrase] if words_width(phrase) <= width else _broken(phrase, width)
+        if broken is None:
+            return None
+        lines += broken
+    return lines
+
+
+def _broken(phrase: str, width: float) -> list[str] | None:
+    """A sentence in lines, no length torn apart; None for a shorter phrase, or where a single word is too wide."""
+    if len(phrase) <= SENTENCE:
+        return None
+    lines: list[str] = []
+    for word in map(spaced, unbroken(phrase).split(" ")):
+        if words_width(word) > width:
+            return None
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and words_width(longer) <= width:
+            lines[-1] = longer
         else:
-            lines.append(phrase)
+            lines.append(word)
     return lines
 
 

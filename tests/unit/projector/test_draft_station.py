@@ -76,7 +76,7 @@ def test_a_change_is_switched_off_and_on_again() -> None:
     off = begun().after(SwitchChange())
     assert off.work.pattern.changes[0].off
     assert "TOO SMALL for the head" in first(off)
-    assert aside(off).startswith("LOOK: 23 7/16 in are needed, a V in front 6 7/8 in deep would do")
+    assert aside(off).startswith("LOOK: 23 7/16 in are needed; a V in front 6 7/8 in deep would do")
     assert any("(off)" in row.text for row in list_rows(off.work))
     on = off.after(SwitchChange())
     assert on.work.pattern == OVERTOP
@@ -248,3 +248,12 @@ def test_scenes_draw_in_every_state() -> None:
         layers = state(begun()).scene(CALM)
         assert all(layer.draw() for layer in layers)
         assert len({layer.name for layer in layers}) == len(layers)
+
+
+def test_a_question_and_a_notice_are_a_sentence_each_however_long() -> None:
+    asked = typed(begun().after(Rewrite()), ", and more than fits a row")
+    assert asked.question is not None
+    assert strip_words(asked, CALM).first == (asked.question.words,)
+    refused = typed(begun().after(Accept()), "40 in").after(Accept())
+    assert refused.notice in strip_words(refused, CALM).aside
+    assert ": " in refused.notice

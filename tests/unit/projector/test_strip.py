@@ -78,6 +78,35 @@ def test_long_words_are_broken_between_phrases_and_none_is_lost() -> None:
     assert on_screen(strip, Person())
 
 
+SENTENCE = "add: neck round, piece front, depth 2 3/8 in below: it meets the fold there, by 1 1/2 in_"
+
+
+def test_a_sentence_is_broken_between_its_words_alone_and_no_separator_comes_into_it() -> None:
+    words = StripWords(first=(SENTENCE,), aside=("enter: that is it",))
+    strip = lay_strip(words, LIT, Person(), None)
+    rows = [row.text for row in strip.rows]
+    assert len(rows) > 2
+    assert " ".join(rows) == f"{SENTENCE} enter: that is it"
+    assert all(length in "|".join(rows) for length in ("2 3/8 in", "1 1/2 in_"))
+    assert on_screen(strip, Person())
+
+
+@pytest.mark.parametrize("share", [0.2, 0.3, 0.4, 0.5, 0.6])
+def test_no_length_is_torn_apart_however_narrow_the_room(share: float) -> None:
+    half = 18.0
+    tall = np.array([[-30.0, -20.0], [half - 36 * share, -20.0], [half - 36 * share, 20.0], [-30.0, 20.0]])
+    strip = lay_strip(StripWords(first=(SENTENCE,)), LIT, Person(), tall)
+    rows = [row.text for row in strip.rows]
+    assert " ".join(rows) == SENTENCE
+    assert all(length in "|".join(rows) for length in ("2 3/8 in", "1 1/2 in_"))
+
+
+def test_what_is_short_is_not_broken() -> None:
+    tall = np.array([[-20.0, -20.0], [5.0, -20.0], [5.0, 20.0], [-20.0, 20.0]])
+    rows = [row.text for row in lay_strip(WORDS, LIT, Person(), tall).rows]
+    assert all(any(phrase in row for row in rows) for phrase in WORDS.first)
+
+
 def test_a_very_small_light_still_says_everything() -> None:
     small = lit_area(a_map(corners_in=((-3, 2), (3, 2), (3, -2), (-3, -2))))
     strip = lay_strip(WORDS, small, Person(), None)
