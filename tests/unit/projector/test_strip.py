@@ -78,7 +78,10 @@ def test_long_words_are_broken_between_phrases_and_none_is_lost() -> None:
     assert on_screen(strip, Person())
 
 
-SENTENCE = "add: neck round, piece front, depth 2 3/8 in below: it meets the fold there, by 1 1/2 in_"
+SENTENCE = (
+    "add: neck round, piece front, depth 2 3/8 in below the high shoulder point: "
+    "it meets the fold there, deeper than before by 1 1/2 in_"
+)
 
 
 def test_a_sentence_is_broken_between_its_words_alone_and_no_separator_comes_into_it() -> None:
