@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from patterns.errors import PatternError
 from patterns.saying import lengths_said_in
 from patterns.tracing.hand_trace import Place
-from projector.actions import Accept, Action, FindCloth, Forget, Undo
+from projector.actions import Accept, Action, FindCloth, Forget, Next, Undo
 from projector.bindings import Binding
 from projector.cutting.bindings import BESIDE_TOOL
 from projector.cutting.cloth_marks import on_cloth
@@ -44,6 +44,11 @@ class CrossesTool:
     def bindings(self) -> tuple[Binding, ...]:
         """Crosses are set with the cross of light."""
         return (*CROSSING, *BESIDE_TOOL)
+
+    @property
+    def slides(self) -> bool:
+        """Whether the cloth is to be slid once the crosses are marked."""
+        return self.slide_in != (0.0, 0.0)
 
     def taken_up(self, station: "CutStation") -> "CrossesTool":
         """With the cross in the middle of the light."""
@@ -100,6 +105,8 @@ class CrossesTool:
             case Forget():
                 tool = replace(self, first_in=None, slide_in=(0.0, 0.0))
                 return replace(station, tool=tool, work=replace(station.work, crosses_in=None), notice="")
+            case Next() if self.slides:
+                return self._after(station, FindCloth())
             case FindCloth():
                 slid = replace(self, slide_in=(0.0, 0.0))
                 return find_cloth(replace(station, tool=slid), self.slide_in)

@@ -1,11 +1,11 @@
 """A piece at the table taken to be cut in reaches, or in one again; cloth slid on for it."""
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from patterns.saying import Say
+from patterns.saying import Say, lengths_said_in
 from projector.cutting.following import following
 from projector.cutting.laid_pieces import shifted
 from projector.cutting.on_cloth import FINEST
@@ -13,11 +13,47 @@ from projector.cutting.reach_crosses import planned
 from projector.cutting.reach_words import slide_words
 from projector.cutting.reaches import room_in
 from projector.cutting.sliding import sliding
+from projector.cutting.stage import Stage
 from projector.errors import ProjectorError
 from projector.lighting.reach import LARGER, overhang_words
 
 if TYPE_CHECKING:
     from projector.stations.cut import CutStation
+
+UNLIT: Final = "not all of it is lit"
+
+
+def is_unlit(station: "CutStation") -> bool:
+    """Whether what is to be cut next, in one, leaves the light."""
+    step, ground = station.step, station.ground
+    if station.copy.reaches is not None or step is None or not step.cuts:
+        return False
+    return bool(overhang_words(station.outline_in, ground.lit, station.person))
+
+
+def lit_by_pages(station: "CutStation") -> "CutStation":
+    """A frozen piece that is not all lit, in reaches; the light freed first where the cloth must be slid for it.
+
+    Where that cannot be it is said, and the next press leaves the piece for later.
+    """
+    try:
+        with lengths_said_in(station.ground.unit):
+            going = in_reaches(station)
+    except ProjectorError as error:
+        if not station.notice.startswith(UNLIT):
+            return station.refusing(f"{UNLIT}: {error}. f: move it. page down: later")
+        return station.showing(station.copies.still_to_cut(station.shown)[0])
+    if going.lies == station.lies and going.tool is station.tool:
+        return going
+    return replace(station, stage=Stage.LAYING, notice=f"{UNLIT}: page down slides the cloth")
+
+
+def lit_before_held(station: "CutStation") -> "CutStation":
+    """While pieces are laid: the piece in reaches or its cloth to be slid; frozen as it is where neither can be."""
+    try:
+        return in_reaches(station)
+    except ProjectorError:
+        return station.held()
 
 
 def reaches_words(station: "CutStation") -> tuple[str, ...]:
@@ -53,6 +89,9 @@ def in_reaches(station: "CutStation") -> "CutStation":
     first = reaches.reaches[0]
     if station.work.is_lay and slide_words(station, first.slide_in):
         return sliding(station, first.slide_in)
+    if len(reaches.reaches) == 1 and is_unlit(station):
+        laid = following(station, shifted(placement, np.array(first.slide_in)))
+        return laid.refusing(slide_words(station, first.slide_in))
     if len(reaches.reaches) == 1:
         raise ProjectorError(f"{piece.name} fits into the light: it needs no reaches")
     laid = following(station, shifted(placement, np.array(first.slide_in)))

@@ -4,7 +4,9 @@ import re
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from projector.cutting.crosses_tool import CrossesTool
 from projector.cutting.doubt import doubt_words, doubts
+from projector.cutting.in_reaches import is_unlit
 from projector.cutting.reach_words import reach_words
 from projector.cutting.stage import Stage
 from projector.cutting.steps import CUT, Step
@@ -61,14 +63,11 @@ def _stage_words(station: "CutStation") -> tuple[list[str], list[str], list[str]
         case Stage.FINDING:
             return list(station.tool.heading(station)), list(station.tool.words(station)), ["h: keys"]
         case Stage.CUTTING:
-            return ["FROZEN", *_unlit(station), *_orders(station)], _ways_on(station), _progress(station)
-
-
-def _unlit(station: "CutStation") -> list[str]:
-    """That the cut line leaves the light, where it is to be cut in one: it must be read before it is ticked off."""
-    ground, whole = station.ground, station.copy.reaches is None
-    beyond = overhang_words(station.outline_in, ground.lit, station.person, ground.unit)
-    return ["NOT ALL OF IT IS LIT"] if whole and beyond and station.step is not None else []
+            return (
+                ["FROZEN", *_orders(station)],
+                _ways_on(station),
+                _progress(station),
+            )
 
 
 def count_words(station: "CutStation") -> list[str]:
@@ -109,7 +108,11 @@ def hand_words(station: "CutStation") -> list[str]:
 
 
 def _ways_to_lay(station: "CutStation") -> list[str]:
-    if station.work.begun:
+    if isinstance(station.tool, CrossesTool) and station.tool.slides:
+        on = "page down: both are marked, slide it"
+    elif station.work.begun and is_unlit(station):
+        on = "page down: in reaches, or slid into the light"
+    elif station.work.begun:
         on = "page down: freeze, go on"
     elif station.shown == station.copies.order[-1]:
         on = "page down: begin cutting"
@@ -128,6 +131,8 @@ def _orders(station: "CutStation") -> list[str]:
     step, which = station.step, [station.piece.name, *count_words(station)[1:], *words]
     if step is None and not station.copies.still_to_cut(station.shown):
         return ["ALL IS CUT", *which]
+    if is_unlit(station):
+        return ["NOT ALL OF IT IS LIT", *which]
     return [*which, "done" if step is None else order_words(station, step)]
 
 
@@ -137,6 +142,8 @@ def order_words(station: "CutStation", step: Step) -> str:
 
 
 def _ways_on(station: "CutStation") -> list[str]:
+    if is_unlit(station):
+        return ["page down: in reaches, or slid into the light"]
     if station.step is not None:
         last = len(station.copies.steps_left(station.shown)) == 1
         return [f"page down: {station.step.done}{', lift it' if last else ''}"]

@@ -27,6 +27,7 @@ from projector.cutting.copies import Copies, laid_out
 from projector.cutting.finding import slid
 from projector.cutting.following import lies_of
 from projector.cutting.ground import Ground
+from projector.cutting.in_reaches import is_unlit, lit_before_held, lit_by_pages
 from projector.cutting.laid_pieces import LaidPieces
 from projector.cutting.reach_light import part_in
 from projector.cutting.scene import cut_scene
@@ -225,12 +226,14 @@ class CutStation:
                 return self._gone_back(action)
             case Freeze():
                 return self.held()
+            case Next() if self.work.begun and is_unlit(self):
+                return lit_before_held(self)
             case Next() if self.work.begun:
                 return self.held()
             case Next() if self.shown == self.copies.order[-1]:
-                return self._showing(0).held()
+                return self.showing(0).held()
             case Next():
-                return self._showing(self.copies.beside(self.shown, 1))
+                return self.showing(self.copies.beside(self.shown, 1))
             case ChangeTool():
                 return replace(self, tool=following_tool(self), notice="")
             case _:
@@ -253,7 +256,7 @@ class CutStation:
     def held(self) -> "CutStation":
         """The light frozen over the copy that is lit."""
         work = replace(self.work, begun=True)
-        held = replace(self, work=work, stage=Stage.CUTTING, dragging=False)._showing(self.shown)
+        held = replace(self, work=work, stage=Stage.CUTTING, dragging=False).showing(self.shown)
         return replace(held, notice=LIGHT_OUT)
 
     def ticking(self, step: Step) -> "CutStation":
@@ -267,6 +270,8 @@ class CutStation:
         step = self.step
         if step is None:
             return self._standing()
+        if is_unlit(self):
+            return lit_by_pages(self)
         if is_slide(step.name):
             return slid(self, step)
         done = self.ticking(step)
@@ -278,13 +283,13 @@ class CutStation:
         if is_slide(self.copy.ticked[-1]):
             return self.refusing("the cloth was slid since: f frees the light")
         work = self.work.ticked(self.shown, self.copy.ticked[:-1])
-        return replace(self, work=work)._showing(self.shown)
+        return replace(self, work=work).showing(self.shown)
 
     def _standing(self) -> "CutStation":
         """The copy at work lit, or the next at which something is to be done."""
-        return self._showing(self.copies.standing(self.shown))
+        return self.showing(self.copies.standing(self.shown))
 
-    def _showing(self, number: int) -> "CutStation":
+    def showing(self, number: int) -> "CutStation":
         """The copy at a place in the order lit; the work is there if there is any to do, and looking is no work."""
         work = self.work if self.stage is Stage.ASKING else self.copies.at(number)
         return replace(self, shown=number, work=work, notice="")
@@ -293,11 +298,11 @@ class CutStation:
         """Another copy lit, or the words turned."""
         match action:
             case Flip(by=by):
-                return self._showing(self.copies.beside(self.shown, by))
+                return self.showing(self.copies.beside(self.shown, by))
             case Back() if self.shown == 0:
                 return self.refusing("this is the first piece")
             case Back():
-                return self._showing(self.copies.beside(self.shown, -1))
+                return self.showing(self.copies.beside(self.shown, -1))
             case Show(number=number):
                 return self._numbered(number)
             case ChangeSide():
@@ -307,7 +312,7 @@ class CutStation:
 
     def _numbered(self, number: int) -> "CutStation":
         copy = self.copies.of_piece(number)
-        return self.refusing(f"there is no piece {number}") if copy is None else self._showing(copy)
+        return self.refusing(f"there is no piece {number}") if copy is None else self.showing(copy)
 
     def _gone_back(self, action: Undo | Redo) -> "CutStation":
         history = self.history.back() if isinstance(action, Undo) else self.history.forth()

@@ -42,6 +42,7 @@ from projector.cutting.crosses_tool import CrossesTool
 from projector.cutting.edge_tool import EdgeTool
 from projector.cutting.finding import FindTool
 from projector.cutting.ground import Ground
+from projector.cutting.in_reaches import is_unlit
 from projector.cutting.laid_pieces import outline_in
 from projector.cutting.measure_tool import MeasureTool
 from projector.cutting.stage import Stage
@@ -514,3 +515,71 @@ def test_no_key_means_two_things(bindings: tuple[Binding, ...]) -> None:
     keys = [key for binding in bindings for key, _ in binding.pairs()]
     assert len(keys) == len(set(keys))
     assert all(key in keys for key in ("page down", "page up", "b", "q"))
+
+
+def to_the_end(session: Session[CutStation]) -> list[str]:
+    """Page down until nothing is left to do; what was ticked off, and never with any of it out of the light."""
+    for _ in range(40):
+        if session.station.step is None:
+            break
+        ticked, unlit = session.station.copy.ticked, is_unlit(session.station)
+        take(session, Next())
+        assert not unlit or session.station.work.copies[0].ticked == ticked, (
+            "a cut that was not lit is ticked"
+        )
+    return list(session.station.copy.ticked)
+
+
+def test_page_down_takes_a_long_piece_in_reaches_rather_than_tick_off_what_is_not_lit() -> None:
+    session = a_session(0)
+    lying_along(session)
+    take(session, Next())
+    assert "FROZEN · NOT ALL OF IT IS LIT" in words(session)
+    assert "page down: in reaches" in words(session)
+    assert "cut 1" in to_the_end(session)
+    assert "cut 2" in session.station.copy.ticked
+    upright = a_session(0)
+    take(upright, Next(), Next())
+    assert (stage(upright), upright.station.copy.ticked) == (Stage.LAYING, ())
+    assert "not all of it is lit: page down slides the cloth" in words(upright)
+    take(upright, Next())
+    assert upright.station.copy.reaches is not None
+    assert "slide the cloth" in words(upright)
+    assert "cut 2" in to_the_end(upright)
+
+
+def test_page_down_asks_for_the_cloth_to_be_slid_where_a_piece_would_fit() -> None:
+    session = a_session(0, "front")
+    take(session, *[Move(right=-1)] * 50, Next(), Next())
+    assert (stage(session), session.station.copy.ticked) == (Stage.LAYING, ())
+    take(session, Next())
+    assert "slide the cloth" in words(session)
+    assert not is_unlit(session.station)
+    assert to_the_end(session)[0] == "cut"
+
+
+def test_page_down_slides_a_lay_into_the_light_by_two_crosses() -> None:
+    session = a_session(0, "front")
+    work = session.station.work
+    session.station = replace(session.station, work=replace(work, is_lay=True))
+    take(session, *[Move(right=-1)] * 50, Next(), Next(), Next())
+    assert "page down: both are marked, slide it" in words(session)
+    take(session, Next())
+    assert stage(session) is Stage.FINDING
+    take(session, Next())
+    assert stage(session) is Stage.CUTTING
+    assert not is_unlit(session.station)
+    assert to_the_end(session)[0] == "cut"
+
+
+def test_a_piece_that_cannot_be_lit_is_left_for_later_and_never_ticked_off() -> None:
+    small = lit_area(a_map(corners_in=((-8, 5), (8, 5), (8, -5), (-8, -5))))
+    ground = Ground(pieces=(cloak(), pieces()["pocket"]), alignment=an_alignment(), lit=small)
+    session = Session(CutStation.begun(ground))
+    take(session, Freeze(), Next())
+    assert stage(session) is Stage.CUTTING
+    assert "not all of it is lit: cloak is wider than the light" in words(session)
+    assert session.station.piece.name == "cloak"
+    take(session, Next())
+    assert session.station.piece.name == "pocket"
+    assert session.station.work.copies[0].ticked == ()

@@ -179,6 +179,7 @@ def test_what_is_not_all_lit_says_so_before_it_is_ticked_off() -> None:
     assert "NOT ALL OF IT IS LIT" not in words(after(Freeze()))
     first = after(*[Move(right=-1)] * 60, Freeze()).strip_words(Controls()).first
     assert first[:2] == ("FROZEN", "NOT ALL OF IT IS LIT")
+    assert "cut along the solid line" not in first
 
 
 def test_the_drawing_of_a_turned_table_file_is_upright_in_its_own_frame() -> None:
