@@ -64,7 +64,7 @@ _LIGHT: Final = (
     SIDE,
     replace(FREEZE, says="hold the light still, or free"),
     BLANK,
-    HELP,
+    replace(HELP, says="these keys, and back"),
     replace(QUIT, says="leave; every change is in the file"),
 )
 _OUT: Final = ("x", "delete")

@@ -21,15 +21,14 @@ if TYPE_CHECKING:
 def draft_scene(station: "DraftStation", controls: Controls) -> Scene:
     """The layers of the station as it is; while help is asked for, the keys in place of the list, or of it all."""
     lit, person, lies = station.ground.lit, station.person, station.work.laid.outline_in
-    said = strip_words(station, controls)
-    strip = lay_strip(said, lit, person, lies)
+    strip = lay_strip(strip_words(station, controls), lit, person, lies)
     words, piece = strip_layers(strip, lit, person), tuple(_piece(station))
     if controls.helping:
         page = lay_help(station.bindings, lit, person, lies, strip)
         keys = Layer(name="help", key=(page, person), draw=lambda: page_light(page, lit, person))
-        if page.beside:
-            return (*piece, keys, *words)
-        return (keys, *strip_layers(lay_strip(said, lit, person, None), lit, person))
+        return (
+            (*piece, keys, *words) if page.beside else (keys,)
+        )  # a page that takes the light says all itself
     taken = with_words_beside(lies, station.work.piece, station.work.laid.placement)
     lines = lay_list(tuple(list_rows(station.work)), lit, person, taken, strip)
     return (*piece, *_list(lines, lit, person), *words)

@@ -1,5 +1,7 @@
 """The drafting station for tests: begun, and led on by actions."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from patterns import example, read_pattern
@@ -17,7 +19,7 @@ from projector.drafting.work import DraftWork
 from projector.lighting.lit_area import lit_area
 from projector.scene import Controls
 from projector.stations.draft import DraftStation
-from tests.unit.projector.samples import an_alignment
+from tests.unit.projector.samples import KEYSTONE_IN, a_map, an_alignment
 
 ALIGNMENT = an_alignment()
 LIT = lit_area(ALIGNMENT.map)
@@ -59,3 +61,11 @@ def first(station: DraftStation) -> str:
 
 def aside(station: DraftStation) -> str:
     return ", ".join(strip_words(station, CALM).aside)
+
+
+def in_small_light(share: float) -> DraftStation:
+    """Begun in a light so much smaller that the front takes nearly all of it."""
+    corners_in = tuple((share * x, share * y) for x, y in KEYSTONE_IN)
+    alignment = an_alignment(a_map(screen_px=(1280, 720), corners_in=corners_in))
+    ground = replace(GROUND, alignment=alignment, lit=lit_area(alignment.map))
+    return DraftStation.begun(ground, DraftWork.begun(OVERTOP, None, ground.under))

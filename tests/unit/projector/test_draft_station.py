@@ -50,6 +50,7 @@ from tests.unit.projector.drafts import (
     begun,
     changes,
     first,
+    in_small_light,
     typed,
 )
 
@@ -257,3 +258,9 @@ def test_a_question_and_a_notice_are_a_sentence_each_however_long() -> None:
     refused = typed(begun().after(Accept()), "40 in").after(Accept())
     assert refused.notice in strip_words(refused, CALM).aside
     assert ": " in refused.notice
+
+
+def test_a_page_of_keys_that_takes_the_light_is_not_overprinted() -> None:
+    helping = Controls(helping=True)
+    assert [layer.name for layer in in_small_light(0.75).scene(helping)] == ["help"]
+    assert any(layer.name == "strip 0" for layer in begun().scene(helping))
