@@ -74,7 +74,7 @@ class EdgeTool:
 
     def heading(self, station: "CutStation") -> tuple[str, ...]:
         """What to mark next; then on which side of the marks the piece lies."""
-        edge = self._edge(station)
+        edge = self.edge(station)
         if not self.marks_in:
             return (f"set mark 1 on {edge.value}",)
         if len(self.marks_in) == 1:
@@ -87,7 +87,7 @@ class EdgeTool:
 
     def words(self, station: "CutStation") -> tuple[str, ...]:
         """The ways on; and where the marks are too near each other, what that is worth."""
-        edge, say = self._edge(station), Say(station.ground.unit)
+        edge, say = self.edge(station), Say(station.ground.unit)
         if len(self.marks_in) < 2:
             return (f"enter: mark {len(self.marks_in) + 1}", *self._edges_words(station), *self._at.words)
         line = self._line(station)
@@ -123,13 +123,14 @@ class EdgeTool:
             return (ClothEdge.LAY_EDGE,)
         return edges_for(station.piece, station.placement)
 
-    def _edge(self, station: "CutStation") -> ClothEdge:
+    def edge(self, station: "CutStation") -> ClothEdge:
+        """What of the cloth the lit piece is brought to."""
         edges = self._edges(station)
         return edges[self.other_edge % len(edges)]
 
     def _own(self, station: "CutStation") -> PieceLine:
         """The line of the piece that belongs on the cloth's; ProjectorError where it has none, or another piece has."""
-        if self._edge(station) is not ClothEdge.LAY_EDGE:
+        if self.edge(station) is not ClothEdge.LAY_EDGE:
             return piece_line(station.piece, station.placement)
         halves = zip(station.ground.pieces, station.work.placements, strict=True)
         on_fold = next((piece.name for piece, placement in halves if is_half(piece, placement)), None)
@@ -152,7 +153,7 @@ class EdgeTool:
 
     def _line(self, station: "CutStation") -> ClothLine:
         one, other = self.marks_in
-        return ClothLine(kind=self._edge(station), marks_in=(one, other))
+        return ClothLine(kind=self.edge(station), marks_in=(one, other))
 
     def _after(self, station: "CutStation", action: Action) -> "CutStation":
         both = len(self.marks_in) == 2
@@ -167,11 +168,11 @@ class EdgeTool:
                 return self._marked(station)
             case OtherSide() if both:
                 line, own = self._line(station), self._own(station)
-                return following(station, on_other_side(station.piece, station.placement, line, own))
+                return _brought(station, on_other_side(station.piece, station.placement, line, own))
             case LayOn() if both:
-                return following(station, self._laid(station, self._line(station)))
+                return _brought(station, self._laid(station, self._line(station)))
             case OtherSide() | LayOn():
-                raise ProjectorError(f"set two marks on {self._edge(station).value} first")
+                raise ProjectorError(f"set two marks on {self.edge(station).value} first")
             case ChangeEdge():
                 return self._held(station, replace(self, other_edge=self.other_edge + 1))
             case Forget():
@@ -195,7 +196,7 @@ class EdgeTool:
         line = tool._line(station)
         held = self._held(station, tool)
         try:
-            return following(held, self._laid(station, line))
+            return _brought(held, self._laid(station, line))
         except ProjectorError as error:  # the marks stay: the next says the side
             return held.refusing(str(error))
 
@@ -203,8 +204,12 @@ class EdgeTool:
         """On the line, where the piece ends; beside it, on which side it lies."""
         line, at = self._line(station), self._at.at_in
         if abs(float(line.left_of(np.array([at]))[0])) >= ON_LINE_IN:
-            return following(station, self._laid(station, line, at))
-        return following(station, slid_to(station.piece, self._laid(station, line), line, at))
+            return _brought(station, self._laid(station, line, at))
+        return _brought(station, slid_to(station.piece, self._laid(station, line), line, at))
 
     def _laid(self, station: "CutStation", line: ClothLine, side_in: Place | None = None) -> Placement:
         return laid_on(station.piece, station.placement, line, self._own(station), side_in)
+
+
+def _brought(station: "CutStation", placement: Placement) -> "CutStation":
+    return replace(following(station, placement), on_marks=True)

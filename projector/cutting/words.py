@@ -6,10 +6,12 @@ from typing import TYPE_CHECKING
 
 from projector.cutting.crosses_tool import CrossesTool
 from projector.cutting.doubt import doubt_words, doubts
+from projector.cutting.edge_tool import EdgeTool
 from projector.cutting.in_reaches import is_unlit
 from projector.cutting.reach_words import reach_words
 from projector.cutting.stage import Stage
 from projector.cutting.steps import CUT, Step
+from projector.cutting.tools import PieceTool
 from projector.lighting.reach import overhang_words
 from projector.scene import Controls
 from projector.trust import trust_words
@@ -118,7 +120,14 @@ def _ways_to_lay(station: "CutStation") -> list[str]:
         on = "page down: begin cutting"
     else:
         on = f"page down: {station.work.copies[station.copies.beside(station.shown, 1)].piece}"
-    return [on, *station.tool.words(station)]
+    return [*_to_the_marks(station), on, *station.tool.words(station)]
+
+
+def _to_the_marks(station: "CutStation") -> list[str]:
+    """That the light is brought on to the cloth by marks, until it once was."""
+    if station.on_marks or station.work.begun or not isinstance(station.tool, PieceTool):
+        return []
+    return [f"tab: on to the cloth's {EdgeTool().edge(station).value.split()[-1]}"]
 
 
 def _which_of_all(station: "CutStation") -> str:

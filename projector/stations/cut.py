@@ -52,7 +52,8 @@ class CutStation:
     """`shown` is the place in the order of the copy that is lit; `ground.pieces` has the piece of each copy.
 
     `history` is of where everything lies: undoing a move takes no tick back. While `dragging`, a drag goes on.
-    `changed` says what did since cutting began, as long as it is asked whether the cloth has moved.
+    `changed` says what did since cutting began, as long as it is asked whether the cloth has moved. `on_marks` is
+    whether a piece was brought to marks on this cloth.
     """
 
     ground: Ground
@@ -66,6 +67,7 @@ class CutStation:
     dragging: bool = False
     notice: str = ""
     changed: str = ""
+    on_marks: bool = False
 
     @classmethod
     def begun(cls, ground: Ground) -> "CutStation":

@@ -583,3 +583,22 @@ def test_a_piece_that_cannot_be_lit_is_left_for_later_and_never_ticked_off() -> 
     take(session, Next())
     assert session.station.piece.name == "pocket"
     assert session.station.work.copies[0].ticked == ()
+
+
+def test_the_way_on_to_the_fold_comes_first_until_it_was_gone() -> None:
+    session = a_session(0, "front", "pocket")
+
+    def aside() -> tuple[str, ...]:
+        return session.station.strip_words(Controls()).aside
+
+    assert aside()[0] == "tab: on to the cloth's fold"
+    take(session, Flip(by=1))
+    assert aside()[0] == "tab: on to the cloth's selvedge"
+    take(session, Flip(by=-1), ChangeTool())
+    assert "tab: on" not in words(session)
+    mark(session, (-6, 10), (-4, -10))
+    take(session, *[ChangeTool()] * 3)
+    assert aside()[0] == "page down: pocket"
+    begun = a_session(0, "front", "pocket")
+    take(begun, Freeze(), Freeze())
+    assert "tab: on" not in words(begun), "the cloth is cut already"

@@ -59,8 +59,8 @@ def test_every_piece_starts_whole_in_the_light_above_the_strip() -> None:
 
 def test_the_strip_says_which_how_many_how_it_lies_how_good_it_is_and_what_the_next_press_does() -> None:
     assert words(START) == (
-        "front | cut 1 on fold | half, on the fold | not mirrored | / | page down: pocket | "
-        "steps 1/2 in, 5° | good to 1/32 in here | 1 of 4 | h: keys"
+        "front | cut 1 on fold | half, on the fold | not mirrored | / | tab: on to the cloth's fold | "
+        "page down: pocket | steps 1/2 in, 5° | good to 1/32 in here | 1 of 4 | h: keys"
     )
 
 
