@@ -52,6 +52,8 @@ def strip_words(station: "DraftStation", controls: Controls) -> StripWords:
         return StripWords(first=(station.question.words,), aside=(*aside, *_ways_to_answer(station)))
     neck = neck_words(work.drafted, station.ground.wearer)
     first = [work.piece.name, *_at_hand(station, work), *([neck] if neck else [])]
+    if station.notice:  # until the next key: with all the rest the letters would have to shrink
+        return StripWords(first=tuple(first), aside=(*aside, "h: keys"))
     wrong = _wrong(station, work)
     aside += wrong or (["all joins match"] if work.drafted.joins else [])
     aside += overhang_words(work.laid.outline_in, station.ground.lit, station.person, work.drafted.unit)

@@ -18,6 +18,7 @@ from projector.actions import (
     ChangeSide,
     ChangeStep,
     ChangeTool,
+    ChangeVersion,
     Flip,
     Freeze,
     Help,
@@ -39,8 +40,10 @@ from projector.drafting.bindings import CHANGES, PLACING, POINTS, TYPING_CHANGE,
 from projector.drafting.words import list_rows, strip_words
 from projector.scene import Controls
 from projector.stations.draft import DraftStation
+from projector.words.strip import lay_strip
 from tests.unit.projector.drafts import (
     CALM,
+    LIT,
     OVERTOP,
     SHOULDER,
     UNDERARM,
@@ -264,3 +267,15 @@ def test_a_page_of_keys_that_takes_the_light_is_not_overprinted() -> None:
     helping = Controls(helping=True)
     assert [layer.name for layer in in_small_light(0.75).scene(helping)] == ["help"]
     assert any(layer.name == "strip 0" for layer in begun().scene(helping))
+
+
+def test_a_notice_stands_in_place_of_the_rest_and_the_letters_keep_their_height() -> None:
+    calm = begun(replace(OVERTOP, versions=())).after(SwitchChange())
+    told = calm.after(ChangeVersion())
+    assert told.notice.startswith("the pattern has no versions")
+    assert strip_words(told, CALM).aside == (told.notice, "h: keys")
+    assert "TOO SMALL for the head" in first(told)
+    lies, calm_words, told_words = calm.work.laid.outline_in, strip_words(calm, CALM), strip_words(told, CALM)
+    laid = [lay_strip(words, LIT, calm.person, lies) for words in (calm_words, told_words)]
+    assert laid[1].rows[0].height_in >= laid[0].rows[0].height_in
+    assert aside(told.after(Move(away=-1))).startswith("LOOK: ")
