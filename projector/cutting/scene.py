@@ -7,21 +7,21 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from calibration.frames import Array
-from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.marks import LineKind, lines_of
 from patterns.cutting.placement import Placement
 from projector.cutting.crosses_layers import crosses_layers
 from projector.cutting.doubt import doubt_light, doubts
 from projector.cutting.finding import expecting
+from projector.cutting.piece_words import piece_labels
 from projector.cutting.progress import progress_rows
 from projector.cutting.reach_light import reach_light
 from projector.cutting.stage import Stage
 from projector.drafting.list import lay_list, line_light
 from projector.lighting.grid import grid_light
-from projector.lighting.light import chalk, chalk_light
+from projector.lighting.light import chalk, chalk_light, labels_light
 from projector.lighting.lit_area import LitArea
 from projector.lighting.looks import Look
-from projector.lighting.piece_light import piece_light, words_on_piece
+from projector.lighting.piece_light import lines_light
 from projector.lighting.repeats import repeats_light
 from projector.lighting.strokes import Drawing
 from projector.person import Person
@@ -90,7 +90,7 @@ def _piece(station: "CutStation") -> Iterator[Layer]:
         yield Layer(
             name="main",
             key=("where it lay", piece, placement, person, look),
-            draw=lambda: look.seen(where_it_lay(piece, placement, lit, person)),
+            draw=lambda: look.seen(where_it_lay(station)),
         )
         yield from crosses_layers(station)
         return
@@ -99,7 +99,7 @@ def _piece(station: "CutStation") -> Iterator[Layer]:
         yield Layer(
             name="main",
             key=(piece, placement, person, look),
-            draw=lambda: piece_light(piece, placement, lit, person, look),
+            draw=lambda: (*lines_light(piece, placement, lit, look), *look.seen(_words(station))),
         )
     else:
         yield Layer(
@@ -131,7 +131,12 @@ def _grid(station: "CutStation") -> Iterator[Layer]:
         yield Layer(name="grid", key=(unit, laid, look), draw=lambda: grid_light(unit, laid, lit, look))
 
 
-def where_it_lay(piece: DraftedPiece, placement: Placement, lit: LitArea, person: Person) -> Drawing:
+def where_it_lay(station: "CutStation") -> Drawing:
     """Fold, grain and words, to see whether the cloth has moved; nothing that could be cut along."""
-    lines = [line for line in lines_of(piece, placement) if line.kind in WHERE]
-    return (*chalk_light(chalk(lines, lit.span_in), lit), *words_on_piece(piece, placement, lit, person))
+    lit = station.ground.lit
+    lines = [line for line in lines_of(station.piece, station.placement) if line.kind in WHERE]
+    return (*chalk_light(chalk(lines, lit.span_in), lit), *_words(station))
+
+
+def _words(station: "CutStation") -> Drawing:
+    return labels_light(piece_labels(station), station.ground.lit)

@@ -8,6 +8,7 @@ from projector.cutting.crosses_tool import CrossesTool
 from projector.cutting.doubt import doubt_words, doubts
 from projector.cutting.edge_tool import EdgeTool
 from projector.cutting.in_reaches import is_unlit
+from projector.cutting.piece_words import hand_matters
 from projector.cutting.reach_words import reach_words
 from projector.cutting.stage import Stage
 from projector.cutting.steps import CUT, Step
@@ -94,7 +95,7 @@ def lie_words(station: "CutStation") -> list[str]:
         words.append("half, on the fold")
     if piece.cut.mirrored:
         words.append("right, MIRRORED" if placement.mirrored else "left, not mirrored")
-    else:
+    elif hand_matters(station):
         words.append("MIRRORED" if placement.mirrored else "not mirrored")
     return [*words, *reach_words(station)]
 

@@ -13,6 +13,7 @@ from patterns.measures import Unit
 from projector.actions import ChangeStep, Freeze, Mirror, Move, Turn, Undo
 from projector.cutting.cloth_place import ClothPlace
 from projector.cutting.ground import Ground
+from projector.cutting.piece_words import piece_labels
 from projector.cutting.words import count_words
 from projector.errors import ProjectorError
 from projector.laying.for_cutting import copies_of, kept_lay, resumed_by_lay, with_lay
@@ -126,3 +127,21 @@ def test_a_lay_that_the_pattern_has_outgrown_is_told_while_cutting(tmp_path: Pat
     assert "the lay: tab is cut not at all; 1 is wanted" in station.ground.warnings
     assert any(told.startswith("the lay: pocket reaches") for told in station.ground.warnings)
     assert station.ground.warnings[0] in station.strip_words(Controls()).aside
+
+
+def test_a_half_on_the_fold_of_a_lay_says_nothing_of_left_and_right(tmp_path: Path) -> None:
+    station = a_cut(a_lay(tmp_path))
+    copies = tuple(
+        replace(copy, place=replace(copy.place, mirrored=True, opened=False)) for copy in station.work.copies
+    )
+    half = replace(station, work=replace(station.work, copies=copies))
+    assert half.piece.name == "front"
+    said = half.strip_words(Controls())
+    assert "half, on the fold" in said.first
+    assert "irrored" not in " ".join(said.first)
+    assert [label.text for label in piece_labels(half)][-1] == "half, on the fold"
+    pocket = replace(half, shown=1)
+    assert "MIRRORED" in pocket.strip_words(Controls()).first
+    assert piece_labels(pocket)[-1].text == "mirrored"
+    alone = replace(half, work=replace(half.work, is_lay=False))
+    assert "MIRRORED" in alone.strip_words(Controls()).first
