@@ -22,6 +22,8 @@ from patterns.saying import lengths_said_in
 
 _TRIED: Final = 10  # rounds on each folding, before the best of them are searched on
 _SEARCHED_ON: Final = 2  # foldings
+_ROUNDS: Final = 150  # for a kind of fold, where no number is asked for
+_WORK: Final = 60_000  # about eight seconds
 _PATIENCE: Final = 300  # rounds in which no lay has fitted the length, after which none is hoped for
 
 
@@ -29,11 +31,15 @@ _PATIENCE: Final = 300  # rounds in which no lay has fitted the length, after wh
 class Effort:
     """How long to search: so many rounds for a kind of fold. The same seed gives the same lay again.
 
+    Without a number there are as many as serve a garment of few pieces, and fewer where many make a round slow:
+    for `work` in all, as `Search.work` counts it.
+
     In a single layer a packing engine may go on for `packing_s` whole seconds on all cores: it is stronger with
     many pieces, and does not give the same lay again.
     """
 
-    rounds: int = 150
+    rounds: int | None = None
+    work: int = _WORK
     seed: int = 1
     packing_s: int = 0
 
@@ -88,7 +94,7 @@ class _Asked:
 
     def _found(self, folded: Sequence[OneFold]) -> Iterator[tuple[OneFold, Found | None]]:
         """What is found after each round, and by packing; None where there is nothing, or nothing new."""
-        for one in _in_turn(folded, self.effort.rounds):
+        for one in _in_turn(folded, self.effort):
             yield one, one.search.best
         if self.effort.packing_s:
             for one in folded:
@@ -163,15 +169,30 @@ def _asked(pattern: DraftedPattern, cloth: Cloth, terms: Terms, prefer: Prefer, 
     )
 
 
-def _in_turn(folded: Sequence[OneFold], rounds: int) -> Iterator[OneFold]:
+def _in_turn(folded: Sequence[OneFold], effort: Effort) -> Iterator[OneFold]:
     """Each folding for a few rounds, then the best of them by turns; the one that was searched, each time."""
-    tried = min(_TRIED, rounds)
+    tried, further = _rounds_for(folded, effort.work) if effort.rounds is None else _parted(effort.rounds)
     for one in folded:
         for _ in one.search.rounds(tried):
             yield one
     found = [(one.search.best.score, one) for one in folded if one.search.best is not None]
     best = [one for _, one in sorted(found, key=lambda pair: pair[0])[:_SEARCHED_ON]]
-    for number in range(rounds - tried if best else 0):
+    for number in range(further if best else 0):
         one = best[number % len(best)]
         for _ in one.search.rounds(1):
             yield one
+
+
+def _parted(rounds: int) -> tuple[int, int]:
+    """Rounds on each folding, and those with which the best are searched on."""
+    tried = min(_TRIED, rounds)
+    return tried, rounds - tried
+
+
+def _rounds_for(folded: Sequence[OneFold], work: int) -> tuple[int, int]:
+    """As `_parted`, so far as there is work for them: half of it, but at least a round each, to try the foldings."""
+    works = [max(one.search.work, 1) for one in folded]
+    tried, further = _parted(_ROUNDS)
+    tried = max(1, min(tried, work // (2 * sum(works))))
+    left = max(0, work - tried * sum(works))
+    return tried, min(further, left // max(works))

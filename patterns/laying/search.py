@@ -67,6 +67,16 @@ class Search:
         for _ in range(count):
             yield next(self._rounds)
 
+    @property
+    def work(self) -> int:
+        """How much a round looks at: the outlines of all ways of each job, beside those of the jobs before it."""
+        looked_at, taken = 0, 0
+        for job in self._jobs:
+            ways = [sum(len(option.parts) for laying in way for option in laying) for way in job.ways]
+            looked_at += taken * sum(ways)
+            taken += max(sum(len(laying[0].parts) for laying in way) for way in job.ways)
+        return looked_at
+
     def _all_rounds(self) -> Iterator[Found | None]:
         """Climbs by length alone and by the whole score in turn, changing over whenever it gets no further."""
         current, at = self._first_plans()[0], None

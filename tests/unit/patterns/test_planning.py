@@ -58,6 +58,13 @@ def test_each_lay_that_is_given_is_no_longer_than_the_one_before(overtop: Drafte
     assert all(violations(lay) == () for lay in set(given))
 
 
+def test_many_pieces_are_searched_in_fewer_rounds(overtop: DraftedPattern) -> None:
+    pairs = pattern_of_pieces(*(box(f"p{n}", CutCount(count=2), 3 + n % 5, 4 + n % 7) for n in range(10)))
+    for effort, few, many in ((Effort(work=4000), 150, 11), (Effort(work=600), 50, 1)):
+        rounds = [len(list(lays(pattern, CLOTH, Fold.SINGLE, effort=effort))) for pattern in (overtop, pairs)]
+        assert rounds == [few, many]
+
+
 def test_a_search_that_is_left_keeps_its_best(overtop: DraftedPattern) -> None:
     search = lays(overtop, CLOTH, Fold.SINGLE, effort=Effort(rounds=10**9))
     best = [next(search) for _ in range(5)][-1]
