@@ -1,7 +1,7 @@
 """What drafting shows beside the piece itself: the outline as it was traced, and the two points of a V."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import Final
 
@@ -33,6 +33,7 @@ WORDS_IN: Final = 0.5
 WORDS_REACH_IN: Final = 5.5  # that they take beside the fold
 WORDS_LIGHT: Final = 0.35
 CLEAR_IN: Final = 0.4  # between a point and its words
+ROW_IN: Final = 0.85  # from one row of words to the next
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -60,22 +61,48 @@ def v_layers(
     points: VPoints, say: Say, placement: Placement, lit: LitArea, person: Person
 ) -> Iterator[Layer]:
     """A diamond on the stitched point and a ring on the cut one, with their depths in words beside the fold."""
-    for shape, name, at in ((DIAMOND, "stitched", points.stitched), (RING, "cut", points.cut)):
-        drawn = partial(_v_light, shape, f"{name} {say(float(at[1]))}", at, placement, lit, person)
-        yield Layer(name=f"{name} point", key=(float(at[1]), say, placement, person), draw=drawn)
+    labels = v_labels(points, say, placement, person)
+    for shape, name, at, label in zip(
+        (DIAMOND, RING), ("stitched", "cut"), (points.stitched, points.cut), labels, strict=True
+    ):
+        drawn = partial(_v_light, shape, label, at, placement, lit, person)
+        key = (float(at[1]), tuple(label.at.tolist()), say, placement, person)
+        yield Layer(name=f"{name} point", key=key, draw=drawn)
+
+
+def v_labels(points: VPoints, say: Say, placement: Placement, person: Person) -> tuple[Label, Label]:
+    """The depths of the stitched and of the cut point, in words beside the fold, neither on the other."""
+    stitched, cut = (
+        _beside_fold(f"{name} {say(float(at[1]))}", at, placement, person)
+        for name, at in (("stitched", points.stitched), ("cut", points.cut))
+    )
+    apart = person.seen((stitched.at - cut.at)[None])[0]
+    width_in = WORDS_IN * (words_width(stitched.text) + words_width(cut.text)) / 2
+    if abs(apart[0]) >= width_in + CLEAR_IN or abs(apart[1]) >= ROW_IN:
+        return stitched, cut
+    way = -1.0 if apart[1] < -SAME_IN else 1.0
+    shift = person.on_table(np.array([[0.0, way * ROW_IN - apart[1]]]))[0]
+    if shift @ placement.direction(np.array([-1.0, 0.0])) < 0:  # that would bring it onto the piece
+        return stitched, replace(cut, at=cut.at - shift)
+    return replace(stitched, at=stitched.at + shift), cut
+
+
+def _beside_fold(text: str, at: Array, placement: Placement, person: Person) -> Label:
+    """Words for the person to read, level with a place (2,) piece inches on the fold."""
+    outwards = placement.direction(np.array([-1.0, 0.0]))
+    right, away = np.abs(person.seen(outwards[None])[0]) * WORDS_IN / 2
+    aside = CLEAR_IN + right * words_width(text) + away
+    place = placement.placed(at[None])[0] + aside * outwards
+    return Label(text=text, at=place, height_in=WORDS_IN, along=person.axes[0])
 
 
 def _v_light(
-    shape: Array, text: str, at: Array, placement: Placement, lit: LitArea, person: Person
+    shape: Array, label: Label, at: Array, placement: Placement, lit: LitArea, person: Person
 ) -> Drawing:
     place = placement.placed(at[None])[0]
     drawn = stroked([person.on_table(POINT_IN * shape) + place], POINT, lit)
     if placement.opened:  # no room in the neck: the strip says the depths
         return drawn
-    outwards = placement.direction(np.array([-1.0, 0.0]))
-    right, away = np.abs(person.seen(outwards[None])[0]) * WORDS_IN / 2
-    aside = CLEAR_IN + right * words_width(text) + away
-    label = Label(text=text, at=place + aside * outwards, height_in=WORDS_IN, along=person.axes[0])
     return (*drawn, *label_light(label, WORDS_LIGHT, lit))
 
 
