@@ -38,15 +38,15 @@ _BACK: Final = (
     Binding(shown="y", says="redo it", keys=("y",), actions=(Redo(),)),
 )
 _TOOL: Final = Binding(
-    shown="tab", says="another tool for the arrows and the mouse", keys=("tab",), actions=(ChangeTool(),)
+    shown="tab", says="on to the cloth; other tools", keys=("tab",), actions=(ChangeTool(),)
 )
-_DARK: Final = replace(BLANK, says="light off or on; off before you lean in")
+_DARK: Final = replace(BLANK, says="light off before you lean in; on")
 _LEAVE: Final = replace(QUIT, says="leave; everything is kept")
 
 
 def _pages(down: str, up: str) -> Binding:
     return Binding(
-        shown="page down; page up",
+        shown="page down, up",
         says=f"{down}; {up}",
         keys=("page down", "page up"),
         actions=(Next(), Back()),
@@ -55,10 +55,10 @@ def _pages(down: str, up: str) -> Binding:
 
 BESIDE_TOOL: Final = (
     _TOOL,
-    _pages("next piece, then begin cutting", "the one before"),
+    _pages("next, begin cutting", "before"),
     _PIECES,
     _NUMBERS,
-    replace(FREEZE, says="begin cutting: the light is frozen"),
+    replace(FREEZE, says="freeze the light and cut"),
     *_BACK,
     *SEEING_BINDINGS,
     SIDE,
@@ -68,19 +68,17 @@ BESIDE_TOOL: Final = (
 )
 LAYING: Final = (
     *CUT_BINDINGS[4:9],
-    Binding(
-        shown="a", says="all pieces half, or opened for a single layer", keys=("a",), actions=(OpenAll(),)
-    ),
+    Binding(shown="a", says="all half, or all opened", keys=("a",), actions=(OpenAll(),)),
     Binding(
         shown="d",
-        says="copies through two layers at once, or one by one",
+        says="two layers at once, or one",
         keys=("d",),
         actions=(ChangeLayers(),),
     ),
     CUT_BINDINGS[9],
     Binding(
         shown="g",
-        says="a piece larger than the light: cut in reaches",
+        says="cut a long piece in reaches",
         keys=("g",),
         actions=(CutInReaches(),),
     ),
@@ -103,9 +101,9 @@ CUTTING: Final = (
     _LEAVE,
 )
 ASKING: Final = (
-    _pages("the cloth lies where it lay: go on", "look at the piece before"),
+    _pages("it lies where it lay", "the piece before"),
     Binding(shown="m", says="it has moved: find it by its crosses", keys=("m",), actions=(FindCloth(),)),
-    Binding(shown="l", says="it has moved: bring the light to its fold", keys=("l",), actions=(LayOn(),)),
+    Binding(shown="l", says="it has moved: mark its fold", keys=("l",), actions=(LayOn(),)),
     replace(FREEZE, says="it has moved: lay the pieces anew"),
     _PIECES,
     SIDE,

@@ -32,6 +32,7 @@ from projector.words.strip import Strip, lay_strip, strip_light
 if TYPE_CHECKING:
     from projector.stations.cut import CutStation
 
+KEYS_LEAST: Final = 0.5  # of the strip's letters: read standing, as its words aside are
 WHERE: Final = (
     LineKind.FOLD,
     LineKind.FOLD_SIGN,
@@ -48,7 +49,7 @@ def cut_scene(station: "CutStation", controls: Controls) -> Scene:
     strip = lay_strip(said, lit, person, taken, look.text_in)
     if not controls.helping:
         return (*_piece(station), *_progress(station, strip), _strip(strip, lit, person, look))
-    page = lay_help(station.bindings, lit, person, taken, strip, look.text_in)
+    page = lay_help(station.bindings, lit, person, taken, strip, look.text_in, KEYS_LEAST)
     keys = Layer(
         name="help", key=(page, person, look), draw=lambda: look.beside(page_light(page, lit, person))
     )

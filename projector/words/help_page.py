@@ -66,15 +66,17 @@ def lay_help(
     piece_in: Array,
     strip: Strip,
     text_in: float = STRIP_HEIGHT_IN,
+    least: float = BESIDE[-1],
 ) -> HelpPage:
     """The page clear of the piece, (n, 2) table inches, and of the strip; else in the middle, in the piece's place.
 
-    `text_in` is how high the strip's letters are where they have room.
+    `text_in` is how high the strip's letters are where they have room; letters less than `least` of that high are
+    no use beside the piece.
     """
     piece, border = person.seen(piece_in), person.seen(lit.border_in)
     room = room_within(border, EDGE_IN, [piece, boxed(strip.taken_in)], [], CLEAR_IN)
     middle = float(border[:, 0].min() + border[:, 0].max()) / 2
-    for letter_in in dict.fromkeys(max(LEAST_IN, share * text_in) for share in BESIDE):
+    for letter_in in dict.fromkeys(max(LEAST_IN, share * text_in) for share in BESIDE if share >= least):
         for count in range(1, MOST_COLUMNS + 1):
             page = _in_room(_in_columns(bindings, count), letter_in, room, middle)
             if page is not None:

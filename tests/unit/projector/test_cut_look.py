@@ -8,15 +8,17 @@ import cv2
 import numpy as np
 import pytest
 
-from patterns import example
+from patterns import example, read_pattern
 from patterns.measures import Unit
 from projector.actions import (
     Action,
     ChangeLine,
     ChangeLook,
     ChangeText,
+    ChangeTool,
     Freeze,
     Move,
+    Show,
     ShowGrid,
     ShowRepeats,
 )
@@ -24,6 +26,7 @@ from projector.cutting.ground import Ground
 from projector.cutting.kept import CutSession, KeptWork
 from projector.cutting.progress import progress_rows
 from projector.lighting.lit_area import lit_area
+from projector.lighting.look import STRIP_ASIDE_HEIGHT_IN
 from projector.lighting.looks import LOOKS
 from projector.lighting.seeing import Seeing
 from projector.outputs import write_picture
@@ -32,7 +35,7 @@ from projector.scene import Controls
 from projector.stations.cut import CutStation
 from tests.unit.projector.cloth_photos import LIT_ROOM
 from tests.unit.projector.commands import a_table, result
-from tests.unit.projector.samples import an_alignment, pieces
+from tests.unit.projector.samples import a_map, an_alignment, pieces
 
 PATTERN = example("harbour overtop")
 ALIGNMENT = an_alignment()
@@ -163,3 +166,22 @@ def test_the_same_is_lit_in_every_look(name: str) -> None:
     assert [layer.name for layer in station.scene(Controls())] == [
         layer.name for layer in START.scene(Controls())
     ]
+
+
+@pytest.mark.parametrize("width_in", [64.0, 56.0, 40.0])
+def test_the_keys_are_read_standing_whatever_piece_is_lit_and_whatever_tool_is_used(width_in: float) -> None:
+    """No smaller than the strip's words aside may become."""
+    right, far = width_in / 2, width_in * 9 / 32
+    seen = a_map(
+        screen_px=(1280, 720), corners_in=((-right, far), (right, far), (right, -far), (-right, -far))
+    )
+    drawn, lit = read_pattern(example("harbour overtop")).drafted(), lit_area(seen)
+    ground = Ground(pieces=tuple(drawn.pieces.values()), alignment=an_alignment(seen), lit=lit)
+    station = CutStation.begun(ground)
+    for number in range(len(ground.pieces)):
+        shown = station.after(Show(number=number + 1))
+        for _ in range(4):
+            (key,) = (layer.key for layer in shown.scene(Controls(helping=True)) if layer.name == "help")
+            assert isinstance(key, tuple)
+            assert key[0].letter_in >= (0.5 if width_in > 50 else STRIP_ASIDE_HEIGHT_IN / 2)
+            shown = shown.after(ChangeTool())
