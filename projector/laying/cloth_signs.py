@@ -1,5 +1,6 @@
 """What of the cloth itself must be minded, in light: repeats to lay stripes by, flaws, and what is to stay whole."""
 
+from dataclasses import replace
 from functools import lru_cache
 from typing import Final
 
@@ -50,20 +51,35 @@ def whole_light(
     lay: Lay, folded: Folded, cloth: ClothPlace, say: Say, lit: LitArea, person: Person
 ) -> Drawing:
     """The largest rectangle that stays whole, with its size, where it lies on the folded cloth."""
+    outlines = [cloth.on_table(shapely.get_coordinates(part.exterior)) for part in _whole(lay, folded)]
+    if not outlines:
+        return ()
+    words = words_light(whole_words(lay, folded, cloth, say, person), [WORDS_LIGHT], lit)
+    return (*stroked(outlines, WHOLE, lit), *words)
+
+
+def whole_words(lay: Lay, folded: Folded, cloth: ClothPlace, say: Say, person: Person) -> list[Label]:
+    """The size of what stays whole, in its middle; none where nothing does."""
+    parts = _whole(lay, folded)
+    if not parts:
+        return []
+    largest = max(parts, key=lambda part: part.area)
+    outline = cloth.on_table(shapely.get_coordinates(largest.exterior))
+    middle = cloth.on_table(shapely.get_coordinates(largest.centroid))[0]
+    remnant = _buying(lay).remnant
+    size = f"stays whole: {say(remnant.width_in)} x {say(remnant.length_in)}"
+    room_in = float(np.ptp(person.seen(outline)[:, 0])) - 2 * INSET_IN
+    return [replace(_words(size, middle, person), height_in=min(WORDS_IN, room_in / words_width(size)))]
+
+
+def _whole(lay: Lay, folded: Folded) -> list[shapely.Polygon]:
+    """What stays whole as it lies on the folded cloth, drawn in from the lines along it."""
     remnant = _buying(lay).remnant
     if remnant.area_in2 <= 0:
-        return ()
+        return []
     flat = shapely.box(remnant.left_in, remnant.bottom_in, remnant.right_in, remnant.top_in)
     parts = [part.buffer(-INSET_IN, join_style="mitre") for part in folded.lying(flat)]
-    drawn = [part for part in parts if not part.is_empty]
-    if not drawn:
-        return ()
-    outlines = [cloth.on_table(shapely.get_coordinates(part.exterior)) for part in drawn]
-    largest = max(drawn, key=lambda part: part.area)
-    middle = cloth.on_table(shapely.get_coordinates(largest.centroid))[0]
-    size = f"stays whole: {say(remnant.width_in)} x {say(remnant.length_in)}"
-    words = words_light([_words(size, middle, person)], [WORDS_LIGHT], lit)
-    return (*stroked(outlines, WHOLE, lit), *words)
+    return [part for part in parts if not part.is_empty]
 
 
 @lru_cache(maxsize=4)

@@ -39,6 +39,7 @@ SMALL_LIGHT: Final = 0.25
 CLEAR_IN: Final = 0.35  # between a line and its words
 SAID_IN: Final = 0.6
 MIRRORED: Final = "mirrored"
+GONE: Final = "cut out"
 SAID_WIDTH: Final = 34  # letters in a row beside the sign
 SPACING: Final = 1.6
 
@@ -48,7 +49,7 @@ def cloth_light(folded: Folded, cloth: ClothPlace, lit: LitArea) -> Drawing:
     left, bottom, right, top = folded.box_in
     box = np.array([(left, bottom), (right, bottom), (right, top), (left, top), (left, bottom)])
     folds = [cloth.on_table(np.array(fold.ends_in)) for fold in folded.folds]
-    inner = [cloth.on_table(line) for line in _turned_edges(folded)]
+    inner = [cloth.on_table(line) for line in turned_edges(folded)]
     return (
         *stroked([cloth.on_table(box), *inner], FAINT, lit),
         *(stroked(folds, FOLD, lit) if folds else ()),
@@ -62,15 +63,16 @@ def fold_light(folded: Folded, cloth: ClothPlace, say: Say, lit: LitArea, person
     edges = [np.array([(left, bottom), (right, bottom)])]
     edges += [np.array([(x, bottom), (x, top)]) for x in _still_edges(folded)]
     drawn: list[Drawing] = [stroked([cloth.on_table(edge) for edge in edges], EDGE, lit)]
-    turned = [cloth.on_table(line) for line in _turned_edges(folded)]
+    turned = [cloth.on_table(line) for line in turned_edges(folded)]
     far = [] if folded.folding.far_in else [cloth.on_table(np.array([(left, top), (right, top)]))]
     if turned or far:
         drawn.append(stroked([*turned, *far], TURNED, lit))
     if folds:
         drawn.append(stroked(folds, FOLD, lit))
     if turned:
-        drawn.append(stroked([cloth.on_table(path) for path in _turning(folded)], EDGE, lit))
-    drawn.append(words_light(*_edge_words(folded, cloth, say, lit, person), lit))
+        drawn.append(stroked([cloth.on_table(path) for path in turning(folded)], EDGE, lit))
+    words = edge_words(folded, cloth, say, person)
+    drawn.append(words_light(words, [WORDS_LIGHT] * len(words), lit))
     return tuple(part for drawing in drawn for part in drawing)
 
 
@@ -79,16 +81,14 @@ def others_light(outlines_in: Sequence[Array], names: Sequence[str], lit: LitAre
     if not outlines_in:
         return ()
     rings = [np.vstack([outline, outline[:1]]) for outline in outlines_in]
-    labels = [
-        Label(
-            text=name,
-            at=(outline.min(axis=0) + outline.max(axis=0)) / 2,
-            height_in=SMALL_IN,
-            along=person.axes[0],
-        )
-        for outline, name in zip(outlines_in, names, strict=True)
-    ]
+    labels = [name_label(name, outline, person) for outline, name in zip(outlines_in, names, strict=True)]
     return (*stroked(rings, OTHER, lit), *words_light(labels, [SMALL_LIGHT] * len(labels), lit))
+
+
+def name_label(name: str, outline_in: Array, person: Person) -> Label:
+    """The name of a piece that is not at hand, in its middle."""
+    middle = (outline_in.min(axis=0) + outline_in.max(axis=0)) / 2
+    return Label(text=name, at=middle, height_in=SMALL_IN, along=person.axes[0])
 
 
 def words_of(one: PieceOnCloth, cloth: ClothPlace, lit: LitArea, person: Person) -> Drawing:
@@ -129,7 +129,7 @@ def _still_edges(folded: Folded) -> Iterator[float]:
         yield folding.cloth.width_in
 
 
-def _turned_edges(folded: Folded) -> Iterator[Array]:
+def turned_edges(folded: Folded) -> Iterator[Array]:
     """Where the selvedges that are turned over come to lie, (2, 2) cloth inches each."""
     folding, (_, bottom, _, top) = folded.folding, folded.box_in
     if folding.left_in:
@@ -139,11 +139,11 @@ def _turned_edges(folded: Folded) -> Iterator[Array]:
         yield np.array([(x, bottom), (x, top)])
 
 
-def _turning(folded: Folded) -> Iterator[Array]:
+def turning(folded: Folded) -> Iterator[Array]:
     """An arrow from each fold to where its selvedge comes to lie, cloth inches."""
     _, bottom, _, top = folded.box_in
     y = bottom + TURNING_AT * (top - bottom)
-    for line in _turned_edges(folded):
+    for line in turned_edges(folded):
         tip = np.array([line[0, 0], y])
         fold = min(folded.folds, key=lambda edge: abs(edge.ends_in[0][0] - tip[0]))
         foot = np.array([fold.ends_in[0][0], y])
@@ -151,9 +151,7 @@ def _turning(folded: Folded) -> Iterator[Array]:
         yield tip + ARROW_IN / ARROWHEAD_IN * arrowhead(np.zeros(2), foot - tip)
 
 
-def _edge_words(
-    folded: Folded, cloth: ClothPlace, say: Say, lit: LitArea, person: Person
-) -> tuple[list[Label], list[float]]:
+def edge_words(folded: Folded, cloth: ClothPlace, say: Say, person: Person) -> list[Label]:
     """The words of each line, inside of the cloth, and the width of each part across it."""
     folding, (_, bottom, _, top) = folded.folding, folded.box_in
     middle = (bottom + top) / 2
@@ -181,7 +179,7 @@ def _edge_words(
         text = f"{say(span.width_in)} {'double' if span.layers == 2 else 'single'}"
         at = cloth.on_table(np.array([((span.start_in + span.end_in) / 2, bottom + (top - bottom) / 4)]))[0]
         labels.append(Label(text=text, at=at, height_in=WORDS_IN, along=person.axes[0]))
-    return labels, [WORDS_LIGHT] * len(labels)
+    return labels
 
 
 def _beside(text: str, at_in: Array, inwards: Array, cloth: ClothPlace, person: Person) -> Label:

@@ -1,7 +1,7 @@
 """What is lit at the lay station: how to fold, or a piece on its cloth among the others; broken rules; the strip."""
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -11,7 +11,8 @@ from projector.cutting.laid_pieces import middle
 from projector.cutting.mark_light import numbered_light
 from projector.laying.broken import place_of
 from projector.laying.cloth_signs import minded_light, whole_light
-from projector.laying.light import cloth_light, fold_light, others_light, sign_light, words_of
+from projector.laying.left_free import left_free
+from projector.laying.light import GONE, cloth_light, fold_light, others_light, sign_light, words_of
 from projector.laying.tool import Tool
 from projector.laying.words import strip_words
 from projector.lighting.piece_light import lines_light
@@ -19,8 +20,6 @@ from projector.scene import Controls, Layer, Scene
 from projector.tracing.light import cross_light
 from projector.words.help_page import help_light
 from projector.words.strip import lay_strip, strip_light
-
-GONE: Final = "cut out"
 
 if TYPE_CHECKING:
     from projector.stations.lay import LayStation
@@ -31,7 +30,8 @@ def lay_scene(station: "LayStation", controls: Controls) -> Scene:
     lit, person = station.ground.lit, station.person
     on_a_piece = station.page.piece is not None and not controls.helping
     taken = station.outline_in if on_a_piece else None
-    strip = lay_strip(strip_words(station, controls), lit, person, taken)
+    free = () if controls.helping else left_free(station)
+    strip = lay_strip(strip_words(station, controls), lit, person, taken, lines_in=free)
     words = Layer(name="strip", key=(strip, person), draw=lambda: strip_light(strip, lit, person))
     if controls.helping:
         keys = station.bindings

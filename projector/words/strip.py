@@ -88,14 +88,20 @@ def lay_strip(
     person: Person,
     piece_in: Array | None,
     text_in: float = STRIP_HEIGHT_IN,
+    lines_in: Sequence[Array] = (),
 ) -> Strip:
     """The strip at the near edge, or at the next place that leaves the piece, (n, 2) table inches, free.
 
-    `text_in` is how high its letters are where they have room.
+    `text_in` is how high its letters are where they have room. It keeps off `lines_in` too, (n, 2) each, if it can.
     """
-    if piece_in is None:
+    strip: Strip | None = None
+    lines = [person.seen(line) for line in lines_in]
+    if lines:
+        areas = [] if piece_in is None else [person.seen(piece_in)]
+        strip = _off(areas, lines, words, lit, person, text_in)
+    if strip is None and piece_in is None:
         strip = next(_at_edges(words, lit, person, text_in), None)
-    else:
+    if strip is None and piece_in is not None:
         strip = _off_piece(words, lit, person, person.seen(piece_in), text_in)
     return strip or _tiny(words, person.seen(lit.border_in))
 
@@ -137,26 +143,34 @@ def _off_piece(words: StripWords, lit: LitArea, person: Person, piece: Array, te
     `piece` is (n, 2) as the person sees it; a garment begun, with less than three points, is no area yet.
     """
     ring = np.vstack([piece, piece[:1]])
+    strip = _off([piece], [], words, lit, person, text_in) if len(piece) > 2 else None
+    return strip or _off([], [ring], words, lit, person, text_in)
+
+
+def _off(
+    areas: list[Array], lines: list[Array], words: StripWords, lit: LitArea, person: Person, text_in: float
+) -> Strip | None:
+    """A strip at an edge, or else wherever there is room, clear of areas and lines as the person sees them."""
+    taken: list[BaseGeometry] = [*map(shapely.Polygon, areas), *map(shapely.LineString, lines)]
+    for strip in _at_edges(words, lit, person, text_in):
+        if all(
+            _clear_of(strip, points, shape) for points, shape in zip((*areas, *lines), taken, strict=True)
+        ):
+            return strip
     border = _border(lit, person)
-    tries: list[tuple[list[Array], list[Array]]] = [([piece], [])] if len(piece) > 2 else []
-    for areas, lines in (*tries, ([], [ring])):
-        taken: list[BaseGeometry] = [*map(shapely.Polygon, areas), *map(shapely.LineString, lines)]
-        for strip in _at_edges(words, lit, person, text_in):
-            if all(_clear_of(strip, piece, shape) for shape in taken):
-                return strip
-        room = room_within(border, EDGE_IN, areas, lines, CLEAR_IN)
-        for fewer in _fewer(words):
-            for scale in SCALES:
-                beside = _nearest(fewer, room, border, text_in * scale)
-                if beside is not None:
-                    return beside
+    room = room_within(border, EDGE_IN, areas, lines, CLEAR_IN)
+    for fewer in _fewer(words):
+        for scale in SCALES:
+            beside = _nearest(fewer, room, border, text_in * scale)
+            if beside is not None:
+                return beside
     return None
 
 
-def _clear_of(strip: Strip, piece: Array, shape: BaseGeometry) -> bool:
-    """Whether the strip keeps its distance from a shape of the piece, whose points are looked at first."""
+def _clear_of(strip: Strip, points: Array, shape: BaseGeometry) -> bool:
+    """Whether the strip keeps its distance from a shape, whose points are looked at first."""
     left, near, right, far = strip.taken_in
-    low, high = piece.min(axis=0) - CLEAR_IN, piece.max(axis=0) + CLEAR_IN
+    low, high = points.min(axis=0) - CLEAR_IN, points.max(axis=0) + CLEAR_IN
     if right <= low[0] or left >= high[0] or far <= low[1] or near >= high[1]:
         return True
     return bool(shapely.distance(shape, shapely.box(*strip.taken_in)) >= CLEAR_IN)

@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 import shapely
 
+from patterns.laying.buying import Buying
 from patterns.laying.cloth import Flaw, Repeat
 from patterns.laying.folding import Fold, Folding
 from patterns.laying.matching import match_point_of
@@ -15,6 +16,7 @@ from patterns.laying.rules import violations
 from projector.actions import (
     Accept,
     Aim,
+    ChangeSide,
     ChangeStep,
     ChangeTool,
     Drag,
@@ -30,11 +32,15 @@ from projector.actions import (
     Undo,
 )
 from projector.laying.broken import place_of
+from projector.laying.cloth_signs import whole_words
+from projector.laying.left_free import left_free
 from projector.laying.tool import Tool
 from projector.laying.words import strip_words
 from projector.laying.work import Page
+from projector.lighting.letters import words_width
 from projector.scene import Controls
 from projector.stations.lay import LayStation
+from projector.words.strip import Strip
 from tests.unit.projector.lay_stations import a_station
 
 
@@ -60,6 +66,39 @@ def test_it_begins_with_how_to_fold_and_goes_on_piece_by_piece(station: LayStati
     assert front.after(Flip(by=1)).after(Flip(by=1)).page == Page(stage=1)
     assert station.after(Show(number=2)).page.piece == 1
     assert station.after(Show(number=3)).notice == "there is no piece 3"
+
+
+@pytest.mark.parametrize("side", range(4))
+def test_the_words_lie_clear_of_the_cloths_lines_and_of_what_lies_on_it(
+    station: LayStation, side: int
+) -> None:
+    for _ in range(side):
+        station = station.after(ChangeSide())
+    for _ in station.work.pages:
+        (words,) = [layer for layer in station.scene(Controls()) if layer.name == "strip"]
+        assert isinstance(words.key, tuple)
+        strip: Strip = words.key[0]
+        room = shapely.box(*strip.taken_in)
+        kept_off = [shapely.LineString(station.person.seen(line)) for line in left_free(station)]
+        assert len(kept_off) > 3
+        assert min(room.distance(line) for line in kept_off) > 0.4
+        folds = station.work.folded(1).folds
+        ends = station.work.cloth.on_table(np.array(folds[0].ends_in))
+        assert room.distance(shapely.LineString(station.person.seen(ends))) > 0.4
+        station = station.after(Flip(by=1))
+
+
+@pytest.mark.parametrize("side", range(4))
+def test_the_size_of_what_stays_whole_lies_within_it(station: LayStation, side: int) -> None:
+    for _ in range(side):
+        station = station.after(ChangeSide())
+    work, person = station.work, station.person
+    (label,) = whole_words(work.lay, work.folded(1), work.cloth, station.ground.say, person)
+    half = words_width(label.text) * label.height_in / 2
+    ends = work.cloth.on_cloth(np.array([label.at - half * label.along, label.at + half * label.along]))
+    remnant = Buying.of(work.lay).remnant
+    room = shapely.box(remnant.left_in, remnant.bottom_in, remnant.right_in, remnant.top_in)
+    assert any(part.covers(shapely.LineString(ends)) for part in work.folded(1).lying(room))
 
 
 def test_stripes_and_flaws_are_shown_where_the_cloth_has_them(station: LayStation) -> None:
