@@ -1,6 +1,7 @@
 """The verb `draft` on the table: a pattern changed live, in its light, its file kept up with it."""
 
 from argparse import Namespace
+from dataclasses import replace
 from datetime import datetime
 
 from patterns.checks.head_check import USUAL_HEAD_IN
@@ -9,6 +10,7 @@ from patterns.files.kept_file import KeptFile
 from projector.actions import Action
 from projector.drafting.checks import Wearer
 from projector.drafting.ground import DraftGround
+from projector.drafting.opening import opened
 from projector.drafting.work import DraftWork
 from projector.errors import ProjectorError
 from projector.lighting.lit_area import lit_area
@@ -35,8 +37,9 @@ def draft_in_window(arguments: Namespace) -> int:
         wearer=Wearer(head_in=arguments.head or USUAL_HEAD_IN, opening_in=arguments.opening or 0.0),
         warnings=setup.warnings(datetime.now().astimezone()),
     )
-    work = _showing(DraftWork.begun(file.pattern, arguments.version, ground.under), arguments.piece)
-    session = DraftSession(DraftStation.begun(ground, work), file, preview=arguments.window is not None)
+    work, notice = opened(file.pattern, arguments.version, ground.under)
+    station = replace(DraftStation.begun(ground, _showing(work, arguments.piece)), notice=notice)
+    session = DraftSession(station, file, preview=arguments.window is not None)
     run(session, where_asked(arguments), alignment.map.screen_px, lambda _: None)
     return 0
 
