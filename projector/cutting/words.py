@@ -27,6 +27,8 @@ def strip_words(station: "CutStation", controls: Controls) -> StripWords:
     if controls.helping:
         return StripWords(first=("the keys",), aside=("h goes back",))
     first, ways, progress = _stage_words(station)
+    fault = [part for words in station.ground.faults[:1] for part in words.split(", ")]
+    first = [*first[:1], *fault, *first[1:]] if station.frozen else [*fault, *first]
     aside = ["preview, not true to size"] if controls.preview else []
     aside += [station.notice] if station.notice else []
     return StripWords(first=tuple(first), aside=(*aside, *ways, *_trust(station), *progress))
@@ -37,7 +39,9 @@ def _trust(station: "CutStation") -> list[str]:
     ground, outline_in = station.ground, station.outline_in
     found = doubts(station.piece, station.placement, ground.lit.projector_map)
     return [
-        *ground.warnings[:1],  # one is enough to go and check; all are on standard error
+        *[warning for warning in ground.warnings if warning not in ground.faults][
+            :1
+        ],  # one is enough to go and check; all are on standard error
         *hand_words(station),
         *_apart(overhang_words(outline_in, ground.lit, station.person, ground.unit)),
         *(doubt_words(found, ground.unit) or trust_words(ground.alignment, outline_in, ground.unit)),

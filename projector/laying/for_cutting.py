@@ -10,7 +10,7 @@ from patterns.laying.rules import violations
 from patterns.saying import lengths_said_in
 from projector.cutting.cloth_place import ClothPlace
 from projector.cutting.copies import Copies
-from projector.cutting.ground import Ground
+from projector.cutting.ground import BY_LAY, Ground
 from projector.cutting.work import CopyWork, CutWork, drawn_words
 from projector.errors import ProjectorError
 from projector.history import History
@@ -88,4 +88,4 @@ def resumed_by_lay(ground: Ground, lay: Lay, kept: CutWork | None) -> CutStation
 
 def _broken_words(lay: Lay, ground: Ground) -> tuple[str, ...]:
     with lengths_said_in(ground.unit):
-        return tuple(f"the lay: {broken}" for broken in violations(lay))
+        return tuple(f"{BY_LAY}{broken}" for broken in violations(lay))

@@ -126,7 +126,13 @@ def test_a_lay_that_the_pattern_has_outgrown_is_told_while_cutting(tmp_path: Pat
     station = a_cut(changed)
     assert "the lay: tab is cut not at all; 1 is wanted" in station.ground.warnings
     assert any(told.startswith("the lay: pocket reaches") for told in station.ground.warnings)
-    assert station.ground.warnings[0] in station.strip_words(Controls()).aside
+    said = station.strip_words(Controls())
+    assert ", ".join(said.first).startswith(f"{station.ground.warnings[0]}, front")
+    assert not any("the lay: " in words for words in said.aside)
+    frozen = station.after(Freeze()).strip_words(Controls()).first
+    assert ", ".join(frozen).startswith(f"FROZEN, {station.ground.warnings[0]}")
+    warned = replace(station, ground=replace(station.ground, warnings=(*station.ground.warnings, "MOVED")))
+    assert "MOVED" in warned.strip_words(Controls()).aside
 
 
 def test_a_half_on_the_fold_of_a_lay_says_nothing_of_left_and_right(tmp_path: Path) -> None:
