@@ -7,6 +7,13 @@ from hypothesis import settings
 settings.register_profile("untimed", deadline=None)
 settings.load_profile("untimed")
 
+WAITED_FOR = ("window", "whole")  # folders whose files take longest
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Those files first: at the end one worker would still be at them while the other has nothing left to do."""
+    items.sort(key=lambda item: item.path.parent.name not in WAITED_FOR)
+
 
 def pytest_sessionfinish(session: pytest.Session, exitstatus: int) -> None:
     reporter = session.config.pluginmanager.get_plugin("terminalreporter")
