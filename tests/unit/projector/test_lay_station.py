@@ -7,10 +7,12 @@ import numpy as np
 import pytest
 import shapely
 
+from patterns import example, read_pattern
 from patterns.laying.buying import Buying
-from patterns.laying.cloth import Flaw, Repeat
+from patterns.laying.cloth import Cloth, Flaw, Repeat
 from patterns.laying.folding import Fold, Folding
 from patterns.laying.matching import match_point_of
+from patterns.laying.planning import Effort, plan
 from patterns.laying.repeat_lines import repeat_lines
 from patterns.laying.rules import violations
 from projector.actions import (
@@ -92,7 +94,9 @@ def test_the_words_lie_clear_of_the_cloths_lines_and_of_what_lies_on_it(
 def test_the_size_of_what_stays_whole_lies_within_it(station: LayStation, side: int) -> None:
     for _ in range(side):
         station = station.after(ChangeSide())
-    work, person = station.work, station.person
+    overtop = read_pattern(example("harbour overtop")).drafted()
+    narrow = plan(overtop, Cloth(bought_width_in=45), Fold.PARTIAL, effort=Effort(rounds=3))
+    work, person = replace(station.work, lay=narrow), station.person
     (label,) = whole_words(work.lay, work.folded(1), work.cloth, station.ground.say, person)
     half = words_width(label.text) * label.height_in / 2
     ends = work.cloth.on_cloth(np.array([label.at - half * label.along, label.at + half * label.along]))
