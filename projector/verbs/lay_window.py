@@ -11,6 +11,7 @@ from typing import Final
 from calibration.table.setups import Setup
 from patterns import read_pattern
 from patterns.cutting.drafted import DraftedPattern
+from patterns.laying.buying import Buying
 from patterns.laying.lay import Lay
 from patterns.laying.rules import violations
 from patterns.measures import Unit
@@ -32,6 +33,7 @@ from projector.verbs.where import where_asked
 from projector.window import OpenWindow, run
 
 AT_A_TIME_S: Final = 0.1  # of searching, between two looks at the keys
+SAME_IN: Final = 1e-3
 
 
 def lay_in_window(arguments: Namespace) -> int:
@@ -70,11 +72,26 @@ def _lay(arguments: Namespace, drafted: DraftedPattern, setup: Setup) -> tuple[L
     ground = _ground(setup, arguments.width.own_unit)
     where = where_asked(arguments)
     if isinstance(where, OpenWindow):
-        lay = chosen(_planned_in_light(arguments, drafted, ground, where))
+        found = _planned_in_light(arguments, drafted, ground, where)
     else:
-        lay = chosen(planned(arguments, drafted))
+        found = planned(arguments, drafted)
+    lay = chosen(found) if arguments.remnant_first else best_in_light(found, ground)
     write_lay(path, arguments.version, lay, ground.say.unit)
     return lay, ground
+
+
+def best_in_light(found: Searched, ground: LayGround) -> Lay:
+    """The best lay whose pieces are all lit, where no more is bought for it than for the best of all; else that one."""
+    best = chosen(found)
+    to_buy_in = Buying.of(best).length_in
+    lays = (one.lay for one in found.compared if one.lay is not None)
+    alike = (lay for lay in lays if abs(Buying.of(lay).length_in - to_buy_in) < SAME_IN)
+    return next((lay for lay in alike if _is_lit(lay, ground)), best)
+
+
+def _is_lit(lay: Lay, ground: LayGround) -> bool:
+    work = LayWork(lay=lay, cloth=in_the_light(lay, ground.lit, ground.person(0)))
+    return all(ground.lit.reaches(work.outline_in(number)).max() <= 0 for number in range(len(lay.placed)))
 
 
 def _ground(setup: Setup, unit: Unit) -> LayGround:
