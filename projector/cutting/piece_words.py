@@ -1,14 +1,23 @@
-"""The words on a piece that lies on the table to be cut."""
+"""The words on a piece that lies on the table to be cut: all of them in the light, if any of the piece is."""
 
-from typing import TYPE_CHECKING
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING, Final
 
+import numpy as np
+import shapely
+
+from calibration.frames import Array
 from patterns.cutting.labels import Label
 from projector.cutting.on_cloth import is_half
+from projector.lighting.letters import words_width
 
 if TYPE_CHECKING:
     from projector.stations.cut import CutStation
 
-MIRRORED = "mirrored"
+MIRRORED: Final = "mirrored"
+CLEAR_IN: Final = 0.5  # from the light's edge and from the cut line, once they are moved
 
 
 def hand_matters(station: "CutStation") -> bool:
@@ -19,4 +28,31 @@ def hand_matters(station: "CutStation") -> bool:
 def piece_labels(station: "CutStation") -> list[Label]:
     """What stands on the lit piece, in table inches, to be read by the person."""
     labels = station.person.labels(station.piece, station.placement)
-    return [label for label in labels if label.text != MIRRORED or hand_matters(station)]
+    said = [label for label in labels if label.text != MIRRORED or hand_matters(station)]
+    border = shapely.Polygon(station.ground.lit.border_in)
+    if border.contains(shapely.MultiPoint(np.vstack([_corners(label) for label in said]))):
+        return said
+    lit = border.intersection(shapely.Polygon(station.outline_in).buffer(0)).buffer(-CLEAR_IN)
+    return said if lit.is_empty else _within(said, lit)
+
+
+def _corners(label: Label) -> Array:
+    """(4, 2) of the box that its letters fill."""
+    half = label.height_in * np.array([words_width(label.text), 1.0]) / 2
+    away = np.array([-label.along[1], label.along[0]])
+    return np.array(
+        [label.at + x * half[0] * label.along + y * half[1] * away for x in (-1, 1) for y in (-1, 1)]
+    )
+
+
+def _within(labels: Sequence[Label], lit: shapely.Geometry) -> list[Label]:
+    """In the largest circle of what is lit, smaller where they have to be."""
+    centre, rim = shapely.get_coordinates(shapely.maximum_inscribed_circle([lit], tolerance=[0.1]))
+    corners = np.vstack([_corners(label) for label in labels])
+    middle = (corners.min(axis=0) + corners.max(axis=0)) / 2
+    radius = float(np.hypot(*(corners - middle).T).max())
+    share = min(1.0, math.dist(centre, rim) / radius)
+    return [
+        replace(label, at=centre + share * (label.at - middle), height_in=share * label.height_in)
+        for label in labels
+    ]

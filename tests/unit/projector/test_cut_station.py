@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+import shapely
 
 from patterns.cutting.placement import Placement
 from projector.actions import (
@@ -25,6 +26,8 @@ from projector.actions import (
 )
 from projector.cutting.ground import Ground
 from projector.cutting.laid_pieces import middle
+from projector.cutting.piece_words import piece_labels
+from projector.lighting.letters import words_width
 from projector.lighting.lit_area import lit_area
 from projector.lighting.reach import overhang_words
 from projector.scene import Controls
@@ -241,3 +244,18 @@ def test_the_gravest_warning_is_in_the_strip_and_only_that() -> None:
     said = words(replace(START, ground=ground))
     assert "MOVED since the alignment" in said
     assert "no ruler test yet" not in said
+
+
+def test_the_name_of_a_piece_that_leaves_the_light_stays_in_it_and_on_the_piece() -> None:
+    inside = [(label.text, tuple(label.at), label.height_in) for label in piece_labels(START)]
+    usual = START.person.labels(START.piece, START.placement)
+    assert inside == [(label.text, tuple(label.at), label.height_in) for label in usual], "it is not moved"
+    for actions in ([Move(right=-1)] * 54, [Move(right=1)] * 54, [Move(away=1)] * 36, [Move(away=-1)] * 30):
+        station = after(*actions)
+        lit = shapely.Polygon(GROUND.lit.border_in).intersection(shapely.Polygon(station.outline_in))
+        labels = piece_labels(station)
+        assert [label.text for label in labels] == [text for text, _, _ in inside]
+        for label in labels:
+            half = label.height_in * words_width(label.text) / 2
+            ends = [label.at - half * np.asarray(label.along), label.at + half * np.asarray(label.along)]
+            assert lit.contains(shapely.LineString(ends)), (actions[0], label.text)
