@@ -23,7 +23,7 @@ from patterns.saying import lengths_said_in
 _TRIED: Final = 10  # rounds on each folding, before the best of them are searched on
 _SEARCHED_ON: Final = 2  # foldings
 _ROUNDS: Final = 150  # for a kind of fold, where no number is asked for
-_WORK: Final = 60_000  # about eight seconds
+_WORK: Final = 50_000  # about eight seconds
 _PATIENCE: Final = 300  # rounds in which no lay has fitted the length, after which none is hoped for
 
 
