@@ -21,7 +21,7 @@ from patterns import example, read_pattern
 from patterns.cutting.drafted import DraftedPattern
 from patterns.cutting.marks import LineKind, Marks, marks_of
 from patterns.paper.card import card
-from projector.cutting.ground import Ground
+from projector.cloth.ground import Ground
 from projector.demo_lay import PlannedLay, demo_lay
 from projector.demo_trace import TraceError, demo_trace
 from projector.lighting.canvas import frame

@@ -14,8 +14,8 @@ from patterns.laying.buying import Buying
 from patterns.laying.cloth import Cloth
 from patterns.laying.folding import FOLD_WORDS, Fold
 from patterns.laying.lay import Lay
-from patterns.laying.planning import plan
 from patterns.measures import Unit
+from patterns.planning.plan import plan
 from patterns.saying import Say
 from projector.actions import Flip
 from projector.laying.ground import LayGround

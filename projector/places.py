@@ -8,9 +8,9 @@ from pathlib import Path
 from typing import Any, Final, TypeGuard
 
 from patterns.cutting.placement import Placement
-from projector.cutting.cloth_marks import Marks
-from projector.cutting.cloth_place import ClothPlace
-from projector.cutting.reaches import Reach, ReachCrosses, Reaches
+from projector.cloth.cloth_marks import Marks
+from projector.cloth.cloth_place import ClothPlace
+from projector.cloth.reaches import Reach, ReachCrosses, Reaches
 from projector.cutting.work import CopyWork, CutWork
 from projector.errors import ProjectorError
 from projector.lighting.seeing import Seeing, seeing_of

@@ -1,1 +1,1 @@
-"""What the cut station is made of: the pieces as they lie, the job and how far it has come, what is said of it."""
+"""What cutting at the table shows, asks and keeps: its steps, its tools, how far it has come."""

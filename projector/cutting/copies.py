@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.placement import Placement
-from projector.cutting.laid_pieces import in_the_middle
+from projector.cloth.laid_pieces import in_the_middle
 from projector.cutting.steps import Step, steps_of
 from projector.cutting.work import CopyWork, CutWork, drawn_words
 from projector.lighting.lit_area import LitArea

@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from projector.cutting.cloth_marks import Marks, of_piece, on_table
-from projector.cutting.mark_light import CROSS, KEPT, crosses_light
+from projector.cloth.cloth_marks import Marks, of_piece, on_table
+from projector.cloth.mark_light import CROSS, KEPT, crosses_light
 from projector.cutting.stage import Stage
 from projector.lighting.look import LineStyle
 from projector.scene import Layer

@@ -11,12 +11,12 @@ from patterns.saying import lengths_said_in
 from patterns.tracing.hand_trace import Place
 from projector.actions import Accept, Action, FindCloth, Forget, Next, Undo
 from projector.bindings import Binding
+from projector.cloth.cloth_marks import on_cloth
+from projector.cloth.mark_light import crosses_light
+from projector.cloth.on_cloth import ClothEdge, ClothLine
 from projector.cutting.bindings import BESIDE_TOOL
-from projector.cutting.cloth_marks import on_cloth
 from projector.cutting.cross_keys import CROSSING
 from projector.cutting.finding import find_cloth
-from projector.cutting.mark_light import crosses_light
-from projector.cutting.on_cloth import ClothEdge, ClothLine
 from projector.cutting.reach_words import slide_words
 from projector.errors import ProjectorError
 from projector.scene import Layer, Scene

@@ -11,11 +11,8 @@ from patterns.saying import Say, lengths_said_in
 from patterns.tracing.hand_trace import Place
 from projector.actions import Accept, Action, Back, ChangeEdge, Forget, Freeze, LayOn, Next, OtherSide, Undo
 from projector.bindings import Binding
-from projector.cutting.bindings import BESIDE_TOOL
-from projector.cutting.cross_keys import BY_EDGE
-from projector.cutting.following import following
-from projector.cutting.mark_light import line_light, numbered_light
-from projector.cutting.on_cloth import (
+from projector.cloth.mark_light import line_light, numbered_light
+from projector.cloth.on_cloth import (
     ON_LINE_IN,
     ClothEdge,
     ClothLine,
@@ -31,6 +28,9 @@ from projector.cutting.on_cloth import (
     slid_to,
     turn_words,
 )
+from projector.cutting.bindings import BESIDE_TOOL
+from projector.cutting.cross_keys import BY_EDGE
+from projector.cutting.following import following
 from projector.cutting.stage import Stage
 from projector.cutting.tools import PieceTool
 from projector.errors import ProjectorError

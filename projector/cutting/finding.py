@@ -12,14 +12,14 @@ from patterns.saying import Say, lengths_said_in
 from patterns.tracing.hand_trace import Place
 from projector.actions import Accept, Action, Back, ChangeSide, Freeze, Next, Undo
 from projector.bindings import Binding
-from projector.cutting.cloth_marks import Marks, moved, of_piece, on_table
-from projector.cutting.cloth_place import ClothPlace
+from projector.cloth.cloth_marks import Marks, moved, of_piece, on_table
+from projector.cloth.cloth_place import ClothPlace
+from projector.cloth.mark_light import crosses_light, rings_light
+from projector.cloth.stretch import FoundAgain
 from projector.cutting.cross_keys import FINDING
-from projector.cutting.mark_light import crosses_light, rings_light
 from projector.cutting.reach_words import slide_words
 from projector.cutting.stage import Stage
 from projector.cutting.steps import Step, is_slide
-from projector.cutting.stretch import FoundAgain
 from projector.cutting.work import Lies
 from projector.errors import ProjectorError
 from projector.history import History

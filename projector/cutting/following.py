@@ -3,8 +3,8 @@
 from typing import TYPE_CHECKING
 
 from patterns.cutting.placement import Placement
-from projector.cutting.laid_pieces import LaidPieces
-from projector.cutting.on_cloth import place_for
+from projector.cloth.laid_pieces import LaidPieces
+from projector.cloth.on_cloth import place_for
 from projector.cutting.stage import Stage
 from projector.cutting.work import CutWork, Lies
 

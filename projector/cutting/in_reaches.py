@@ -6,12 +6,12 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from patterns.saying import Say, lengths_said_in
+from projector.cloth.laid_pieces import shifted
+from projector.cloth.on_cloth import FINEST
+from projector.cloth.reach_crosses import planned
+from projector.cloth.reaches import room_in
 from projector.cutting.following import following
-from projector.cutting.laid_pieces import shifted
-from projector.cutting.on_cloth import FINEST
-from projector.cutting.reach_crosses import planned
 from projector.cutting.reach_words import slide_words
-from projector.cutting.reaches import room_in
 from projector.cutting.sliding import sliding
 from projector.cutting.stage import Stage
 from projector.errors import ProjectorError

@@ -12,11 +12,11 @@ from patterns.saying import Say
 from patterns.tracing.hand_trace import Place
 from projector.actions import Accept, Action, Forget, LayGauge, Turn, Undo
 from projector.bindings import Binding
+from projector.cloth.laid_pieces import COARSE_DEG, FINE_DEG, wrapped
+from projector.cloth.mark_light import rings_light
+from projector.cloth.measuring import along_edge, angle_to_grain_deg
 from projector.cutting.bindings import BESIDE_TOOL
 from projector.cutting.cross_keys import MEASURING
-from projector.cutting.laid_pieces import COARSE_DEG, FINE_DEG, wrapped
-from projector.cutting.mark_light import rings_light
-from projector.cutting.measuring import along_edge, angle_to_grain_deg
 from projector.lighting.gauge import Gauge, gauge_light
 from projector.lighting.look import LineStyle
 from projector.scene import Layer, Scene

@@ -10,7 +10,7 @@ import shapely
 
 from calibration.frames import Array
 from patterns.cutting.labels import Label
-from projector.cutting.on_cloth import is_half
+from projector.cloth.on_cloth import is_half
 from projector.lighting.letters import words_width
 
 if TYPE_CHECKING:

@@ -9,12 +9,12 @@ import numpy as np
 from calibration.frames import Array
 from patterns.cutting.marks import LineKind, lines_of
 from patterns.cutting.placement import Placement
+from projector.cloth.reach_light import reach_light
 from projector.cutting.crosses_layers import crosses_layers
 from projector.cutting.doubt import doubt_light, doubts
 from projector.cutting.finding import expecting
 from projector.cutting.piece_words import piece_labels
 from projector.cutting.progress import progress_rows
-from projector.cutting.reach_light import reach_light
 from projector.cutting.stage import Stage
 from projector.drafting.list import lay_list, line_light
 from projector.lighting.grid import grid_light

@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING
 import shapely
 
 from patterns.tracing.hand_trace import Place
-from projector.cutting.cloth_marks import on_cloth
+from projector.cloth.cloth_marks import on_cloth
+from projector.cloth.laid_pieces import outline_in
+from projector.cloth.reach_crosses import farthest_apart
+from projector.cloth.reaches import room_in
 from projector.cutting.crosses_tool import CrossesTool
-from projector.cutting.laid_pieces import outline_in
-from projector.cutting.reach_crosses import farthest_apart
-from projector.cutting.reaches import room_in
 
 if TYPE_CHECKING:
     from projector.stations.cut import CutStation

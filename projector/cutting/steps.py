@@ -9,7 +9,7 @@ import numpy as np
 
 from calibration.frames import Array
 from patterns.cutting.drafted import DraftedPiece
-from projector.cutting.reaches import Reach, Reaches
+from projector.cloth.reaches import Reach, Reaches
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,6 +35,8 @@ CUT = Step(name="cut", does="cut along the solid line", done="it is cut")
 
 
 CLIPS: Final = {1: "single", 2: "double", 3: "triple"}
+BLADE: Final = "close the blade"
+LIGHT_OUT: Final = "b puts the light out before you lean in"
 CROSSES: Final = "crosses"
 SLIDE: Final = "slide"
 

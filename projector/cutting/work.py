@@ -10,9 +10,9 @@ import numpy as np
 from calibration.frames import Array
 from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.placement import Placement
-from projector.cutting.cloth_marks import Marks
-from projector.cutting.cloth_place import ClothPlace
-from projector.cutting.reaches import Reaches
+from projector.cloth.cloth_marks import Marks
+from projector.cloth.cloth_place import ClothPlace
+from projector.cloth.reaches import Reaches
 from projector.cutting.steps import is_slide
 from projector.lighting.seeing import Seeing
 

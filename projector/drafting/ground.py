@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from calibration.table.saved import Alignment
 from patterns.cutting.drafted import DraftedPattern
-from projector.cutting.ground import Ground
+from projector.cloth.ground import Ground
 from projector.drafting.checks import Wearer
 from projector.lighting.lit_area import LitArea
 from projector.person import QUARTER, Person

@@ -8,7 +8,7 @@ from patterns.changes.change_list import is_on, with_change
 from patterns.cutting.drafted import DraftedPattern
 from patterns.errors import PatternError
 from patterns.pattern import Pattern
-from projector.cutting.ground import Ground
+from projector.cloth.ground import Ground
 from projector.drafting.work import DraftWork
 
 

@@ -17,8 +17,8 @@ from patterns.measures import Length
 from patterns.pattern import Pattern
 from patterns.piece import Piece
 from patterns.tracing.laid_piece import LaidPiece
-from projector.cutting.ground import Ground
-from projector.cutting.laid_pieces import LaidPieces, in_the_middle, outline_in
+from projector.cloth.ground import Ground
+from projector.cloth.laid_pieces import LaidPieces, in_the_middle, outline_in
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -14,7 +14,7 @@ from patterns.laying.folded import Folded
 from patterns.laying.lay import Lay
 from patterns.laying.repeat_lines import repeat_lines
 from patterns.saying import Say
-from projector.cutting.cloth_place import ClothPlace
+from projector.cloth.cloth_place import ClothPlace
 from projector.lighting.letters import words_width
 from projector.lighting.light import words_light
 from projector.lighting.lit_area import LitArea

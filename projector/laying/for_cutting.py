@@ -8,9 +8,9 @@ from patterns.cutting.drafted import DraftedPattern
 from patterns.laying.lay import Lay
 from patterns.laying.rules import violations
 from patterns.saying import lengths_said_in
-from projector.cutting.cloth_place import ClothPlace
+from projector.cloth.cloth_place import ClothPlace
+from projector.cloth.ground import BY_LAY, Ground
 from projector.cutting.copies import Copies
-from projector.cutting.ground import BY_LAY, Ground
 from projector.cutting.work import CopyWork, CutWork, drawn_words
 from projector.errors import ProjectorError
 from projector.history import History

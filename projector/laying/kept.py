@@ -5,7 +5,7 @@ from pathlib import Path
 
 from patterns.measures import Unit
 from projector.actions import Action
-from projector.cutting.cloth_place import ClothPlace
+from projector.cloth.cloth_place import ClothPlace
 from projector.errors import ProjectorError
 from projector.laying.for_cutting import with_lay
 from projector.laying.lay_file import write_lay

@@ -8,7 +8,7 @@ import numpy as np
 from calibration.frames import Array
 from patterns.cutting.labels import Label
 from patterns.laying.folded import Folded
-from projector.cutting.cloth_place import ClothPlace
+from projector.cloth.cloth_place import ClothPlace
 from projector.laying.cloth_signs import whole_words
 from projector.laying.light import GONE, edge_words, name_label, turned_edges, turning
 from projector.lighting.letters import words_width

@@ -14,7 +14,7 @@ from patterns.laying.folded import Folded
 from patterns.laying.folding import Fold
 from patterns.laying.lay import PieceOnCloth
 from patterns.saying import Say
-from projector.cutting.cloth_place import ClothPlace
+from projector.cloth.cloth_place import ClothPlace
 from projector.lighting.letters import words_width
 from projector.lighting.light import labels_light, words_light
 from projector.lighting.lit_area import LitArea

@@ -7,8 +7,8 @@ import numpy as np
 
 from calibration.frames import Array
 from patterns.tracing.hand_trace import Place
-from projector.cutting.laid_pieces import middle
-from projector.cutting.mark_light import numbered_light
+from projector.cloth.laid_pieces import middle
+from projector.cloth.mark_light import numbered_light
 from projector.laying.broken import place_of
 from projector.laying.cloth_signs import minded_light, whole_light
 from projector.laying.left_free import left_free

@@ -12,9 +12,9 @@ from patterns.laying.buying import Buying
 from patterns.laying.cloth import Cloth, Repeat
 from patterns.laying.folding import Fold
 from patterns.laying.lay import Lay, Terms
-from patterns.laying.one_fold import Prefer
-from patterns.laying.planning import Compared, Effort, lays
 from patterns.laying.report import used_words
+from patterns.planning.one_fold import Prefer
+from patterns.planning.plan import Compared, Effort, lays
 from patterns.saying import Say
 from projector.progress import Progress
 

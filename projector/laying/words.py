@@ -8,7 +8,7 @@ from patterns.laying.folding import FOLD_WORDS
 from patterns.laying.recipe import LAID_OUT, MEASURED, SQUARED, lay_recipe, lies_words
 from patterns.laying.report import used_words
 from patterns.measures import TAPE_PARTS
-from projector.cutting.laid_pieces import COARSE_DEG, FINE_DEG
+from projector.cloth.laid_pieces import COARSE_DEG, FINE_DEG
 from projector.laying.tool import Tool
 from projector.laying.work import edge_of, step_in
 from projector.lighting.reach import overhang_words

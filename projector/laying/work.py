@@ -13,8 +13,8 @@ from patterns.laying.folding import Direction, Fold, Folding
 from patterns.laying.lay import Lay, PieceOnCloth
 from patterns.laying.moving import with_moved
 from patterns.measures import Unit
-from projector.cutting.cloth_place import ClothPlace
-from projector.cutting.laid_pieces import middle, wrapped
+from projector.cloth.cloth_place import ClothPlace
+from projector.cloth.laid_pieces import middle, wrapped
 from projector.cutting.work import drawn_words
 from projector.lighting.lit_area import LitArea
 from projector.person import Person

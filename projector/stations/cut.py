@@ -1,7 +1,6 @@
 """Cutting: the pieces are laid in light on the cloth, then cut and marked one by one in a light that is frozen."""
 
 from dataclasses import dataclass, replace
-from typing import Final
 
 from calibration.frames import Array
 from patterns.cutting.drafted import DraftedPiece
@@ -21,18 +20,18 @@ from projector.actions import (
     Untick,
 )
 from projector.bindings import Binding
+from projector.cloth.ground import Ground
+from projector.cloth.laid_pieces import LaidPieces
+from projector.cloth.reach_light import part_in
 from projector.cutting.asking import asked
 from projector.cutting.bindings import ASKING, CUTTING
 from projector.cutting.copies import Copies, laid_out
 from projector.cutting.finding import slid
 from projector.cutting.following import lies_of
-from projector.cutting.ground import Ground
 from projector.cutting.in_reaches import is_unlit, lit_before_held, lit_by_pages
-from projector.cutting.laid_pieces import LaidPieces
-from projector.cutting.reach_light import part_in
 from projector.cutting.scene import cut_scene
 from projector.cutting.stage import Stage
-from projector.cutting.steps import Step, is_slide
+from projector.cutting.steps import BLADE, LIGHT_OUT, Step, is_slide
 from projector.cutting.toolbox import TOOLS, following_tool
 from projector.cutting.tools import CutTool
 from projector.cutting.words import strip_words
@@ -42,9 +41,6 @@ from projector.lighting.looks import Look
 from projector.person import SIDES, Person
 from projector.scene import Controls, Scene
 from projector.words.strip import StripWords
-
-BLADE: Final = "close the blade"
-LIGHT_OUT: Final = "b puts the light out before you lean in"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

@@ -41,7 +41,7 @@ from projector.actions import (
     Undo,
 )  # fmt: skip
 from projector.bindings import Binding
-from projector.cutting.laid_pieces import LaidPieces
+from projector.cloth.laid_pieces import LaidPieces
 from projector.drafting.bindings import CHANGES, PLACING, POINTS
 from projector.drafting.ground import DraftGround
 from projector.drafting.held import Held, grip_at

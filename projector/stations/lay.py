@@ -33,8 +33,8 @@ from projector.actions import (
     Undo,
 )
 from projector.bindings import Binding
-from projector.cutting.laid_pieces import COARSE_DEG, FINE_DEG
-from projector.cutting.on_cloth import LEAST_APART_IN
+from projector.cloth.laid_pieces import COARSE_DEG, FINE_DEG
+from projector.cloth.on_cloth import LEAST_APART_IN
 from projector.history import History
 from projector.laying.bindings import MARKING, MOVING, SLIDING
 from projector.laying.ground import LayGround

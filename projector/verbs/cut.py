@@ -13,9 +13,9 @@ from patterns import read_pattern
 from patterns.cutting.drafted import DraftedPattern
 from patterns.cutting.marks import LineKind, marks_of
 from patterns.laying.rules import violations
-from projector.cutting.ground import Ground
+from projector.cloth.ground import Ground
+from projector.cloth.laid_pieces import in_the_middle
 from projector.cutting.kept import CutSession, KeptWork
-from projector.cutting.laid_pieces import in_the_middle
 from projector.cutting.stage import Stage
 from projector.errors import ProjectorError
 from projector.laying.for_cutting import kept_lay, resumed_by_lay

@@ -16,11 +16,11 @@ from patterns.laying.buying import Buying, left_to_lay_in
 from patterns.laying.cloth import SELVEDGE_IN, Cloth, Flaw, Repeat, Shrinkage
 from patterns.laying.folding import FOLD_WORDS, Fold
 from patterns.laying.lay import GAP_IN, Lay, Terms
-from patterns.laying.one_fold import Prefer
-from patterns.laying.planning import Compared
 from patterns.laying.recipe import lay_recipe
 from patterns.laying.report import cloth_lines
 from patterns.laying.rules import violations
+from patterns.planning.one_fold import Prefer
+from patterns.planning.plan import Compared
 from patterns.saying import Say, lengths_said_in
 from projector.errors import ProjectorError
 from projector.laying.lay_file import lay_path, read_lay, write_lay

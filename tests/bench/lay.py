@@ -18,10 +18,10 @@ from patterns.errors import PatternError
 from patterns.laying.cloth import Cloth
 from patterns.laying.folding import Fold
 from patterns.laying.lay import Lay, Terms
-from patterns.laying.one_fold import Prefer
-from patterns.laying.planning import Effort, compare, plan
 from patterns.laying.rules import violations_of
 from patterns.parts import CutCount
+from patterns.planning.one_fold import Prefer
+from patterns.planning.plan import Effort, compare, plan
 from patterns.shape import signed_area
 from tests.bench.row import Row
 from tests.property.test_shortest_lays import GAP_IN, LONGEST_IN, ROOM_IN, shortest_found_in, small

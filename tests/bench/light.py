@@ -26,7 +26,7 @@ from projector.actions import (
     ShowRepeats,
     Turn,
 )
-from projector.cutting.ground import Ground
+from projector.cloth.ground import Ground
 from projector.lighting.canvas import compose, put, tile, whole
 from projector.lighting.light import chalk, chalk_light
 from projector.lighting.lit_area import lit_area

@@ -14,10 +14,10 @@ from patterns.laying.buying import Buying, bought_length_in, needed_in, said_to_
 from patterns.laying.cloth import Cloth, Shrinkage
 from patterns.laying.folding import Fold, Folding
 from patterns.laying.lay import Lay, PieceOnCloth, Terms
-from patterns.laying.planning import Effort, plan
 from patterns.laying.rules import violations_of
 from patterns.measures import Unit
 from patterns.parts import CutCount
+from patterns.planning.plan import Effort, plan
 from tests.unit.patterns.wardrobe import box, pattern_of_pieces
 
 MM = 25.4

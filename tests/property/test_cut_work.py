@@ -23,9 +23,9 @@ from projector.actions import (
     Undo,
     Untick,
 )
-from projector.cutting.cloth_place import ClothPlace
-from projector.cutting.ground import Ground
-from projector.cutting.reaches import Reach, ReachCrosses, Reaches
+from projector.cloth.cloth_place import ClothPlace
+from projector.cloth.ground import Ground
+from projector.cloth.reaches import Reach, ReachCrosses, Reaches
 from projector.cutting.work import CopyWork, CutWork
 from projector.lighting.limits import LOOK_NAMES
 from projector.lighting.lit_area import lit_area

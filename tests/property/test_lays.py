@@ -16,7 +16,7 @@ from shapely.geometry.base import BaseGeometry
 from patterns.laying.cloth import Cloth, Flaw
 from patterns.laying.folding import Direction, Fold, Folding
 from patterns.laying.lay import Lay, PieceOnCloth, Terms
-from patterns.laying.planning import Effort, plan
+from patterns.planning.plan import Effort, plan
 from tests.unit.patterns.wardrobe import wardrobe
 
 PATTERNS = 200

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from calibration.frames import Array
 from patterns.cutting.placement import Placement
 from projector.actions import Action, Flip, Home, Mirror, Move, Open, Turn, Undo
-from projector.cutting.ground import Ground
+from projector.cloth.ground import Ground
 from projector.lighting.clipping import clipped
 from projector.lighting.dashes import dashed
 from projector.lighting.lit_area import lit_area

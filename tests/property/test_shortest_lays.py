@@ -4,16 +4,16 @@ import numpy as np
 import pytest
 
 from patterns.cutting.drafted import DraftedPattern
-from patterns.laying.clashes import Outlines
 from patterns.laying.cloth import Cloth
-from patterns.laying.fold_choice import foldings
 from patterns.laying.folding import Fold
 from patterns.laying.lay import Terms
-from patterns.laying.planning import Effort, plan
-from patterns.laying.search import Search
-from patterns.laying.sliding import Slides
-from patterns.laying.ways import Ways
 from patterns.parts import CutCount
+from patterns.planning.clashes import Outlines
+from patterns.planning.fold_choice import foldings
+from patterns.planning.plan import Effort, plan
+from patterns.planning.search import Search
+from patterns.planning.sliding import Slides
+from patterns.planning.ways import Ways
 from tests.unit.patterns.lay_search import shortest_in
 from tests.unit.patterns.wardrobe import box, pattern_of_pieces, piece
 

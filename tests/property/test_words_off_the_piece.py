@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from calibration.frames import Array
 from patterns.cutting.placement import Placement
 from projector.bindings import CUT_BINDINGS, SEEING_BINDINGS
-from projector.cutting.laid_pieces import outline_in
+from projector.cloth.laid_pieces import outline_in
 from projector.lighting.lit_area import lit_area
 from projector.person import Person
 from projector.words.free_room import boxed

@@ -14,9 +14,9 @@ from patterns.cutting.marks import LineKind, lines_of
 from patterns.tracing.hand_trace import Place
 from projector.actions import Aim
 from projector.bindings import action_of
-from projector.cutting.cloth_place import ClothPlace
+from projector.cloth.cloth_place import ClothPlace
+from projector.cloth.ground import Ground
 from projector.cutting.finding import FindTool
-from projector.cutting.ground import Ground
 from projector.cutting.stage import Stage
 from projector.lighting.canvas import frame
 from projector.lighting.lit_area import lit_area

@@ -32,7 +32,7 @@ from projector.actions import (
     Turn,
     Untick,
 )
-from projector.cutting.ground import Ground
+from projector.cloth.ground import Ground
 from projector.cutting.steps import steps_of
 from projector.lighting.canvas import frame
 from projector.lighting.lit_area import lit_area

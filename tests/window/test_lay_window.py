@@ -12,7 +12,7 @@ from patterns.measures import Unit
 from patterns.saying import Say
 from projector.actions import Accept, Action, Aim, Drag, Flip, Grab
 from projector.bindings import action_of
-from projector.cutting.ground import Ground
+from projector.cloth.ground import Ground
 from projector.laying.for_cutting import resumed_by_lay, with_lay
 from projector.laying.ground import LayGround
 from projector.laying.lay_file import lay_path, read_lay, write_lay

@@ -5,14 +5,14 @@ import pytest
 import shapely
 from shapely import affinity
 
-from patterns.laying.clashes import Clashes, Outlines
 from patterns.laying.cloth import Cloth
-from patterns.laying.fold_choice import foldings
 from patterns.laying.folding import Fold
 from patterns.laying.lay import Terms
 from patterns.laying.profile import Profile, grown
-from patterns.laying.ways import Ways
 from patterns.parts import CutCount
+from patterns.planning.clashes import Clashes, Outlines
+from patterns.planning.fold_choice import foldings
+from patterns.planning.ways import Ways
 from tests.unit.patterns.wardrobe import body, sleeve, wardrobe
 
 GAP_IN = 0.5

@@ -17,12 +17,12 @@ from patterns.curves import Array
 from patterns.laying.cloth import Cloth, Flaw, Repeat
 from patterns.laying.folding import Fold, Folding
 from patterns.laying.lay import Lay
-from patterns.laying.planning import plan as planned
 from patterns.measures import Unit
 from patterns.paper import svg
 from patterns.paper.lay_cloth import LayDrawing
 from patterns.paper.lay_plan import Block, LayPlan, lay_plan
 from patterns.paper.page import Page, PageWords, page_svg
+from patterns.planning.plan import plan as planned
 from patterns.saying import Say
 from tests.unit.patterns.build import HALF_TOP, pattern_of
 from tests.unit.patterns.hand_lays import on_fold

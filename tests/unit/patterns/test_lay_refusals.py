@@ -11,9 +11,9 @@ from patterns.cutting.drafted import DraftedPiece
 from patterns.laying.cloth import Cloth, Flaw, Repeat, Shrinkage
 from patterns.laying.folding import Fold
 from patterns.laying.lay import Terms
-from patterns.laying.planning import Effort, lays, plan
 from patterns.measures import Unit
 from patterns.parts import CutCount
+from patterns.planning.plan import Effort, lays, plan
 from tests.unit.patterns.wardrobe import box, pattern_of_pieces, piece
 
 CLOTH = Cloth(bought_width_in=60.0)

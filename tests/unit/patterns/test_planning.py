@@ -14,10 +14,10 @@ from patterns.laying.cloth import Cloth, Flaw, Repeat
 from patterns.laying.folding import Fold
 from patterns.laying.lay import Lay, Layer, Terms
 from patterns.laying.matching import match_point_of
-from patterns.laying.one_fold import Prefer
-from patterns.laying.planning import Effort, compare, lays, plan
 from patterns.laying.rules import violations
 from patterns.parts import CutCount
+from patterns.planning.one_fold import Prefer
+from patterns.planning.plan import Effort, compare, lays, plan
 from tests.unit.patterns.wardrobe import box, pattern_of_pieces
 
 CLOTH = Cloth(bought_width_in=60.0)

@@ -9,11 +9,11 @@ import shapely
 from patterns.laying.buying import Buying
 from patterns.laying.cloth import Cloth
 from patterns.laying.folding import Fold
-from patterns.laying.planning import Effort, plan
 from patterns.laying.remnant import Rectangle
 from patterns.laying.remnant_uses import bias_strips, holds, scarf_words, strip_words
 from patterns.laying.report import cloth_lines
 from patterns.measures import Unit
+from patterns.planning.plan import Effort, plan
 from patterns.saying import Say
 from tests.unit.patterns.build import HALF_TOP, pattern_of
 

@@ -12,7 +12,7 @@ from dataclasses import asdict
 from pathlib import Path
 
 from projector.bindings import action_of
-from projector.cutting.ground import Ground
+from projector.cloth.ground import Ground
 from projector.cutting.kept import CutSession, KeptWork
 from projector.cutting.work import CutWork
 from projector.lighting.lit_area import lit_area

@@ -35,15 +35,15 @@ from projector.actions import (
     Untick,
 )
 from projector.bindings import Binding
+from projector.cloth.cloth_place import ClothPlace
+from projector.cloth.ground import Ground
+from projector.cloth.laid_pieces import outline_in
 from projector.cutting.bindings import ASKING
-from projector.cutting.cloth_place import ClothPlace
 from projector.cutting.cross_keys import FINDING
 from projector.cutting.crosses_tool import CrossesTool
 from projector.cutting.edge_tool import EdgeTool
 from projector.cutting.finding import FindTool
-from projector.cutting.ground import Ground
 from projector.cutting.in_reaches import is_unlit
-from projector.cutting.laid_pieces import outline_in
 from projector.cutting.measure_tool import MeasureTool
 from projector.cutting.stage import Stage
 from projector.cutting.toolbox import TOOLS

@@ -11,8 +11,8 @@ from patterns.files.reader import read_pattern
 from patterns.laying.lay import Lay
 from patterns.measures import Unit
 from projector.actions import ChangeStep, Freeze, Mirror, Move, Turn, Undo
-from projector.cutting.cloth_place import ClothPlace
-from projector.cutting.ground import Ground
+from projector.cloth.cloth_place import ClothPlace
+from projector.cloth.ground import Ground
 from projector.cutting.piece_words import piece_labels
 from projector.cutting.words import count_words
 from projector.errors import ProjectorError

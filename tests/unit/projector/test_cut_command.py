@@ -18,7 +18,7 @@ from calibration.trust.closed_loop import LoopTest
 from calibration.trust.surface import Surface
 from patterns import example, read_pattern
 from patterns.cutting import labels
-from projector.cutting.ground import Ground
+from projector.cloth.ground import Ground
 from projector.lighting.lit_area import lit_area
 from projector.scene import Controls
 from projector.stations.cut import CutStation

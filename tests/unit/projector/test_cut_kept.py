@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from projector.actions import Freeze, Move, Next, Undo
-from projector.cutting.ground import Ground
+from projector.cloth.ground import Ground
 from projector.cutting.kept import CutSession, KeptWork
 from projector.cutting.stage import Stage
 from projector.lighting.lit_area import lit_area

@@ -22,7 +22,7 @@ from projector.actions import (
     ShowGrid,
     ShowRepeats,
 )
-from projector.cutting.ground import Ground
+from projector.cloth.ground import Ground
 from projector.cutting.kept import CutSession, KeptWork
 from projector.cutting.progress import progress_rows
 from projector.lighting.lit_area import lit_area

@@ -33,9 +33,9 @@ from projector.actions import (
     Undo,
     Untick,
 )
+from projector.cloth.cloth_place import ClothPlace
+from projector.cloth.ground import Ground
 from projector.cutting.bindings import ASKING, CUTTING, LAYING
-from projector.cutting.cloth_place import ClothPlace
-from projector.cutting.ground import Ground
 from projector.cutting.progress import progress_rows
 from projector.cutting.stage import Stage
 from projector.cutting.steps import steps_of

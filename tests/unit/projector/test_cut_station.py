@@ -24,8 +24,8 @@ from projector.actions import (
     Turn,
     Undo,
 )
-from projector.cutting.ground import Ground
-from projector.cutting.laid_pieces import middle
+from projector.cloth.ground import Ground
+from projector.cloth.laid_pieces import middle
 from projector.cutting.piece_words import piece_labels
 from projector.lighting.letters import words_width
 from projector.lighting.lit_area import lit_area

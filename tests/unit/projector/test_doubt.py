@@ -12,8 +12,8 @@ from calibration.projector_map import ProjectorMap
 from patterns.cutting.marks import LineKind, marks_of
 from patterns.cutting.placement import Placement
 from projector.actions import Freeze
+from projector.cloth.ground import Ground
 from projector.cutting.doubt import WAVE_HIGH_IN, WAVE_OUT_IN, doubt_light, doubt_words, doubts
-from projector.cutting.ground import Ground
 from projector.lighting.lit_area import lit_area
 from projector.lighting.strokes import Stroke
 from projector.scene import Controls

@@ -21,11 +21,11 @@ from patterns.laying.cloth import Cloth
 from patterns.laying.folding import Fold
 from patterns.laying.lay import Lay, Terms
 from patterns.laying.moving import slid, with_moved
-from patterns.laying.one_fold import Prefer
-from patterns.laying.planning import Effort, lays
 from patterns.laying.report import used_words
 from patterns.laying.rules import violations
 from patterns.measures import Unit
+from patterns.planning.one_fold import Prefer
+from patterns.planning.plan import Effort, lays
 from patterns.saying import Say
 from projector.command_line import main
 from projector.laying.lay_file import lay_path, read_lay, write_lay

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from patterns.laying.folding import Fold
 from patterns.laying.lay import Lay
-from patterns.laying.planning import Compared
+from patterns.planning.plan import Compared
 from projector.laying.searching import Searched
 from projector.verbs.lay_window import best_in_light
 from tests.unit.patterns.hand_lays import opened

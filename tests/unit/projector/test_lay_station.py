@@ -12,9 +12,9 @@ from patterns.laying.buying import Buying
 from patterns.laying.cloth import Cloth, Flaw, Repeat
 from patterns.laying.folding import Fold, Folding
 from patterns.laying.matching import match_point_of
-from patterns.laying.planning import Effort, plan
 from patterns.laying.repeat_lines import repeat_lines
 from patterns.laying.rules import violations
+from patterns.planning.plan import Effort, plan
 from projector.actions import (
     Accept,
     Aim,

@@ -8,7 +8,7 @@ import pytest
 
 from patterns.cutting.placement import Placement
 from patterns.tracing.hand_trace import Place
-from projector.cutting.measuring import along_edge, angle_to_grain_deg
+from projector.cloth.measuring import along_edge, angle_to_grain_deg
 from tests.unit.projector.samples import pieces
 
 FRONT, POCKET, TIE = pieces().values()

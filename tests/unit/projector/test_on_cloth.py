@@ -18,8 +18,8 @@ from patterns.cutting.placement import Placement
 from patterns.measures import Unit
 from patterns.saying import LengthError, Say
 from patterns.tracing.hand_trace import Place
-from projector.cutting.laid_pieces import outline_in
-from projector.cutting.on_cloth import (
+from projector.cloth.laid_pieces import outline_in
+from projector.cloth.on_cloth import (
     LEAST_APART_IN,
     SELVEDGE_IN,
     UNSURE_DEG,

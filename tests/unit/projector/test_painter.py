@@ -17,7 +17,7 @@ from projector.actions import (
     ShowRepeats,
     Turn,
 )
-from projector.cutting.ground import Ground
+from projector.cloth.ground import Ground
 from projector.lighting.canvas import compose, tile, whole
 from projector.lighting.lit_area import lit_area
 from projector.lighting.painter import MOST_KEPT, Painter

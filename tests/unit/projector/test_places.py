@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from patterns.cutting.placement import Placement
-from projector.cutting.cloth_place import ClothPlace
+from projector.cloth.cloth_place import ClothPlace
 from projector.cutting.work import CopyWork, CutWork
 from projector.errors import ProjectorError
 from projector.places import places_path, read_work, write_work

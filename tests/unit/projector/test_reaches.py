@@ -13,12 +13,12 @@ from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.marks import LineKind, lines_of
 from patterns.cutting.placement import Placement
 from patterns.tracing.hand_trace import Place
-from projector.cutting.laid_pieces import in_the_middle, middle, outline_in, shifted
-from projector.cutting.reach_crosses import crosses_between, error_in
-from projector.cutting.reach_labels import reach_labels
-from projector.cutting.reach_light import reach_light
-from projector.cutting.reach_split import split_of
-from projector.cutting.reaches import EDGE_IN, LAP_IN, Reaches, room_in
+from projector.cloth.laid_pieces import in_the_middle, middle, outline_in, shifted
+from projector.cloth.reach_crosses import crosses_between, error_in
+from projector.cloth.reach_labels import reach_labels
+from projector.cloth.reach_light import reach_light
+from projector.cloth.reach_split import split_of
+from projector.cloth.reaches import EDGE_IN, LAP_IN, Reaches, room_in
 from projector.errors import ProjectorError
 from projector.lighting.letters import words_width
 from projector.lighting.lit_area import LitArea, lit_area

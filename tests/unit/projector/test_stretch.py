@@ -14,12 +14,12 @@ from patterns.cutting.placement import Placement
 from patterns.measures import Unit
 from patterns.saying import LengthError, Say
 from patterns.tracing.hand_trace import Place
-from projector.cutting.cloth_place import ClothPlace
-from projector.cutting.laid_pieces import in_the_middle, middle, outline_in, shifted
-from projector.cutting.reach_crosses import crosses_between, error_in
-from projector.cutting.reach_split import split_of
-from projector.cutting.reaches import LAP_IN, Reaches, room_in
-from projector.cutting.stretch import MOST, FoundAgain, fitted
+from projector.cloth.cloth_place import ClothPlace
+from projector.cloth.laid_pieces import in_the_middle, middle, outline_in, shifted
+from projector.cloth.reach_crosses import crosses_between, error_in
+from projector.cloth.reach_split import split_of
+from projector.cloth.reaches import LAP_IN, Reaches, room_in
+from projector.cloth.stretch import MOST, FoundAgain, fitted
 from projector.errors import ProjectorError
 from projector.lighting.lit_area import lit_area
 from projector.person import Person

@@ -11,10 +11,10 @@ from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.labels import Label
 from patterns.cutting.marks import Line, LineKind, lines_of
 from patterns.cutting.placement import Placement
-from projector.cutting.laid_pieces import LaidPieces
-from projector.cutting.reach_labels import reach_labels
-from projector.cutting.reach_split import cut_path
-from projector.cutting.reaches import LAP_IN, Reaches
+from projector.cloth.laid_pieces import LaidPieces
+from projector.cloth.reach_labels import reach_labels
+from projector.cloth.reach_split import cut_path
+from projector.cloth.reaches import LAP_IN, Reaches
 from projector.lighting.light import Chalk, chalk, chalk_light, label_light, labels_light
 from projector.lighting.lit_area import LitArea
 from projector.lighting.look import LineStyle

@@ -15,13 +15,13 @@ import numpy as np
 from patterns.curves import Array
 from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.placement import Placement
-from patterns.laying.clashes import Outlines
 from patterns.laying.cloth import Cloth
 from patterns.laying.folding import Direction, Fold, Folding, FoldLine, Zone
 from patterns.laying.hanging import QUARTER_DEG, gives_two, hangs_by_its_fold, turn_of
 from patterns.laying.lay import PieceOnCloth, Terms
 from patterns.laying.matching import match_point_of
 from patterns.laying.profile import Profile
+from patterns.planning.clashes import Outlines
 
 _HAIR_IN: Final = 1e-9
 

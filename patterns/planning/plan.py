@@ -10,14 +10,14 @@ from typing import Final
 
 from patterns.cutting.drafted import DraftedPattern, DraftedPiece
 from patterns.errors import PatternError
-from patterns.laying.clashes import Outlines
 from patterns.laying.cloth import Cloth
-from patterns.laying.fold_choice import foldings
 from patterns.laying.folding import Fold
 from patterns.laying.lay import Lay, Terms
-from patterns.laying.one_fold import OneFold, Prefer, is_too_long
-from patterns.laying.refusals import crosswise_refusal, no_depth, out_of_step, refusal, too_short
-from patterns.laying.search import Found, Score
+from patterns.planning.clashes import Outlines
+from patterns.planning.fold_choice import foldings
+from patterns.planning.one_fold import OneFold, Prefer, is_too_long
+from patterns.planning.refusals import crosswise_refusal, no_depth, out_of_step, refusal, too_short
+from patterns.planning.search import Found, Score
 from patterns.saying import lengths_said_in
 
 _TRIED: Final = 10  # rounds on each folding, before the best of them are searched on

@@ -13,8 +13,8 @@ from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.labels import Label, state_words
 from patterns.cutting.marks import LineKind, lines_of
 from patterns.cutting.placement import Placement
-from projector.cutting.laid_pieces import outline_in
-from projector.cutting.reaches import Reaches
+from projector.cloth.laid_pieces import outline_in
+from projector.cloth.reaches import Reaches
 from projector.lighting.letters import words_width
 from projector.person import Person
 

@@ -4,7 +4,7 @@ import numpy as np
 
 from patterns.cutting.placement import Placement
 from patterns.tracing.hand_trace import Place
-from projector.cutting.cloth_place import ClothPlace
+from projector.cloth.cloth_place import ClothPlace
 
 Marks = tuple[Place, Place]
 

@@ -16,8 +16,8 @@ import numpy as np
 
 from patterns.cutting.drafted import DraftedPiece
 from patterns.laying.profile import grown
-from patterns.laying.sliding import Spot
-from patterns.laying.ways import Job, Laying
+from patterns.planning.sliding import Spot
+from patterns.planning.ways import Job, Laying
 
 if TYPE_CHECKING:
     from multiprocessing.connection import Connection

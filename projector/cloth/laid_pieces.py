@@ -24,7 +24,7 @@ from projector.actions import (
     Show,
     Turn,
 )
-from projector.cutting.ground import Ground
+from projector.cloth.ground import Ground
 from projector.lighting.lit_area import LitArea
 from projector.person import SIDES, Person
 

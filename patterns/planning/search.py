@@ -11,8 +11,8 @@ from typing import Final, TypeVar
 
 import numpy as np
 
-from patterns.laying.sliding import Lean, Slides, Spot
-from patterns.laying.ways import Job, Laying, Option
+from patterns.planning.sliding import Lean, Slides, Spot
+from patterns.planning.ways import Job, Laying, Option
 
 Score = tuple[float, ...]
 Scored = Callable[[tuple[Spot, ...]], Score]

@@ -7,16 +7,16 @@ from typing import Final
 
 from patterns.cutting.drafted import DraftedPiece
 from patterns.laying.buying import bought_length_in, on_table_in, whole_cloth
-from patterns.laying.clashes import Outlines
 from patterns.laying.cloth import Repeat
 from patterns.laying.folding import Fold, Folding
 from patterns.laying.lay import Lay, Terms
-from patterns.laying.packing import packed
 from patterns.laying.remnant import largest_on_lattice
 from patterns.laying.rules import violations
-from patterns.laying.search import Found, Score, Search
-from patterns.laying.sliding import Slides, Spot
-from patterns.laying.ways import Job, Ways
+from patterns.planning.clashes import Outlines
+from patterns.planning.packing import packed
+from patterns.planning.search import Found, Score, Search
+from patterns.planning.sliding import Slides, Spot
+from patterns.planning.ways import Job, Ways
 
 _NO_MORE_IN: Final = 1e-6  # what rounding may reach beyond the end of the cloth
 _REMNANT_CELL_IN: Final = 1 / 2  # coarse: it only tells lays of one length apart

@@ -5,10 +5,10 @@ from collections.abc import Sequence
 from patterns.cutting.drafted import DraftedPiece
 from patterns.errors import PatternError
 from patterns.laying.cloth import Cloth
-from patterns.laying.fold_choice import across_in, along_in, needed_in, on_fold_in, through_in
 from patterns.laying.folding import FOLD_WORDS, Fold
 from patterns.laying.hanging import gives_two
 from patterns.laying.lay import Lay, Terms
+from patterns.planning.fold_choice import across_in, along_in, needed_in, on_fold_in, through_in
 from patterns.saying import LengthError, Say
 
 

@@ -12,8 +12,8 @@ from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.marks import LineKind, lines_of
 from patterns.cutting.placement import Placement
 from patterns.tracing.hand_trace import Place
-from projector.cutting.on_cloth import piece_line
-from projector.cutting.reaches import LAP_IN, Reach, Reaches, Room
+from projector.cloth.on_cloth import piece_line
+from projector.cloth.reaches import LAP_IN, Reach, Reaches, Room
 from projector.errors import ProjectorError
 
 STEP_IN: Final = 0.25  # between the places that are looked at

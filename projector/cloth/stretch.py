@@ -13,8 +13,8 @@ from calibration.frames import Array
 from calibration.solving.starts import rigid
 from patterns.saying import LengthError, Say
 from patterns.tracing.hand_trace import Place
-from projector.cutting.cloth_place import ClothPlace
-from projector.cutting.on_cloth import FINEST, LEAST_APART_IN, MARK_IN
+from projector.cloth.cloth_place import ClothPlace
+from projector.cloth.on_cloth import FINEST, LEAST_APART_IN, MARK_IN
 from projector.errors import ProjectorError
 
 SAID_OVER_IN: Final = 20.0  # stretch is told over so much cloth

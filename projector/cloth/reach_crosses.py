@@ -14,10 +14,10 @@ from calibration.frames import Array
 from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.placement import Placement
 from patterns.tracing.hand_trace import Place
-from projector.cutting.laid_pieces import outline_in
-from projector.cutting.on_cloth import LEAST_APART_IN, MARK_IN
-from projector.cutting.reach_split import STEP_IN, cut_path, split_of
-from projector.cutting.reaches import ReachCrosses, Reaches, Room
+from projector.cloth.laid_pieces import outline_in
+from projector.cloth.on_cloth import LEAST_APART_IN, MARK_IN
+from projector.cloth.reach_split import STEP_IN, cut_path, split_of
+from projector.cloth.reaches import ReachCrosses, Reaches, Room
 from projector.errors import ProjectorError
 
 CLEAR_IN: Final = 1 / 4  # within the cut line: in the middle of an allowance, where chalk never shows

@@ -16,8 +16,8 @@ from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.placement import Placement
 from patterns.saying import LengthError, Say
 from patterns.tracing.hand_trace import Place
-from projector.cutting.cloth_place import ClothPlace
-from projector.cutting.laid_pieces import outline_in, shifted, wrapped
+from projector.cloth.cloth_place import ClothPlace
+from projector.cloth.laid_pieces import outline_in, shifted, wrapped
 from projector.errors import ProjectorError
 from projector.person import Person
 

@@ -8,12 +8,12 @@ from typing import Final
 import numpy as np
 
 from patterns.curves import Array
-from patterns.laying.clashes import Outlines
 from patterns.laying.cloth import Cloth
 from patterns.laying.lay import PieceOnCloth
 from patterns.laying.profile import Profile
 from patterns.laying.remnant import Standing
-from patterns.laying.ways import Option
+from patterns.planning.clashes import Outlines
+from patterns.planning.ways import Option
 
 STEP_IN: Final = 1 / 2  # between places across that are tried at first; then finer about the best
 _LEAST_STEP_IN: Final = 1 / 8  # where there is so little room that a step could pass over all of it
