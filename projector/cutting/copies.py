@@ -1,5 +1,6 @@
 """How far the work is: what is still to be done to each copy, and which comes next."""
 
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -31,8 +32,9 @@ class Copies:
         return tuple(number for number, copy in enumerate(self.work.copies) if copy.gives)
 
     def beside(self, number: int, by: int) -> int:
-        """The copy so many on in the order, or back, and round it."""
-        return self.order[(self.order.index(number) + by) % len(self.order)]
+        """The copy so many on in the order, or back, and round it; one that comes with another counts as that one."""
+        place = bisect_right(self.order, number) - 1
+        return self.order[(place + by) % len(self.order)]
 
     def still_to_cut(self, shown: int) -> tuple[int, ...]:
         """The copies at which something is still to be done: those after the lit one first, that one last."""

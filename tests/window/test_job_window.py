@@ -167,8 +167,8 @@ def test_a_step_that_cannot_be_opened_says_why_and_stays_framed(
     with desk.program("open", aligned, "--display", "0") as program:
         wait_for_picture(desk, page(left), "page")
         program.focus()
-        desk.keys(key_of("draft"))
-        station = JobStation.begun(Found.of(left, SCREEN_PX), SCREEN_PX, number_of("draft"), str(told.value))
+        desk.keys(key_of("cut"))
+        station = JobStation.begun(Found.of(left, SCREEN_PX), SCREEN_PX, number_of("cut"), str(told.value))
         refused = frame((layer.draw() for layer in station.scene(Controls())), SCREEN_PX)
         wait_for_picture(desk, refused, "page-that-says-why")
         desk.keys("q")

@@ -46,7 +46,10 @@ def one_life(lines: IO[str], choice: random.Random) -> list[tuple[str, Any]]:
 
     what, number = line()
     assert what == "lives"
-    told = [line() for _ in range(1 + choice.randint(0, MOST_KEYS))]
+    told = []
+    for _ in range(1 + choice.randint(0, MOST_KEYS)):
+        told.append(line())
+        assert told[-1][0] != "died", "a life ends only when it is killed"
     time.sleep(choice.uniform(0.0, LONGEST_WAIT_S))
     os.kill(number, signal.SIGKILL)
     while told[-1] != ("died", number):
