@@ -10,8 +10,8 @@ import shapely
 
 from patterns.curves import Array
 from patterns.cutting.drafted import DraftedEdge, DraftedPiece
-from patterns.cutting.labels import LINE_PART, Label
-from patterns.cutting.marks import LineKind, marks_of
+from patterns.cutting.labels import LINE_PART, Label, labels_of
+from patterns.cutting.marks import LineKind, lines_of
 from patterns.cutting.placement import Placement
 from patterns.measures import Unit
 from patterns.paper import svg
@@ -48,21 +48,37 @@ _PLAIN: Final[Mapping[str, str]] = MappingProxyType({"stroke-width": f"{FINE_IN}
 def drawing(piece: DraftedPiece, pattern_name: str, unit: Unit) -> str:
     """The SVG of a piece as it is drafted, half of one that is cut on the fold; lengths are said in `unit`."""
     say, check_in = Say(unit), CHECKS_IN[unit]
-    marks = marks_of(piece, Placement())
-    low, high = _corners(np.concatenate([line.points for line in marks.lines]) * (1, -1), check_in)
+    marked = lines_of(piece, Placement())
+    low, high = _corners(np.concatenate([line.points for line in marked]) * (1, -1), check_in)
     page = svg.page(low, high, f"{pattern_name}: {piece.name}")
     lines = svg.group(page, "lines", svg.LINES)
-    for line in marks.lines:
+    for line in marked:
         style = {"class": line.kind.value.replace(" ", "-"), **_STYLES.get(line.kind, _PLAIN)}
         lines.append(svg.path(line.points * (1, -1), closed=line.closed, **style))
     words = svg.group(page, "words", svg.WORDS)
-    for label in (
-        *_for_paper(marks.labels, pattern_name),
-        *(_edge_label(piece, edge, say) for edge in piece.edges.values()),
-    ):
+    for label in words_on(piece, Placement(), pattern_name, say):
         words.append(svg.words(label))
     _append_check(page, (low[0] + MARGIN_IN, high[1] - MARGIN_IN - check_in), check_in, say)
     return svg.text_of(page)
+
+
+def words_on(piece: DraftedPiece, placement: Placement, pattern_name: str, say: Say) -> tuple[Label, ...]:
+    """All that is written on a piece as it is placed on paper: what it is, and along each edge which that is.
+
+    One that lies opened out is not said to be cut on the fold, or it would be cut twice as wide.
+    """
+    labels = labels_of(piece, placement)
+    if placement.opened and piece.fold is not None:
+        once = replace(piece.cut, on_fold=False).words
+        labels = tuple(
+            replace(label, text=once) if label.text == piece.cut.words else label for label in labels
+        )
+    edges = (
+        _edge_label(piece, edge, placement, say)
+        for edge in piece.edges.values()
+        if edge.kind is not Kind.FOLD or not placement.opened
+    )
+    return (*_for_paper(labels, pattern_name), *edges)
 
 
 def _corners(points: Array, check_in: float) -> tuple[Array, Array]:
@@ -92,7 +108,7 @@ def _for_paper(labels: Sequence[Label], pattern_name: str) -> Iterator[Label]:
         yield replace(label, at=middle + (label.at - now) * scale, height_in=label.height_in * scale)
 
 
-def _edge_label(piece: DraftedPiece, edge: DraftedEdge, say: Say) -> Label:
+def _edge_label(piece: DraftedPiece, edge: DraftedEdge, placement: Placement, say: Say) -> Label:
     """The edge's name, length and allowance along its middle: in the allowance, or outside a narrow one."""
     middle, along = (given(edge.length_in / 2) for given in (edge.curve.point_at, edge.curve.tangent_at))
     along = along if along[0] > 1e-9 or (abs(along[0]) <= 1e-9 and along[1] < 0) else -along
@@ -102,9 +118,9 @@ def _edge_label(piece: DraftedPiece, edge: DraftedEdge, say: Say) -> Label:
     text = f"{edge.name}, {say(edge.length_in)}, {told}"
     return Label(
         text=text,
-        at=(middle + _outward(piece, middle, along) * away) * (1, -1),
+        at=placement.placed((middle + _outward(piece, middle, along) * away)[None])[0],
         height_in=min(EDGE_WORDS_IN, edge.length_in / (svg.LETTER_PART * len(text))),
-        along=along * (1, -1),
+        along=placement.direction(along),
     )
 
 
