@@ -13,6 +13,7 @@ from patterns.cutting.placement import Placement
 
 QUARTER: Final = 90.0
 SIDES: Final = 4
+FAR: Final = 2  # the side across the table, from which what is upright stands on its head
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,6 +51,15 @@ class Person:
         return tuple(
             replace(label, at=at, along=along) for label, (at, along) in zip(labels, places, strict=True)
         )
+
+
+def across(side: int) -> int:
+    """The far side for a person at any other, and the near one for who stands there.
+
+    >>> [across(side) for side in range(SIDES)]
+    [2, 2, 0, 2]
+    """
+    return 0 if side == FAR else FAR
 
 
 @cache

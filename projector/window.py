@@ -29,6 +29,7 @@ from projector.lighting.canvas import Rect, compose, put, tile, whole
 from projector.lighting.look import RAMP, WARNING_LIGHT
 from projector.lighting.painter import Painter
 from projector.session import S, Session, Station
+from projector.standing import Standing
 from projector.words.messages import message_light
 
 WAIT_S: Final = 0.5  # asleep between looks at whether the display is still there
@@ -54,7 +55,8 @@ class InWindow:
 class OpenWindow:
     """A window that is open already, to be handed from one part of the job to the next without going dark.
 
-    `left` has the last station of each kind, as it was left; a press that bounces may reach the next one.
+    `left` has the last station of each kind, as it was left; a press that bounces may reach the next one. The
+    person stands where they stood.
     """
 
     surface: pygame.Surface
@@ -62,13 +64,22 @@ class OpenWindow:
     watches_place: bool
     left: dict[type, Station] = field(default_factory=dict)
     switch: WornSwitch = field(default_factory=WornSwitch)
+    standing: Standing = field(default_factory=Standing)
 
     def show(
         self, session: Session[S], keep: Callable[[S], None], beside: Callable[[S], S] | None = None
     ) -> None:
-        """Show the session until it ends; a station goes on with the undo of the last of its kind."""
+        """Show the session until it ends; a station goes on with the undo of the last of its kind, from the side where the
+        person stands.
+        """
         session.remember(self.left.get(type(session.station)))
-        _Loop(session, self, keep=keep, beside=beside).run()
+        session.station = self.standing.turned(session.station)
+
+        def kept(station: S) -> None:
+            self.standing.see(station)
+            keep(station)
+
+        _Loop(session, self, keep=kept, beside=beside).run()
         self.left[type(session.station)] = session.station
 
 

@@ -17,7 +17,8 @@ TABLE: Final = "table.yaml"
 class Left:
     """`folder` holds the table file and the patterns, whose names are in it; `step` is the one that was open.
 
-    The light goes to a display, or, where `window_px` is given, into a window of that size.
+    The light goes to a display, or, where `window_px` is given, into a window of that size. The person stands at a
+    `side` of the table.
     """
 
     folder: str
@@ -29,6 +30,7 @@ class Left:
     paper: str = "letter"
     camera: str | None = None
     mat: tuple[str, str] | None = None
+    side: int = 0
 
     @property
     def table_path(self) -> Path:

@@ -1,6 +1,5 @@
 """The page of the job: its steps in rows, the chosen one framed; in projector pixels, since no map may be there yet."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -10,8 +9,7 @@ from calibration.frames import Array, ScreenPixels
 from projector.lighting.letters import words_width
 from projector.lighting.look import STRIP_ASIDE_LIGHT, STRIP_LIGHT
 from projector.lighting.strokes import Drawing, Stroke
-from projector.words.messages import LETTER_SHARE, line_light, wrapped
-from projector.words.strip import BETWEEN
+from projector.words.messages import LETTER_SHARE, line_light, side_by_side, wrapped
 from projector.words.unbroken import unbroken
 
 WIDEST: Final = 0.9  # of the screen's width
@@ -62,7 +60,7 @@ def page_light(page: Page, screen_px: tuple[int, int], *, upside_down: bool) -> 
     across = max(sum(columns) + 2 * GAP, title + words_width(page.aside), NARROWEST)
     lit = [(text, STRIP_LIGHT) for text in page.said] + [(text, STRIP_ASIDE_LIGHT) for text in page.besides]
     said = [(line, light) for text, light in lit for line in wrapped(unbroken(text), across)]
-    ways = _side_by_side(page.ways, across)
+    ways = side_by_side(page.ways, across)
     first_said = len(page.rows) + 2
     lines = first_said + max(len(said) + len(ways), LINES)
     letter = min(
@@ -100,18 +98,6 @@ def page_light(page: Page, screen_px: tuple[int, int], *, upside_down: bool) -> 
         light=STRIP_LIGHT,
     )
     return (*drawn, frame)
-
-
-def _side_by_side(phrases: Sequence[str], across: float) -> list[str]:
-    """The phrases in as few lines as may be, none of them torn."""
-    lines = list(phrases[:1])
-    for phrase in phrases[1:]:
-        longer = f"{lines[-1]}{BETWEEN}{phrase}"
-        if words_width(longer) > across:
-            lines.append(phrase)
-        else:
-            lines[-1] = longer
-    return lines
 
 
 def _columns(page: Page) -> tuple[list[str], list[str], list[str]]:

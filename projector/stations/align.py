@@ -6,23 +6,22 @@ of inches on the table.
 
 from dataclasses import dataclass, replace
 from datetime import datetime
-from typing import Final
 
 from calibration.errors import AlignmentError
 from calibration.hand.by_hand import HandAlignment, HandReport
 from calibration.hand.marks import HandMark
 from calibration.table.saved import Alignment
-from projector.actions import Accept, Action, Finish, TakeUp, Undo
-from projector.aligning.cross_in_hand import PLAN_SHARE, CrossInHand, Pixel
-from projector.aligning.mark_plan import plan_light, ring
+from projector.actions import Accept, Action, ChangeSide, Finish, TakeUp, Undo
+from projector.aligning.cross_in_hand import RING_SHARE, CrossInHand
+from projector.aligning.mark_plan import plan_light, plan_size_px, ring
+from projector.aligning.words_beside import NO_PLAN, Pixel, Wanted
 from projector.bindings import ALIGN_BINDINGS, Binding
 from projector.lighting.look import CROSS_LIGHT
 from projector.lighting.strokes import Drawing
+from projector.person import FAR, across
 from projector.scene import Controls, Layer, Scene
 from projector.trust import rounded_up
 from projector.words.strip import BETWEEN, StripWords
-
-RING_SHARE: Final = 1 / 30  # of the screen's height: round a cross that is pointed at
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -34,6 +33,7 @@ class AlignStation:
     mark: HandMark | None
     hand: CrossInHand
     report: HandReport
+    side: int = 0
     notice: str = ""
     result: Alignment | None = None
 
@@ -56,6 +56,11 @@ class AlignStation:
         return self.hand.at_px
 
     @property
+    def upside_down(self) -> bool:
+        """Whether the words are turned to the far side."""
+        return self.side == FAR
+
+    @property
     def bindings(self) -> tuple[Binding, ...]:
         """The keys that have a meaning here."""
         return ALIGN_BINDINGS
@@ -75,15 +80,21 @@ class AlignStation:
     def scene(self, controls: Controls) -> Scene:
         """The cross, those placed before it, a plan and words clear of it; the keys instead when asked for."""
         if controls.helping:
-            return (self.hand.help_layer(self.bindings),)
-        crosses, mark, doubted = self.alignment.crosses, self.mark, self.report.worst
-        words = self.words(controls)
-        plan_px = self.hand.plan_px(words)
+            return (self.hand.help_layer(self.bindings, upside_down=self.upside_down),)
+        crosses, mark, ringed = self.alignment.crosses, self.mark, self._ringed
         # the one in hand is not shown a second time
         placed = [cross.at_px for cross in self.alignment.placed if cross.mark != mark]
+        wanted = Wanted(
+            words=self.words(controls),
+            screen_px=self.alignment.screen_px,
+            plan_px=NO_PLAN if mark is None else plan_size_px(self.alignment, mark),
+            upside_down=self.upside_down,
+        )
+        words = self.hand.beside(wanted, placed, ringed)
+        plan_px = words.plan_middle_px if words.has_plan else None
         return (
-            *self.hand.layers(placed, words, lit=mark is not None, plan_share=PLAN_SHARE),
-            Layer(name="doubted", key=(doubted, crosses, mark), draw=self._doubted),
+            *self.hand.layers(placed, words, lit=mark is not None),
+            Layer(name="doubted", key=ringed, draw=lambda: self._rings(ringed)),
             Layer(name="plan", key=(crosses, mark, plan_px), draw=lambda: self._plan(plan_px)),
         )
 
@@ -110,7 +121,11 @@ class AlignStation:
     def said(self) -> str:
         """What the crosses are worth, and how many more are usual."""
         left = self.alignment.usual_marks - self.report.placed
-        more = f"; {left} more are usual" if self.alignment.enough and left > 0 else ""
+        more = (
+            f"; {left} more {'is' if left == 1 else 'are'} usual"
+            if self.alignment.enough and left > 0
+            else ""
+        )
         return self.report.words + more
 
     @property
@@ -127,8 +142,10 @@ class AlignStation:
                 return self._undone()
             case Finish():
                 return replace(self, result=self.alignment.finished(self.name, datetime.now().astimezone()))
+            case ChangeSide():
+                return replace(self, side=across(self.side), notice="")
             case _:
-                return self._holding(self.hand.after(action))
+                return self._holding(self.hand.after(action, upside_down=self.upside_down))
 
     def _holding(self, hand: CrossInHand) -> "AlignStation":
         return self if hand is self.hand else replace(self, hand=hand, notice="")
@@ -156,16 +173,20 @@ class AlignStation:
         back = self._with(self.alignment.undone())
         return replace(back, mark=last.mark, hand=replace(self.hand, at_px=last.at_px))
 
-    def _doubted(self) -> Drawing:
-        """A ring round the cross that disagrees, until it is taken up."""
+    @property
+    def _ringed(self) -> tuple[Pixel, ...]:
+        """The cross that disagrees, until it is taken up."""
         worst = self.report.worst
-        if worst is None or worst == self.mark:
-            return ()
-        middle = _left_at(self.alignment, worst)
-        return (ring(middle, RING_SHARE * self.alignment.screen_px[1], CROSS_LIGHT),)
+        return () if worst is None or worst == self.mark else (_left_at(self.alignment, worst),)
 
-    def _plan(self, middle_px: Pixel) -> Drawing:
-        return () if self.mark is None else plan_light(self.alignment, self.mark, middle_px)
+    def _rings(self, at_px: tuple[Pixel, ...]) -> Drawing:
+        radius_px = RING_SHARE * self.alignment.screen_px[1]
+        return tuple(ring(middle, radius_px, CROSS_LIGHT) for middle in at_px)
+
+    def _plan(self, middle_px: Pixel | None) -> Drawing:
+        if self.mark is None or middle_px is None:
+            return ()
+        return plan_light(self.alignment, self.mark, middle_px)
 
 
 def _expected(alignment: HandAlignment, mark: HandMark | None) -> Pixel:

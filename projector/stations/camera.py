@@ -19,6 +19,7 @@ from projector.actions import Accept, Action, ChangeSide
 from projector.bindings import BLANK, QUIT, SIDE, Binding
 from projector.lighting.look import CROSS_LIGHT, GUIDE_LIGHT, STRIP_LIGHT
 from projector.lighting.strokes import Drawing, Patch, Picture, Stroke
+from projector.person import FAR, across
 from projector.scene import Controls, Layer, Scene
 from projector.words.messages import LETTER_SHARE, line_light, wrapped
 
@@ -68,7 +69,7 @@ class CameraStation:
     stage: Stage = Stage.WATCHING
     said: str = ""
     hurried: bool = False
-    upside_down: bool = False
+    side: int = 0
     closed: bool = False
 
     @classmethod
@@ -80,6 +81,11 @@ class CameraStation:
     def bindings(self) -> tuple[Binding, ...]:
         """The keys that have a meaning here."""
         return BINDINGS
+
+    @property
+    def upside_down(self) -> bool:
+        """Whether the words are turned to the far side."""
+        return self.side == FAR
 
     @property
     def finished(self) -> bool:
@@ -97,7 +103,7 @@ class CameraStation:
             case Accept() if self.stage is Stage.WATCHING:
                 return replace(self, hurried=True)
             case ChangeSide():
-                return replace(self, upside_down=not self.upside_down)
+                return replace(self, side=across(self.side))
             case _:
                 return self
 

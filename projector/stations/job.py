@@ -14,6 +14,7 @@ from projector.job.page import Page, Row, page_light
 from projector.job.questions import Asked
 from projector.job.steps import STEPS, next_step
 from projector.lighting.look import STRIP_ASIDE_LIGHT, STRIP_LIGHT
+from projector.person import FAR, across
 from projector.scene import Controls, Layer, Scene
 from projector.words.messages import columns_light
 from projector.words.typed_answer import TypedAnswer
@@ -59,7 +60,7 @@ class JobStation:
     answers: tuple[str, ...] = ()
     opens: tuple[str, ...] | None = None
     wants: Left | None = None
-    upside_down: bool = False
+    side: int = 0
     notice: str = ""
 
     @classmethod
@@ -74,6 +75,11 @@ class JobStation:
     def bindings(self) -> tuple[Binding, ...]:
         """The keys that have a meaning now."""
         return JOB_BINDINGS if self.question is None else self.question.bindings
+
+    @property
+    def upside_down(self) -> bool:
+        """Whether the words are turned to the far side."""
+        return self.side == FAR
 
     @property
     def finished(self) -> bool:
@@ -96,7 +102,7 @@ class JobStation:
             case Accept():
                 return self.opened()
             case ChangeSide():
-                return replace(self, upside_down=not self.upside_down)
+                return replace(self, side=across(self.side))
             case _:
                 return self
 

@@ -9,9 +9,11 @@ import numpy as np
 from calibration.frames import Array
 from calibration.hand.drift import DRIFT_MARKS, LaidMark
 from calibration.projector_map import ProjectorMap
-from projector.actions import Accept, Action, Finish, Undo
-from projector.aligning.cross_in_hand import CrossInHand, Pixel
+from projector.actions import Accept, Action, ChangeSide, Finish, Undo
+from projector.aligning.cross_in_hand import CrossInHand
+from projector.aligning.words_beside import Pixel, Wanted
 from projector.bindings import ARROWS, BLANK, HELP, ON_MARK, QUIT, SIDE, STEP, UNDO, Binding
+from projector.person import FAR, across
 from projector.scene import Controls, Scene
 from projector.words.strip import BETWEEN, StripWords
 
@@ -45,6 +47,7 @@ class NudgeStation:
     hand: CrossInHand
     left_px: tuple[Pixel, ...] = ()
     done: bool = False
+    side: int = 0
     notice: str = ""
 
     @classmethod
@@ -56,6 +59,11 @@ class NudgeStation:
         hand = CrossInHand(at_px=first, screen_px=found.screen_px, fine=True)
         still = "" if on_mat else "the sheets must lie just as they lay for the alignment"
         return cls(found=found, marks=marks, verdict=verdict, on_mat=on_mat, hand=hand, notice=still)
+
+    @property
+    def upside_down(self) -> bool:
+        """Whether the words are turned to the far side."""
+        return self.side == FAR
 
     @property
     def bindings(self) -> tuple[Binding, ...]:
@@ -96,15 +104,21 @@ class NudgeStation:
                 if len(self.left_px) < DRIFT_MARKS:
                     return replace(self, notice=f"{DRIFT_MARKS} marks are needed before it can be judged")
                 return replace(self, done=True)
+            case ChangeSide():
+                return replace(self, side=across(self.side), notice="")
             case _:
-                hand = self.hand.after(action)
+                hand = self.hand.after(action, upside_down=self.upside_down)
                 return self if hand is self.hand else replace(self, hand=hand, notice="")
 
     def scene(self, controls: Controls) -> Scene:
         """The cross, those before it, and words clear of it; the keys instead when asked for."""
         if controls.helping:
-            return (self.hand.help_layer(self.bindings),)
-        return self.hand.layers(self.left_px, self.words(controls), lit=self.mark is not None)
+            return (self.hand.help_layer(self.bindings, upside_down=self.upside_down),)
+        wanted = Wanted(
+            words=self.words(controls), screen_px=self.hand.screen_px, upside_down=self.upside_down
+        )
+        words = self.hand.beside(wanted, self.left_px)
+        return self.hand.layers(self.left_px, words, lit=self.mark is not None)
 
     def words(self, controls: Controls) -> StripWords:
         """Which mark, or the verdict; how many there are; what to do."""

@@ -17,6 +17,7 @@ from projector.job.left import TABLE, Left, left_path, read_left, write_left
 from projector.job.steps import STEPS, number_of
 from projector.outputs import write_bytes
 from projector.session import Session
+from projector.standing import Standing
 from projector.stations.job import JobStation
 from projector.usage.verb import Verb
 from projector.window import (
@@ -53,7 +54,7 @@ class _Job:
     ) -> None:
         self._left = left
         self._kept_in = kept_in
-        self._window = window
+        self._window = replace(window, standing=Standing(left.side, self._stood))
         self._screen_px = screen_px
         self._screen_name = screen_name
 
@@ -107,6 +108,9 @@ class _Job:
 
     def _found(self) -> Found:
         return Found.of(self._left, self._screen_px, self._screen_name)
+
+    def _stood(self, side: int) -> None:
+        self._keep(replace(self._left, side=side))
 
     def _keep(self, left: Left) -> None:
         self._left = left

@@ -9,6 +9,8 @@ from typing import Final
 from calibration.frames import ScreenPixels
 from projector.lighting.letters import words_outline, words_width
 from projector.lighting.strokes import Drawing, Patch
+from projector.words.strip import BETWEEN
+from projector.words.unbroken import unbroken
 
 LETTER_SHARE: Final = 1 / 36  # of the screen's height
 WIDEST: Final = 0.9  # of the screen's width
@@ -86,4 +88,16 @@ def wrapped(text: str, width: float) -> Sequence[str]:
             else:
                 line = longer
         lines.append(line)
+    return lines
+
+
+def side_by_side(phrases: Sequence[str], width: float) -> list[str]:
+    """The phrases in as few lines of so many letter heights as may be; only one that is wider than a line is broken."""
+    lines: list[str] = []
+    for phrase in phrases:
+        longer = f"{lines[-1]}{BETWEEN}{phrase}" if lines else phrase
+        if lines and words_width(longer) <= width:
+            lines[-1] = longer
+        else:
+            lines += wrapped(unbroken(phrase), width)
     return lines

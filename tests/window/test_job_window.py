@@ -20,6 +20,7 @@ from projector.laying.ground import LayGround
 from projector.laying.lay_file import lay_path, read_lay
 from projector.lighting.canvas import frame
 from projector.lighting.lit_area import lit_area
+from projector.person import FAR
 from projector.scene import Controls
 from projector.stations.job import JobStation
 from projector.stations.planning import PlanningStation
@@ -41,7 +42,7 @@ def page(left: Left, chosen: str | None = None, left_step: str | None = None) ->
     """What the page of the job must look like; `left_step` is the step that was left just now."""
     found = Found.of(left, SCREEN_PX)
     said = "" if left_step is None else STEPS[number_of(left_step) or 0].kept(found)
-    station = JobStation.begun(found, SCREEN_PX, number_of(chosen), said)
+    station = replace(JobStation.begun(found, SCREEN_PX, number_of(chosen), said), side=left.side)
     return frame((layer.draw() for layer in station.scene(Controls())), SCREEN_PX)
 
 
@@ -100,14 +101,17 @@ def test_a_step_keeps_its_undo_while_others_are_looked_at(desk: Desk, aligned: P
     assert (code, errors) == (0, "")
 
 
-def test_it_opens_where_it_was_killed(desk: Desk, aligned: Path, state: Path) -> None:
+def test_it_opens_where_it_was_killed_and_from_the_side_where_the_person_stood(
+    desk: Desk, aligned: Path, state: Path
+) -> None:
     file = aligned / FILE
     before = read_pattern(file)
     with desk.program("open", aligned, "--display", "0") as program:
         wait_for_picture(desk, page(Left(folder=str(aligned), pattern=FILE)), "page")
         program.focus()
-        desk.keys(key_of("draft"), "Right")
+        desk.keys(key_of("draft"), "t", "t", "Right")
         desk.wait_for(lambda _: read_pattern(file) != before, "a deeper neck in the file")
+        desk.wait_for(lambda _: (kept := read_left(state)) is not None and kept.side == FAR, "the side kept")
         program.process.kill()
     changed = read_pattern(file)
     with desk.program() as program:
@@ -115,7 +119,11 @@ def test_it_opens_where_it_was_killed(desk: Desk, aligned: Path, state: Path) ->
         desk.wait_for(lambda pixels: bool(pixels.any()), "the drafting table")
         desk.keys("Left")
         desk.wait_for(lambda _: read_pattern(file) != changed, "the neck taken back, at once")
-        desk.keys("q", "q")
+        desk.keys("q")
+        wait_for_picture(
+            desk, page(Left(folder=str(aligned), pattern=FILE, side=FAR), left_step="draft"), "page"
+        )
+        desk.keys("q")
         program.end()
     kept = read_left(state)
     assert kept is not None

@@ -144,6 +144,28 @@ def test_the_plan_stays_clear_of_words_and_cross(turns: int) -> None:
         assert 0 < min(plan.min(), words.min()) < max(plan.max(), words.max()) < SCREEN_PX[1]
 
 
+@pytest.mark.parametrize("turns", [0, 1])
+def test_words_and_plan_are_off_every_cross_however_many_there_are(turns: int) -> None:
+    for count in (4, 12, 25):
+        station = after(*[ChangeSide()] * turns, station=placed(count, astray=5))
+        crosses = [*(cross.at_px for cross in station.alignment.placed), station.cross_px]
+        words, plan = (layer_points(station, name) for name in ("words", "plan"))
+        said = np.vstack([words, plan])
+        assert np.linalg.norm(said[:, None] - crosses, axis=2).min() > 20
+        assert (said > 0).all()
+        assert (said < SCREEN_PX).all()
+        assert len(words)
+        assert len(plan) or count == 25
+
+
+def test_words_stay_where_they_are_while_the_cross_is_nudged() -> None:
+    station = placed(12)
+    begun = layer_points(station, "words")
+    for _ in range(3):
+        station = after(Move(right=1, other_step=True), station=station)
+        assert np.array_equal(layer_points(station, "words"), begun)
+
+
 def test_too_early_to_finish_is_said_and_changes_nothing() -> None:
     station = after(Finish(), station=placed(3))
     assert not station.finished

@@ -141,7 +141,7 @@ def test_only_what_changed_is_drawn_again() -> None:
 def test_words_and_plan_stay_in_their_band_and_the_squares_are_untouched(
     words: str, screen_px: tuple[int, int], upside_down: bool
 ) -> None:
-    station = replace(a_station(screen_px).refused(words), upside_down=upside_down)
+    station = replace(a_station(screen_px).refused(words), side=2 * upside_down)
     below = station.targets.dark_from_px
     shown = light_of(station)
     assert np.array_equal(shown[:below], station.picture[:below])
