@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 from patterns.alterations.necks import NECK
 from patterns.changes import Change, Draft, EdgeRef, Join
 from patterns.changes.steps import after_change
-from patterns.cutting.finish import FACED_NECK_IN, Finish
+from patterns.cutting.finish import Finish, gauge
 from patterns.errors import Complaint, PatternError
 from patterns.measures import Unit
 from patterns.parts import Allowance, Kind, check_name
@@ -117,12 +117,15 @@ class Pattern:
     def _allowances(self) -> dict[Kind, Allowance]:
         """What each kind of edge gets: what is given, or else what the finish needs."""
         given = {one.kind: one.allowance for one in self.allowances}
-        return {**(self.finish.allowances if self.finish else {}), **given}
+        return {**(self.finish.allowances(self.unit) if self.finish else {}), **given}
 
     def _neck_in(self) -> float | None:
-        """Inches of a neck's allowance where the finish says so; None where it has its kind's."""
+        """Inches of a neck's allowance where the finish says so; None where it has its kind's.
+
+        Whatever finishes the other seams: the facing covers this one.
+        """
         given = any(one.kind is Kind.SEAM for one in self.allowances)
-        return None if self.finish is None or given else FACED_NECK_IN
+        return None if self.finish is None or given else gauge(self.unit).plain.inches
 
     def _to_cut(self, draft: Draft) -> Draft:
         """The draft without the pieces that are there to be compared alone."""

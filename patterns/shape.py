@@ -12,6 +12,8 @@ from patterns.errors import PatternError
 from patterns.parts import Allowance, Corner, CutCount, Kind, Notch
 from patterns.piece import Piece, crossing_of, edges_at, in_inches
 
+CENTRE: Final = ("centre", "center", "crotch")  # how the names of centre seams begin
+ALONG_CENTRE_IN: Final = 1 / 4  # off the centre line, and an edge of any name is the centre seam
 REMEMBERED: Final = 512  # shapes, or what is made of an edge: more than any pattern at hand has
 
 
@@ -114,6 +116,11 @@ def signed_area(ring: Array) -> float:
     x, y = ring.T
     closing = x[-1] * y[0] - x[0] * y[-1]
     return float(x[:-1] @ y[1:] - x[1:] @ y[:-1] + closing) / 2
+
+
+def is_centre_seam(name: str, points: Array) -> bool:
+    """Whether an edge along (n, 2) inches is sewn to that of its piece's mirror image, by its name or its place."""
+    return name.startswith(CENTRE) or bool(abs(points[:, 0]).max() <= ALONG_CENTRE_IN)
 
 
 def crosses_itself(shape: Shape) -> tuple[str, ...]:

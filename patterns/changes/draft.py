@@ -5,8 +5,9 @@ from dataclasses import dataclass, replace
 from patterns.alterations.grain import grain_within
 from patterns.errors import Complaint, PatternError
 from patterns.measures import Length
+from patterns.parts import Kind
 from patterns.saying import Say, Sentence
-from patterns.shape import Shape
+from patterns.shape import Shape, is_centre_seam
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,6 +45,7 @@ class Strip:
 
     `length_in` goes once along all its `edges` on the opened garment, with `joining_in` of it for closing the
     strip on itself. Edges that lie left and right, as sleeve hems do, have a strip for each side: `count` is 2.
+    A binding wraps them `wraps_in` wide, `doubled` where the strip is folded along itself first; a band does not.
     """
 
     name: str
@@ -52,6 +54,8 @@ class Strip:
     joining_in: float
     length_in: float = 0.0
     count: int = 1
+    wraps_in: float = 0.0
+    doubled: bool = False
 
     def words(self, say: Say) -> str:
         """What to cut: "hem band: cut 4 1/2 in wide, 45 in long"."""
@@ -109,6 +113,9 @@ class Draft:
         return shape.cut.times * shape.edges[shape.number(ref.edge)].curve.length_in
 
     def _is_pair(self, ref: EdgeRef) -> bool:
-        """Whether the edge lies off the fold, so that there are a left and a right one."""
+        """Whether left and right do not run on into one another, across the fold or the centre seam."""
         shape = self.shape(ref.piece)
-        return shape.fold is not None and shape.fold not in shape.neighbours(shape.number(ref.edge))
+        beside = [shape.edges[i] for i in shape.neighbours(shape.number(ref.edge))]
+        if shape.cut.mirrored:
+            return not any(is_centre_seam(edge.name, edge.curve.points) for edge in beside)
+        return shape.fold is not None and all(edge.kind is not Kind.FOLD for edge in beside)

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from itertools import combinations
 from typing import ClassVar, Final
 
 from patterns.alterations.facing import OUTER, faced
@@ -130,6 +131,7 @@ class Binding(Change):
 
     def apply(self, draft: Draft) -> Draft:
         """The draft with those edges bare and the strip; PatternError if one is sewn to something already."""
+        self._check_one_line(draft)
         for ref in self.edges:
             draft.check_bare(ref)
             draft = draft.with_shape(_bare(draft, ref))
@@ -138,8 +140,22 @@ class Binding(Change):
             edges=self.edges,
             width_in=self.strip_width_in,
             joining_in=JOINING_IN,
+            wraps_in=self.width.inches,
+            doubled=self.doubled,
         )
         return replace(draft, unmeasured=(*draft.unmeasured, strip))
+
+    def _check_one_line(self, draft: Draft) -> None:
+        """PatternError where two of the edges are of one piece and not next to one another, as neck and sleeve hem."""
+        for one, two in combinations(self.edges, 2):
+            shape = draft.shape(one.piece)
+            if one.piece == two.piece and shape.number(two.edge) not in shape.neighbours(
+                shape.number(one.edge)
+            ):
+                raise PatternError(
+                    f"{one} and {two} do not run on into one another, so one strip cannot bind both; give each line "
+                    "a binding of its own"
+                )
 
 
 def turn_of_cloth_in(thickness_in: float) -> float:

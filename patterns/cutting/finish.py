@@ -6,10 +6,8 @@ from enum import Enum
 from types import MappingProxyType
 from typing import Final
 
-from patterns.measures import Length
+from patterns.measures import Length, Unit
 from patterns.parts import Allowance, Kind
-
-FACED_NECK_IN: Final = 1 / 2  # whatever finishes the other seams: the facing covers this one
 
 
 class SeamFinish(Enum):
@@ -29,32 +27,63 @@ class HemFinish(Enum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Gauge:
+    """The widths that a finish is sewn with: whole marks of the gauge that the maker has.
+
+    `plain` is a seam's and a single hem's; `french` a French seam's, whose first seam takes `fold`, trimmed to `trim`,
+    the second the rest; `fold` also half of a double hem, and what is turned under; `strip` binds raw edges.
+    """
+
+    plain: Length
+    french: Length
+    fold: Length
+    trim: Length
+    strip: Length
+
+
+_NOTHING: Final = Length(spelling="0 in")
+_INCHES: Final = Gauge(
+    plain=Length(spelling="1/2 in"),
+    french=Length(spelling="5/8 in"),
+    fold=Length(spelling="1/4 in"),
+    trim=Length(spelling="1/8 in"),
+    strip=Length(spelling="1 in"),
+)
+# No seam gauge and no throat plate in millimetres has a mark at 12.7.
+_MILLIMETRES: Final = Gauge(
+    plain=Length(spelling="12 mm"),
+    french=Length(spelling="15 mm"),
+    fold=Length(spelling="6 mm"),
+    trim=Length(spelling="3 mm"),
+    strip=Length(spelling="24 mm"),
+)
+
+
+def gauge(unit: Unit) -> Gauge:
+    """The widths for who measures in that unit (common practice)."""
+    return _INCHES if unit is Unit.IN else _MILLIMETRES
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Finish:
     """The finish of a garment. A pattern's allowances follow it, except those that are given."""
 
     seam: SeamFinish = SeamFinish.OVERLOCKED
     hem: HemFinish = HemFinish.SINGLE
 
-    @property
-    def allowances(self) -> Mapping[Kind, Allowance]:
+    def allowances(self, unit: Unit) -> Mapping[Kind, Allowance]:
         """What each kind of edge gets that has no allowance of its own."""
+        sewn, french = gauge(unit), self.seam is SeamFinish.FRENCH
         return MappingProxyType(
             {
-                Kind.SEAM: _SEAMS.get(self.seam, _HALF),
-                Kind.HEM: _HEMS[self.hem],
-                Kind.EDGE: _EDGES.get(self.seam, _NONE),
+                Kind.SEAM: _allowance(sewn.french if french else sewn.plain),
+                Kind.HEM: _allowance(
+                    *((sewn.fold, sewn.fold) if self.hem is HemFinish.DOUBLE else (sewn.plain,))
+                ),
+                Kind.EDGE: _allowance(sewn.fold if french else _NOTHING),
             }
         )
 
 
-def _allowance(*parts: str) -> Allowance:
-    return Allowance(parts=tuple(Length(spelling=part) for part in parts))
-
-
-_HALF: Final = _allowance("1/2 in")
-_NONE: Final = _allowance("0 in")
-# a first seam of 1/4 in wrong sides out, trimmed to 1/8, then one of 3/8 that encloses it
-_SEAMS: Final = MappingProxyType({SeamFinish.FRENCH: _allowance("5/8 in")})
-_HEMS: Final = MappingProxyType({HemFinish.SINGLE: _HALF, HemFinish.DOUBLE: _allowance("1/4 in", "1/4 in")})
-# the outer edge of a facing: turned under where nothing covers it
-_EDGES: Final = MappingProxyType({SeamFinish.FRENCH: _allowance("1/4 in")})
+def _allowance(*parts: Length) -> Allowance:
+    return Allowance(parts=parts)

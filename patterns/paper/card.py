@@ -11,11 +11,12 @@ from patterns.cutting.drafted import DraftedPattern, DraftedPiece
 from patterns.cutting.finish import Finish
 from patterns.measures import Unit, in_words
 from patterns.parts import Kind
-from patterns.sewing.edges import bare_edges, hems, raw_edges, strip_step
+from patterns.sewing.edges import bare_edges, hems, raw_edges
 from patterns.sewing.facings import facing_step
 from patterns.sewing.garment import Garment
 from patterns.sewing.seams import seam_steps
 from patterns.sewing.step import Step, listed
+from patterns.sewing.strips import strip_step
 
 CAUTIONS: Final = (
     "Close the rotary blade after each cut, and cut away from the hand.",

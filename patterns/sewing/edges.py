@@ -1,16 +1,16 @@
-"""The edges of a garment that no seam takes up: raw edges, hems, strips, and what is still to be finished."""
+"""The edges of a garment that no seam takes up: raw edges, hems, and what is still to be finished."""
 
 from collections.abc import Iterator
 from typing import Final
 
-from patterns.changes import EdgeRef, Strip
+from patterns.changes import EdgeRef
+from patterns.changes.facings import JOINING_IN
 from patterns.cutting.drafted import DraftedEdge, DraftedPiece
 from patterns.cutting.finish import HemFinish, SeamFinish
 from patterns.parts import Kind
 from patterns.sewing.garment import Garment
 from patterns.sewing.rings import Ring, rings_of
-from patterns.sewing.seams import BOUND_STRIP_IN, raw_edges_finished
-from patterns.sewing.step import Step, listed
+from patterns.sewing.step import Step, edge_of, listed
 
 _EDGED: Final = {
     SeamFinish.OVERLOCKED: "overlock",
@@ -26,7 +26,7 @@ def raw_edges(garment: Garment) -> Iterator[Step]:
     for piece in garment.pattern.pieces.values():
         for edge in piece.edges.values():
             if way := _way(garment, piece, edge):
-                ways.setdefault(way, []).append(f"{piece.name} {_called(edge)}")
+                ways.setdefault(way, []).append(edge_of(piece.name, _called(garment, piece, edge)))
     if ways:
         yield Step(
             title="Finish the single edges while the pieces lie flat",
@@ -43,39 +43,26 @@ def _way(garment: Garment, piece: DraftedPiece, edge: DraftedEdge) -> str:
     single = edge.kind is Kind.HEM and edge.allowance_in > 0 and not _is_double(garment, edge)
     if not single and edge.kind is not Kind.EDGE:
         return ""
-    wide = f" {garment.say(BOUND_STRIP_IN)} wide" if garment.finish.seam is SeamFinish.BOUND else ""
+    wide = (
+        f" {garment.say(garment.gauge.strip.inches)} wide" if garment.finish.seam is SeamFinish.BOUND else ""
+    )
     return f"{_EDGED[garment.finish.seam]}{wide}"
 
 
-def _called(edge: DraftedEdge) -> str:
-    return edge.name if edge.kind is Kind.HEM else f"{edge.name} edge"
-
-
-def strip_step(garment: Garment, strip: Strip) -> Step:
-    """A strip round edges that are joined by now: bare ones are wrapped by it, others sewn to it."""
-    say, allowance = garment.say, max(garment.edge(ref).allowance_in for ref in strip.edges)
-    them = "it" if strip.count == 1 else f"{strip.count}"
-    cut = f"{say(strip.width_in)} wide and {say(strip.length_in)} long"
-    if allowance == 0.0:
-        lengths = f"Cut {them} on the bias, {cut}; join the strip first if the cloth is too short for that."
-        says = [
-            "Fold it lengthwise round the raw edge, stretching it a little on curves, and edge-stitch it."
-        ]
-    else:
-        lengths = f"Cut {them} {cut}, and close {'it' if strip.count == 1 else 'each'} to a ring."
-        says = [
-            f"Right sides together, {say.allowance(allowance)} from the edge.",
-            raw_edges_finished(garment, strip.length_in),
-        ]
-    title = f"Sew on the {strip.name.replace('/', ' ')}"
-    return Step(title=title, lengths=(lengths,), says=tuple(says))
+def _called(garment: Garment, piece: DraftedPiece, edge: DraftedEdge) -> str:
+    """The edge, with the length of the strip where it is bound."""
+    called = edge.name if edge.kind is Kind.HEM else f"{edge.name} edge"
+    if garment.finish.seam is not SeamFinish.BOUND or (edge.kind is Kind.EDGE and edge.allowance_in > 0):
+        return called
+    whole_in = garment.whole_in(EdgeRef(piece=piece.name, edge=edge.name))
+    return f"{called} {garment.say(whole_in + JOINING_IN)} long"
 
 
 def bare_edges(garment: Garment) -> Iterator[Step]:
     """A step for seams' allowances that nothing is sewn to."""
     say = garment.say
     listed = [
-        f"{piece.name} {edge.name}, {say(edge.length_in)} with {say.allowance(edge.allowance_in)} to turn."
+        f"{edge_of(piece.name, edge.name)}, {say(edge.length_in)} with {say.allowance(edge.allowance_in)} to turn."
         for piece, edge in garment.bare
     ]
     if listed:

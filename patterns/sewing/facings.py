@@ -23,7 +23,7 @@ _AT_POINT_IN: Final = 1e-3
 def facing_step(garment: Garment, report: JoinReport) -> Step:
     """The step for one neck."""
     piece, say = garment.pattern.pieces[report.join.first.piece], garment.say
-    whole = 2 if piece.cut.on_fold else 1
+    necks = [garment.whole_in(ref) for ref in (report.join.first, report.join.second)]
     says = [f"Right sides together, {say.allowance(piece.edges[NECK].allowance_in)} from the edge."]
     clips = tuple(_clips_at_neck(piece))
     if clips:
@@ -39,7 +39,7 @@ def facing_step(garment: Garment, report: JoinReport) -> Step:
     )
     return Step(
         title=f"Sew the {report.join.second.piece} to the {piece.name}'s neck",
-        lengths=(f"{say(whole * report.first_in)} of neck on {say(whole * report.second_in)} of facing.",),
+        lengths=(f"{say(necks[0])} of neck on {say(necks[1])} of facing.",),
         says=tuple(says),
     )
 

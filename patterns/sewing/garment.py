@@ -2,19 +2,29 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from enum import IntEnum
 from functools import cached_property
-from typing import Final
+
+from scipy.cluster.hierarchy import DisjointSet
 
 from patterns.changes import EdgeRef
 from patterns.checks.joins import JoinReport
 from patterns.checks.truing import NECK, facings_of_necks
 from patterns.cutting.drafted import DraftedEdge, DraftedPattern, DraftedPiece
-from patterns.cutting.finish import Finish
+from patterns.cutting.finish import Finish, Gauge, gauge
 from patterns.parts import Kind
 from patterns.saying import Say
+from patterns.shape import is_centre_seam
 
-CENTRE: Final = ("centre", "center", "crotch")
-ALONG_CENTRE_IN: Final = 1 / 4  # off the centre line, and an edge of any name is the centre seam
+
+class Turn(IntEnum):
+    """When a seam is sewn: in this order."""
+
+    COLLAR = 0  # within a collar, before it is sewn to anything
+    FROM_NECK = 1
+    COLLAR_ON = 2
+    BETWEEN = 3
+    ROUND = 4  # across others at both its ends
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -28,6 +38,11 @@ class Garment:
     def say(self) -> Say:
         """Lengths in the pattern's own unit."""
         return self.pattern.say
+
+    @property
+    def gauge(self) -> Gauge:
+        """The widths that finishes are sewn with, for who measures in that unit."""
+        return gauge(self.pattern.unit)
 
     @cached_property
     def facings(self) -> Mapping[str, DraftedPiece]:
@@ -46,7 +61,7 @@ class Garment:
 
     @property
     def seams(self) -> tuple[JoinReport, ...]:
-        """The seams of the garment itself: those at the neck first, those that go round others last."""
+        """The seams of the garment itself, in the order in which they are sewn."""
         own = (
             report
             for report in self.pattern.joins
@@ -54,12 +69,35 @@ class Garment:
         )
         return tuple(sorted(own, key=self.turn_of))
 
-    def turn_of(self, report: JoinReport) -> int:
-        """0 for a seam that begins at a neck, 2 for one that crosses others at both its ends, else 1."""
+    def turn_of(self, report: JoinReport) -> Turn:
+        """When that seam is sewn."""
         ends = (report.join.first, report.join.second)
+        of_collar = [ref.piece in self.collar for ref in ends]
+        if all(of_collar):
+            return Turn.COLLAR
+        if any(of_collar):
+            return Turn.COLLAR_ON
         if any(NECK in self.beside(ref) and ref.edge != NECK for ref in ends):
-            return 0
-        return 2 if any(map(self.goes_round, ends)) else 1
+            return Turn.FROM_NECK
+        return Turn.ROUND if any(map(self.goes_round, ends)) else Turn.BETWEEN
+
+    @cached_property
+    def collar(self) -> frozenset[str]:
+        """The pieces that hang together with the others by a seam at the neck alone: a collar and its under side."""
+        hang, at_neck = DisjointSet(self.pattern.pieces), set()
+        for report in self.pattern.joins:
+            ends = (report.join.first, report.join.second)
+            if any(ref.edge == NECK for ref in ends):
+                at_neck |= {ref.piece for ref in ends if ref.edge != NECK}
+            else:
+                hang.merge(*(ref.piece for ref in ends))
+        bodies = [name for name, piece in self.pattern.pieces.items() if NECK in piece.edges]
+        return frozenset(
+            name
+            for name in self.pattern.pieces
+            if any(hang.connected(name, sewn_on) for sewn_on in at_neck)
+            and not any(hang.connected(name, body) for body in bodies)
+        )
 
     def goes_round(self, ref: EdgeRef) -> bool:
         """Whether a seam or a fold runs into it at both its ends, so that these are sewn first."""
@@ -92,8 +130,11 @@ class Garment:
 
     def is_sewn(self, piece: str, edge: str) -> bool:
         """Whether another piece, a facing or a strip is sewn to the edge."""
-        joined = (ref for report in self.pattern.joins for ref in (report.join.first, report.join.second))
-        return self.has_strip(piece, edge) or any((ref.piece, ref.edge) == (piece, edge) for ref in joined)
+        return self.has_strip(piece, edge) or self.is_joined(EdgeRef(piece=piece, edge=edge))
+
+    def is_joined(self, ref: EdgeRef) -> bool:
+        """Whether another piece or a facing is sewn to the edge."""
+        return any(ref in (report.join.first, report.join.second) for report in self.pattern.joins)
 
     def has_strip(self, piece: str, edge: str) -> bool:
         """Whether a binding or a band is sewn to the edge."""
@@ -124,13 +165,20 @@ class Garment:
         before, after = self.beside(ref)
         return EdgeRef(piece=ref.piece, edge=before), EdgeRef(piece=ref.piece, edge=after)
 
+    def is_across_fold(self, ref: EdgeRef) -> bool:
+        """Whether the edge goes on across the fold, so that it is sewn whole."""
+        return any(self.edge(beside).kind is Kind.FOLD for beside in self.neighbours(ref))
+
+    def whole_in(self, ref: EdgeRef) -> float:
+        """Inches of the edge in one run: twice its half where it goes on across the fold."""
+        return self.edge(ref).length_in * (2 if self.is_across_fold(ref) else 1)
+
     def crosses(self, ref: EdgeRef) -> bool:
         """Whether a seam or a fold runs there, which a seam round the garment goes across."""
         return self.edge(ref).kind is Kind.FOLD or (
-            self.edge(ref).kind is Kind.SEAM
-            and (self.is_sewn(ref.piece, ref.edge) or _is_centre(self.edge(ref)))
+            self.edge(ref).kind is Kind.SEAM and (self.is_joined(ref) or _is_centre(self.edge(ref)))
         )
 
 
 def _is_centre(edge: DraftedEdge) -> bool:
-    return edge.name.startswith(CENTRE) or bool(abs(edge.points[:, 0]).max() <= ALONG_CENTRE_IN)
+    return is_centre_seam(edge.name, edge.points)

@@ -8,24 +8,20 @@ from typing import Final
 import numpy as np
 
 from patterns.changes import EdgeRef
-from patterns.changes.facings import JOINING_IN, SINGLE_WIDTHS
+from patterns.changes.facings import JOINING_IN
+from patterns.changes.truings import TRUABLE_IN
 from patterns.checks.joins import TRUE_IN, JoinReport
 from patterns.cutting.drafted import DraftedEdge, DraftedPiece
 from patterns.cutting.finish import SeamFinish
-from patterns.sewing.garment import Garment
+from patterns.sewing.garment import Garment, Turn
 from patterns.sewing.step import Step, listed
 from patterns.shape import signed_area
 
-FRENCH_FIRST_IN: Final = 1 / 4  # of a french seam's allowance, taken by its first seam (common practice)
-FRENCH_TRIM_IN: Final = 1 / 8  # what is left of it, to be enclosed (common practice)
 EASED_PART: Final = 1 / 4  # of an edge's length: more would be gathers (common practice)
 CURVES_IN_RAD: Final = math.radians(
     40
 )  # a seam that turns in by more strains its allowance (common practice)
 COUNTED: Final[Mapping[int, str]] = MappingProxyType({1: "single", 2: "double", 3: "triple"})
-BOUND_STRIP_IN: Final = (
-    SINGLE_WIDTHS / 4
-)  # width of a strip that binds raw edges 1/4 in wide (common practice)
 _RAW: Final[Mapping[SeamFinish, str]] = MappingProxyType(
     {
         SeamFinish.OVERLOCKED: "Overlock the raw edges together, and press.",
@@ -35,18 +31,18 @@ _RAW: Final[Mapping[SeamFinish, str]] = MappingProxyType(
 
 
 def seam_steps(garment: Garment) -> Iterator[Step]:
-    """Those at the neck, down the centre, the others, and last those that go round."""
+    """A collar's own, those at the neck, down the centre, the others, and last those that go round."""
     titles = [_title(garment, report) for report in garment.seams]
     steps = [
         (garment.turn_of(report), _seam_step(garment, report, _alone(title, titles, report)))
         for report, title in zip(garment.seams, titles, strict=True)
     ]
     centre = [(garment.goes_round(ref), _centre_step(garment, ref)) for ref in garment.centre_seams]
-    yield from (step for turn, step in steps if turn == 0)
+    yield from (step for turn, step in steps if turn <= Turn.FROM_NECK)
     yield from (step for late, step in centre if not late)
-    yield from (step for turn, step in steps if turn == 1)
+    yield from (step for turn, step in steps if Turn.FROM_NECK < turn < Turn.ROUND)
     yield from (step for late, step in centre if late)
-    yield from (step for turn, step in steps if turn == 2)
+    yield from (step for turn, step in steps if turn is Turn.ROUND)
 
 
 def _title(garment: Garment, report: JoinReport) -> str:
@@ -68,16 +64,21 @@ def _alone(title: str, titles: list[str], report: JoinReport) -> str:
 def _seam_step(garment: Garment, report: JoinReport, title: str) -> Step:
     one, two, say = report.join.first, report.join.second, garment.say
     cuts = [garment.pattern.pieces[ref.piece].cut for ref in (one, two)]
-    alike = "; left and right alike" if all(cut.on_fold or cut.mirrored for cut in cuts) else ""
+    whole = all(map(garment.is_across_fold, (one, two)))
+    alike = "; left and right alike" if not whole and all(cut.on_fold or cut.mirrored for cut in cuts) else ""
+    first, second = (
+        say(garment.whole_in(ref) if whole else garment.edge(ref).length_in) for ref in (one, two)
+    )
     caught = garment.caught_in(report)
     along = [garment.edge(ref).length_in for ref in caught]
     facing = f", and on through the opened facing, {say(along[0])} more" if len(along) > 1 else ""
-    lengths = f"{one.piece} {say(report.first_in)} on {two.piece} {say(report.second_in)}{facing}{alike}."
+    lengths = f"{one.piece} {first} on {two.piece} {second}{facing}{alike}."
     says = [
         *_notches(garment, one),
         *_caught(garment, caught),
         *_eased(garment, report),
-        *_stitched(garment, one),
+        *(_enclosed(garment, one) if garment.turn_of(report) is Turn.COLLAR else _stitched(garment, one)),
+        *_tacked(garment, caught),
     ]
     return Step(title=title, lengths=(lengths,), says=tuple(says))
 
@@ -110,6 +111,12 @@ def _caught(garment: Garment, caught: Sequence[EdgeRef]) -> Iterator[str]:
         yield f"Fold the {caught[0].piece} back over the end at the neck, and catch its {length} in the seam."
 
 
+def _tacked(garment: Garment, caught: Sequence[EdgeRef]) -> Iterator[str]:
+    """What keeps facings in once the seam through them is sewn."""
+    if len(caught) > 1:
+        yield "Turn the facing in again, press, and catch it by hand to the allowance of this seam."
+
+
 def _eased(garment: Garment, report: JoinReport) -> Iterator[str]:
     apart = report.difference_in
     if abs(apart) > EASED_PART * min(report.first_in, report.second_in):
@@ -120,6 +127,8 @@ def _eased(garment: Garment, report: JoinReport) -> Iterator[str]:
             f"The {longer.piece}'s {longer.edge} is {garment.say(abs(apart))} longer: "
             "ease it in evenly, without tucks."
         )
+        if report.join.ease is None and abs(apart) > TRUABLE_IN:
+            yield "The pattern does not say that this ease is meant: look at it first."
 
 
 def _stitched(garment: Garment, ref: EdgeRef) -> Iterator[str]:
@@ -135,30 +144,40 @@ def _stitched(garment: Garment, ref: EdgeRef) -> Iterator[str]:
     yield raw_edges_finished(garment, edge.length_in)
 
 
+def _enclosed(garment: Garment, ref: EdgeRef) -> Iterator[str]:
+    """How an edge of a collar is sewn to that of its under side: whatever finishes the others, this one is turned."""
+    yield f"Right sides together, {garment.say.allowance(garment.edge(ref).allowance_in)} from the edge."
+    yield (
+        "Trim the allowance to half, and clip its curves; when all round is sewn, cut off the corners, turn it right "
+        "side out, and press."
+    )
+
+
 def raw_edges_finished(garment: Garment, length_in: float) -> str:
     """How the raw edges of a seam of that length are finished; of a french one they are enclosed."""
     say, finish = garment.say, garment.finish.seam
     if finish is SeamFinish.BOUND:
-        strip = f"{say(BOUND_STRIP_IN)} wide and {say(length_in + JOINING_IN)} long"
+        strip = f"{say(garment.gauge.strip.inches)} wide and {say(length_in + JOINING_IN)} long"
         return f"Bind the raw edges with a strip of bias cloth, {strip}, and press."
     return _RAW.get(finish, "Enclose the raw edges in the seam.")
 
 
 def _french(garment: Garment, allowance_in: float, curves: bool) -> Iterator[str]:
     """Both seams of a french seam, the second where the seam line is drawn."""
-    say, second_in = garment.say.allowance, allowance_in - FRENCH_FIRST_IN
-    if second_in < FRENCH_FIRST_IN:
-        yield (
-            f"{say(allowance_in)} is too little for a french seam: cut it with {say(2 * FRENCH_FIRST_IN)} or more."
-        )
+    say, first_in = garment.say.allowance, garment.gauge.fold.inches
+    if allowance_in < 2 * first_in:
+        yield f"{say(allowance_in)} is too little for a french seam: cut it with {say(2 * first_in)} or more."
         return
     yield (
-        f"Wrong sides together first, {say(FRENCH_FIRST_IN)} from the edge; trim to {garment.say(FRENCH_TRIM_IN)} "
-        "and press."
+        f"Wrong sides together first, {say(first_in)} from the edge; trim to {say(garment.gauge.trim.inches)} and "
+        "press."
     )
     if curves:
         yield "Where it curves in, clip what is left to just short of the stitches before it is enclosed."
-    yield f"Then right sides together, {say(second_in)} from the fold, so that the raw edges are enclosed; press."
+    yield (
+        f"Then right sides together, {say(allowance_in - first_in)} from the fold, so that the raw edges are "
+        "enclosed; press."
+    )
 
 
 def curves_in_rad(piece: DraftedPiece, edge: DraftedEdge) -> float:

@@ -18,6 +18,15 @@ class Step:
         return self.lengths + self.says
 
 
+def edge_of(piece: str, edge: str) -> str:
+    """An edge and whose it is.
+
+    >>> edge_of("front", "hem"), edge_of("sleeve", "sleeve hem")
+    ('front hem', 'sleeve hem')
+    """
+    return edge if edge.startswith(f"{piece} ") else f"{piece} {edge}"
+
+
 def listed(names: Iterable[str]) -> str:
     """Names in one phrase.
 

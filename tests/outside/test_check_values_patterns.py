@@ -15,13 +15,12 @@ from patterns import in_words
 from patterns.checks.girths import girth_in
 from patterns.checks.head_check import EASE_IN, HeadCheck, head_check
 from patterns.curves import Array
-from patterns.cutting.finish import Finish, HemFinish, SeamFinish
+from patterns.cutting.finish import Finish, HemFinish, SeamFinish, gauge
 from patterns.cutting.seams import cut_line
-from patterns.measures import Length
+from patterns.measures import Length, Unit
 from patterns.paper.card import stitches_per_inch
 from patterns.parts import Kind
 from patterns.pattern import Pattern
-from patterns.sewing.seams import FRENCH_FIRST_IN
 from patterns.shape import Shape
 from tests.unit.patterns.build import arc, edge, nearest_in, pattern_of, ring_of, shape
 
@@ -358,9 +357,10 @@ def test_25_stitches_to_the_inch() -> None:
 def test_26_a_french_seam_and_a_double_hem(tmp_path: Path) -> None:
     """Common practice: 1/4 + 3/8 = 5/8, the narrowest 1/4 + 1/4; a double hem 1/4 + 1/4 = 1/2."""
     finish = Finish(seam=SeamFinish.FRENCH, hem=HemFinish.DOUBLE)
-    assert sum(finish.allowances[Kind.SEAM].inches) == FRENCH_FIRST_IN + 3 / 8 == 5 / 8
-    assert 2 * FRENCH_FIRST_IN == 1 / 2
-    assert finish.allowances[Kind.HEM].inches == (1 / 4, 1 / 4)
+    first_in = gauge(Unit.IN).fold.inches
+    assert sum(finish.allowances(Unit.IN)[Kind.SEAM].inches) == first_in + 3 / 8 == 5 / 8
+    assert 2 * first_in == 1 / 2
+    assert finish.allowances(Unit.IN)[Kind.HEM].inches == (1 / 4, 1 / 4)
     text = half_text(4).replace(
         "allowance: {seam: 1/2 in, hem: 1/2 in}", "finish: {seam: french, hem: double}"
     )

@@ -5,6 +5,7 @@ import pytest
 
 from patterns import PatternError
 from tests.unit.patterns.build import pattern_of
+from tests.unit.patterns.collared import COLLARED
 from tests.unit.patterns.smock import drafted, smock
 
 PANELS = (
@@ -55,6 +56,18 @@ def test_the_sleeves_have_a_strip_each(tmp_path: Path) -> None:
     assert strip.length_in == pytest.approx(2 * math.hypot(2, 6) + 1)
 
 
+def test_armholes_of_mirrored_fronts_have_a_strip_each(tmp_path: Path) -> None:
+    """By hand: an armhole of 2 x hypot(1, 8) in, and an inch; a neck that ends at the centre seam has one strip."""
+    text = COLLARED + "changes: [{binding: [front/armhole, back/armhole], width: 1/4 in, doubled: yes}]\n"
+    (strip,) = pattern_of(tmp_path, text).draft().strips
+    assert (strip.count, strip.doubled, strip.wraps_in) == (2, True, 1 / 4)
+    assert strip.length_in == pytest.approx(2 * math.hypot(1, 8) + 1)
+    hem = COLLARED + "changes: [{binding: [front/hem, back/hem], width: 1/4 in}]\n"
+    (strip,) = pattern_of(tmp_path, hem).draft().strips
+    assert strip.count == 1
+    assert strip.length_in == pytest.approx(4 * 9 + 1)
+
+
 def test_a_band_goes_round_all_that_are_cut_of_a_panel(tmp_path: Path) -> None:
     """By hand: three panels, each 10 in wide at the hem; an inch closes the band."""
     (strip,) = pattern_of(tmp_path, f"{PANELS}changes: [{{hem band: 2, pieces: [panel]}}]\n").draft().strips
@@ -95,6 +108,11 @@ def test_a_hem_band_is_a_strip_too(tmp_path: Path) -> None:
         (
             ("{binding: front/centre, width: 1/4}",),
             "front/centre is a fold, which has no edge to bind; bind another",
+        ),
+        (
+            ("{binding: [front/neck, back/neck, front/sleeve hem], width: 1/4}",),
+            "front/neck and front/sleeve hem do not run on into one another, so one strip cannot bind both; give each "
+            "line a binding of its own",
         ),
         (
             ("{binding: front/side, width: 1/4}",),

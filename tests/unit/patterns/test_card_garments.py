@@ -9,6 +9,7 @@ from patterns.cutting.finish import Finish, HemFinish, SeamFinish
 from patterns.paper.card import DURABLE_MM, STITCH_MM, card, stitches_per_inch
 from patterns.sewing.step import Step
 from tests.unit.patterns.build import HALF_TOP, pattern_of
+from tests.unit.patterns.collared import COLLARED
 
 SKIRT = """\
 pattern: Wharf skirt
@@ -145,7 +146,7 @@ def test_two_seams_of_one_name_are_told_apart(tmp_path: Path) -> None:
         (
             Finish(seam=SeamFinish.BOUND),
             "0",
-            "Bind with a strip of bias cloth 1 in wide: front hem, front facing outer",
+            "1 in wide: front hem 21 in long, front facing outer edge 17 13/16 in long.",
         ),
         (Finish(hem=HemFinish.DOUBLE), "0", "Overlock: front facing outer edge."),
         (
@@ -176,6 +177,42 @@ def test_a_square_neck_is_turned_at_its_corners(tmp_path: Path) -> None:
     assert "At each corner leave the needle down" in says
     assert "1/16 in short of the stitches and never through them" in says
     assert "stopping 1 in short of each corner" in says
+
+
+def test_a_collar_is_made_up_and_sewn_on_before_the_sides(tmp_path: Path) -> None:
+    """Common practice: a collar is turned out before its neck is sewn in; what crosses the fold is sewn whole."""
+    steps = card(pattern_of(tmp_path, COLLARED).drafted(), Finish(seam=SeamFinish.FRENCH))
+    assert titles(steps)[3:10] == [
+        "Sew the end",
+        "Sew the outer",
+        "Sew the shoulder",
+        "Sew the centre front",
+        "Sew the front's neck to the collar's neck front",
+        "Sew the back's neck to the collar's neck back",
+        "Sew the side",
+    ]
+    outer = step(steps, "Sew the outer")
+    assert "collar 17 in on under collar 17 in." in outer
+    assert "Right sides together, 1/2 in from the edge. Trim the allowance to half" in outer
+    assert "Wrong sides together first" in step(steps, "Sew the back's neck to the collar's neck back")
+
+
+@pytest.mark.parametrize(
+    ("ease", "doubted"),
+    [("[back/armhole, sleeve/back cap]", True), ("{edges: [back/armhole, sleeve/back cap], ease: 2}", False)],
+)
+def test_an_ease_that_the_pattern_does_not_give_is_doubted(tmp_path: Path, ease: str, doubted: bool) -> None:
+    text = blouse().replace("[back/armhole, sleeve/back cap]", ease)
+    says = step(card(pattern_of(tmp_path, text).drafted()), "Sew the back's armhole to the sleeve's back cap")
+    assert "ease it in evenly" in says
+    assert ("The pattern does not say that this ease is meant" in says) is doubted
+
+
+def test_the_sleeve_hem_of_a_sleeve_is_said_once(tmp_path: Path) -> None:
+    steps = card(pattern_of(tmp_path, blouse()).drafted())
+    assert "Overlock: front hem, back hem, sleeve hem." in step(
+        steps, "Finish the single edges while the pieces lie flat"
+    )
 
 
 def test_stitch_lengths_are_counted_to_the_inch(tmp_path: Path) -> None:
