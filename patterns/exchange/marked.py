@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
+import shapely
 
 from patterns.curves import Array
 from patterns.cutting.drafted import DraftedPattern, DraftedPiece
@@ -13,7 +14,7 @@ from patterns.cutting.labels import Label
 from patterns.cutting.marks import Line, lines_of
 from patterns.cutting.placement import Placement
 from patterns.errors import PatternError
-from patterns.paper.drawing import words_on
+from patterns.paper.drawing import edge_words, piece_words
 from patterns.paper.svg import LETTER_PART
 
 GAP_IN: Final = 0.5  # between what is marked of two pieces, and round them all
@@ -22,12 +23,13 @@ _TRIES: Final = 24  # widths of a sheet
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class MarkedPiece:
-    """A piece as it lies at `placement` on a sheet, (x right, y **up**) inches, with its lines and words."""
+    """A piece as it lies at `placement` on a sheet, in inches (x right, y **up**): its lines, its words, its edges'."""
 
     piece: DraftedPiece
     placement: Placement
     lines: tuple[Line, ...]
     words: tuple[Label, ...]
+    edge_words: tuple[Label, ...]
 
     @property
     def opened(self) -> bool:
@@ -35,9 +37,14 @@ class MarkedPiece:
         return self.placement.opened and self.piece.fold is not None
 
     @property
+    def all_words(self) -> tuple[Label, ...]:
+        """Those of the piece, then those of its edges."""
+        return (*self.words, *self.edge_words)
+
+    @property
     def box_in(self) -> tuple[Array, Array]:
         """(2,) the lowest and the highest coordinates that any mark reaches."""
-        corners = np.concatenate([*(line.points for line in self.lines), *map(_corners, self.words)])
+        corners = np.concatenate([*(line.points for line in self.lines), *map(label_corners, self.all_words)])
         return corners.min(axis=0), corners.max(axis=0)
 
     def moved(self, shift_in: Array) -> "MarkedPiece":
@@ -47,7 +54,8 @@ class MarkedPiece:
             self,
             placement=replace(self.placement, x_in=x, y_in=y),
             lines=tuple(replace(line, points=line.points + shift_in) for line in self.lines),
-            words=tuple(replace(label, at=label.at + shift_in) for label in self.words),
+            words=_moved(self.words, shift_in),
+            edge_words=_moved(self.edge_words, shift_in),
         )
 
 
@@ -86,7 +94,8 @@ def marked_pieces(
             piece=piece,
             placement=placement,
             lines=lines_of(piece, placement),
-            words=words_on(piece, placement, pattern.name, pattern.say),
+            words=piece_words(piece, placement, pattern.name),
+            edge_words=edge_words(piece, placement, pattern.say),
         )
         for piece in pattern.pieces.values()
         if not names or piece.name in names
@@ -130,8 +139,19 @@ def _shifts(
         below = min(below, top - tall)
 
 
-def _corners(label: Label) -> Array:
-    """(4, 2) of the box round a label, as wide as the widest typefaces run."""
+def label_corners(label: Label) -> Array:
+    """(4, 2) corners, in order, of the box round a label, as wide as the widest typefaces run."""
     along = label.along * len(label.text) * LETTER_PART * label.height_in / 2
     up = np.array([-label.along[1], label.along[0]]) * label.height_in / math.sqrt(2)
-    return np.stack([label.at + sign * along + rise * up for sign in (1, -1) for rise in (1, -1)])
+    return np.stack(
+        [label.at + sign * along + rise * up for sign, rise in ((1, 1), (1, -1), (-1, -1), (-1, 1))]
+    )
+
+
+def as_string(line: Line) -> shapely.LineString:
+    """The line in the sheet's inches, a closed one back to where it began."""
+    return shapely.LineString([*line.points, *(line.points[:1] if line.closed else ())])
+
+
+def _moved(labels: Iterable[Label], shift_in: Array) -> tuple[Label, ...]:
+    return tuple(replace(label, at=label.at + shift_in) for label in labels)

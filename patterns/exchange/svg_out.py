@@ -84,7 +84,7 @@ def _piece(marked: MarkedPiece, name: str, unit: Unit) -> svg.Element:
         lines.extend(_lines(marked, kind, unit))
     words = svg.group(group, f"{name}-words", {"class": "words", **svg.WORDS})
     origin = np.array([marked.placement.x_in, marked.placement.y_in])
-    for label in marked.words:
+    for label in marked.all_words:
         at, height_mm = (label.at - origin) * MM_IN_AN_INCH, label.height_in * MM_IN_AN_INCH
         words.append(svg.words(replace(label, at=at, height_in=height_mm)))
     return group

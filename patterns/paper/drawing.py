@@ -56,14 +56,15 @@ def drawing(piece: DraftedPiece, pattern_name: str, unit: Unit) -> str:
         style = {"class": line.kind.value.replace(" ", "-"), **_STYLES.get(line.kind, _PLAIN)}
         lines.append(svg.path(line.points * (1, -1), closed=line.closed, **style))
     words = svg.group(page, "words", svg.WORDS)
-    for label in words_on(piece, Placement(), pattern_name, say):
+    here = Placement()
+    for label in (*piece_words(piece, here, pattern_name), *edge_words(piece, here, say)):
         words.append(svg.words(label))
     _append_check(page, (low[0] + MARGIN_IN, high[1] - MARGIN_IN - check_in), check_in, say)
     return svg.text_of(page)
 
 
-def words_on(piece: DraftedPiece, placement: Placement, pattern_name: str, say: Say) -> tuple[Label, ...]:
-    """All that is written on a piece as it is placed on paper: what it is, and along each edge which that is.
+def piece_words(piece: DraftedPiece, placement: Placement, pattern_name: str) -> tuple[Label, ...]:
+    """What a piece is, as it is placed on paper.
 
     One that lies opened out is not said to be cut on the fold, or it would be cut twice as wide.
     """
@@ -73,12 +74,16 @@ def words_on(piece: DraftedPiece, placement: Placement, pattern_name: str, say: 
         labels = tuple(
             replace(label, text=once) if label.text == piece.cut.words else label for label in labels
         )
-    edges = (
+    return tuple(_for_paper(labels, pattern_name))
+
+
+def edge_words(piece: DraftedPiece, placement: Placement, say: Say) -> tuple[Label, ...]:
+    """Along each edge which that is; there is no fold in a piece that lies opened out."""
+    return tuple(
         _edge_label(piece, edge, placement, say)
         for edge in piece.edges.values()
         if edge.kind is not Kind.FOLD or not placement.opened
     )
-    return (*_for_paper(labels, pattern_name), *edges)
 
 
 def _corners(points: Array, check_in: float) -> tuple[Array, Array]:

@@ -1,10 +1,10 @@
 """The sewing card as a PDF to pin up by the machine."""
 
-import unicodedata
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Final
 
 from patterns.paper.card import CAUTIONS
+from patterns.paper.standard_letters import in_standard_letters
 from patterns.sewing.step import Step
 from projector.words.unbroken import unbroken
 
@@ -56,22 +56,3 @@ def _write(pdf: "FPDF", text: str, size_pt: float, style: str, indent_mm: float 
     pdf.multi_cell(
         0, size_pt * LINE_PART, in_standard_letters(unbroken(text)), new_x="LMARGIN", new_y="NEXT", align="L"
     )
-
-
-def in_standard_letters(text: str) -> str:
-    """The text in the letters of PDF's standard fonts: those they lack lose their accents, or become "?".
-
-    >>> in_standard_letters("Ōban, crêpe 1/2 in, 帯")
-    'Oban, crêpe 1/2 in, ?'
-    """
-    letters = []
-    for letter in text:
-        try:
-            letter.encode("latin-1")
-        except UnicodeEncodeError:
-            letters.append(
-                unicodedata.normalize("NFKD", letter)[0].encode("latin-1", "replace").decode("latin-1")
-            )
-        else:
-            letters.append(letter)
-    return "".join(letters)
