@@ -69,7 +69,7 @@ class OpenWindow:
     def show(
         self, session: Session[S], keep: Callable[[S], None], beside: Callable[[S], S] | None = None
     ) -> None:
-        """Show the session until it ends; a station goes on with the undo of the last of its kind, from the side where the
+        """Show the session until it ends; a station goes on with the undo of the last of its kind, from where the
         person stands.
         """
         session.remember(self.left.get(type(session.station)))
