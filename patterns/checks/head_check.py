@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
+from patterns.alterations.necks import LEAST_BODY_IN
 from patterns.checks.truing import NECK, facings_of_necks
 from patterns.cutting.drafted import DraftedPattern, DraftedPiece
 from patterns.measures import Unit
@@ -20,7 +21,7 @@ class HeadCheck:
     """A neck of `neck_in` inches round and a slit of `opening_in` against a head of `head_in`.
 
     `v_depth_in` is how deep a V in the front would do, on the seam line below the high shoulder point, in whole
-    steps of a tape; None where the front is no half with a neck. `unit` is the one that is said.
+    steps of a tape; None where the front is no half with a neck, or none so deep would leave a body below it. `unit` is the one that is said.
     """
 
     neck_in: float
@@ -52,7 +53,7 @@ class HeadCheck:
         say = Say(self.unit)
         slit = f" with its {say(self.opening_in)} opening" if self.opening_in else ""
         verdict = "it may not go" if self.ease_in > 0 else "it does not go"
-        deeper = ""
+        deeper = "; make it wider, or give it an opening"
         if self.v_depth_in is not None:
             deeper = f"; a V in front {say(self.v_depth_in)} deep would do, or an opening"
         return (
@@ -108,4 +109,5 @@ def _v_depth_in(
     if half_in <= shoulder[0]:
         return None
     depth = float(shoulder[1]) + math.sqrt(half_in**2 - float(shoulder[0]) ** 2)
-    return math.ceil(depth / step_in - 1e-9) * step_in
+    depth_in = math.ceil(depth / step_in - 1e-9) * step_in
+    return depth_in if depth_in <= front.fold.points[:, 1].max() - LEAST_BODY_IN else None

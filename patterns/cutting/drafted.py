@@ -6,6 +6,7 @@ from functools import lru_cache
 from types import MappingProxyType
 
 from patterns.changes import Draft, Strip
+from patterns.checks.allowances import allowance_warnings
 from patterns.checks.joins import JoinReport, join_reports
 from patterns.checks.truing import junctions, off_square
 from patterns.curves import Array, Curve
@@ -98,6 +99,7 @@ class DraftedPattern:
         joins = join_reports(draft, lengths, unit)
         warnings = [note(say) for note in draft.notes]
         warnings += [report.warning for report in joins if report.warning]
+        warnings += allowance_warnings(draft, say)
         warnings += [warning for shape in draft.shapes for warning in near_corners(shape, say)]
         warnings += unmatched(draft)
         warnings += [junction.warning for junction in junctions(draft) if junction.warning]

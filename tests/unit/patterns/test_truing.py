@@ -126,6 +126,18 @@ def test_the_v_that_would_do_is_told_to_the_next_eighth(tmp_path: Path) -> None:
     assert "a V in front 7 1/4 in deep would do" in check.warning
 
 
+def test_no_v_is_told_that_leaves_no_body(tmp_path: Path) -> None:
+    """Of 22 in at the centre one must be left, so that 21 in is the deepest V: half a neck of 21.29 in (geometry)."""
+    pattern = v_and_arc_drafted(tmp_path, 1.0)
+    deepest = 2 * (math.hypot(3.5, 21.0) + 3.688) - 1
+    fits, beyond = (head_check(pattern, head_in) for head_in in (deepest - 0.01, deepest + 0.3))
+    assert fits is not None
+    assert beyond is not None
+    assert fits.v_depth_in == 21.0
+    assert beyond.v_depth_in is None
+    assert beyond.warning.endswith("are needed; make it wider, or give it an opening")
+
+
 def v_and_arc_drafted(folder: Path, e_in: float) -> DraftedPattern:
     return pattern_of(folder, v_and_arc(e_in)).drafted()
 
