@@ -1,6 +1,6 @@
 """What joined edges are cut with to be sewn by: something, and the same on both."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 from patterns.changes import Draft, EdgeRef
 from patterns.measures import NOTHING_IN
@@ -26,6 +26,6 @@ def allowance_warnings(draft: Draft, say: Say) -> Iterator[str]:
         first, second = widths[join.first], widths[join.second]
         if abs(first - second) > NOTHING_IN:
             yield (
-                f"{join.first} is cut with {say.allowance(first)} and {join.second} with {say.allowance(second)} to sew "
-                "it by, so their seam lines part where the raw edges meet; give both the same"
+                f"{join.first} is cut with {say.allowance(first)} and {join.second} with {say.allowance(second)} to "
+                "sew it by, so their seam lines part where the raw edges meet; give both the same"
             )

@@ -21,7 +21,8 @@ class HeadCheck:
     """A neck of `neck_in` inches round and a slit of `opening_in` against a head of `head_in`.
 
     `v_depth_in` is how deep a V in the front would do, on the seam line below the high shoulder point, in whole
-    steps of a tape; None where the front is no half with a neck, or none so deep would leave a body below it. `unit` is the one that is said.
+    steps of a tape; None where the front is no half with a neck, or none so deep would leave a body below it. `unit`
+    is the one that is said.
     """
 
     neck_in: float
