@@ -20,7 +20,7 @@ ABOVE, BELOW, BESIDE = (
     1.1,
     0.7,
 )  # letter heights from a row's middle to its frame: clear of tails and tops
-LINES: Final = 6  # kept free below the rows, so that nothing jumps when more or less is said
+LINES: Final = 7  # kept free below the rows, so that nothing jumps when more or less is said
 FRAME_PX: Final = 1.5  # at least, of the frame's line
 FRAME_SHARE: Final = 1 / 20  # of a letter's height
 NARROWEST: Final = 44.0  # letter heights across, so that sentences below the rows have room
@@ -58,8 +58,8 @@ def page_light(page: Page, screen_px: tuple[int, int], *, upside_down: bool) -> 
     columns = [max(words_width(text) for text in column) for column in _columns(page)]
     title = words_width(page.title) + GAP
     across = max(sum(columns) + 2 * GAP, title + words_width(page.aside), NARROWEST)
-    lit = [(text, STRIP_LIGHT) for text in page.said] + [(text, STRIP_ASIDE_LIGHT) for text in page.besides]
-    said = [(line, light) for text, light in lit for line in wrapped(unbroken(text), across)]
+    said = [(line, STRIP_LIGHT) for text in page.said for line in wrapped(unbroken(text), across)]
+    said += [(line, STRIP_ASIDE_LIGHT) for line in side_by_side(page.besides, across)]
     ways = side_by_side(page.ways, across)
     first_said = len(page.rows) + 2
     lines = first_said + max(len(said) + len(ways), LINES)

@@ -122,6 +122,12 @@ def kept_cut(found: Found) -> str:
     return f"{cut(found)}; what is ticked off is kept." if cut(found) else "Where the pieces lie is kept."
 
 
+def kept_lay_of(found: Found) -> Lay | None:
+    """The lay of this pattern, if one is kept that can be used."""
+    kept = _kept_lay(found)
+    return kept[0] if isinstance(kept, tuple) else None
+
+
 def _kept_lay(found: Found) -> tuple[Lay, Unit] | ProjectorError | None:
     """The lay and the unit it was asked for in; why it cannot be used; None where there is none."""
     path, pieces, version = found.left.pattern_path, found.drafted, found.left.pattern_version

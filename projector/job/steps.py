@@ -7,9 +7,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
-from projector.job import questions, states
+from projector.job import lay_questions, questions, states
+from projector.job.asked import Answers, Asked, of_nothing
 from projector.job.found import PRACTICE, SHEETS, Found
-from projector.job.questions import AS_PLANNED, BY_CAMERA, BY_MAT, Answers, Asked
+from projector.job.questions import BY_CAMERA, BY_MAT
 
 SHEETS_LAID: Final = "5"
 
@@ -31,7 +32,7 @@ class Step:
     done: Callable[[Found], str]
     needs: Callable[[Found], str]
     command: Callable[[Found, Answers], Command]
-    asks: Callable[[Found, Answers], tuple[Asked, ...]] = questions.of_nothing
+    asks: Callable[[Found, Answers], tuple[Asked, ...]] = of_nothing
     over: Callable[[Found], bool] | None = None
     kept: Callable[[Found], str] = lambda _: ""
 
@@ -41,7 +42,11 @@ class Step:
 
     def asked(self, found: Found, answers: Answers) -> Asked | None:
         """The next question; None once all are answered."""
-        return next(iter(self.asks(found, answers)[len(answers) :]), None)
+        return next(iter(self.asked_still(found, answers)), None)
+
+    def asked_still(self, found: Found, answers: Answers) -> tuple[Asked, ...]:
+        """All that is known to be asked after those answers."""
+        return self.asks(found, answers)[len(answers) :]
 
 
 def next_step(found: Found) -> int:
@@ -100,8 +105,7 @@ def _trace(found: Found, answers: Answers) -> Command:
 
 
 def _lay(found: Found, answers: Answers) -> Command:
-    command = _opened("lay")(found, answers)
-    return command if answers[0] == AS_PLANNED else (*command, "--width", answers[0])
+    return (*_opened("lay")(found, answers), *lay_questions.options(answers))
 
 
 def _opened(verb: str) -> Callable[[Found, Answers], Command]:
@@ -137,7 +141,7 @@ STEPS: Final = (
          done=states.drafted, needs=_a_pattern, command=_opened("draft"), kept=states.kept_pattern),
     Step(name="lay", does="lay: fold the cloth, place the pieces",
          hint="How much to buy, how to fold it, and where each piece lies on it.",
-         done=states.laid, needs=_a_pattern, command=_lay, asks=questions.of_width, kept=states.kept_lay),
+         done=states.laid, needs=_a_pattern, command=_lay, asks=lay_questions.of_cloth, kept=states.kept_lay),
     Step(name="cut", does="cut along the light",
          hint="Dim the room, not the floor. Close the blade whenever you put it down, and cut away from your hand.",
          done=states.cut, needs=_a_pattern, command=_opened("cut"), over=states.all_cut, kept=states.kept_cut),

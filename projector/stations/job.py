@@ -6,12 +6,13 @@ Left and right go through the garments of the folder and on to a new one.
 from dataclasses import dataclass, replace
 from typing import Final
 
-from projector.actions import Accept, Action, Cancel, ChangeSide, ChangeVersion, Move, Show
+from projector.actions import Accept, Action, Cancel, ChangeSide, ChangeVersion, Finish, Move, Show
 from projector.bindings import BLANK, HELP, QUIT, SIDE, Binding
+from projector.errors import ProjectorError
+from projector.job.asked import Asked
 from projector.job.found import Found
 from projector.job.left import Left
 from projector.job.page import Page, Row, page_light
-from projector.job.questions import Asked
 from projector.job.steps import STEPS, next_step
 from projector.lighting.look import STRIP_ASIDE_LIGHT, STRIP_LIGHT
 from projector.person import FAR, across
@@ -179,14 +180,17 @@ class JobStation:
         return (hint,) if self.found.setup is not None else (hint, CAUTIONS)
 
     def _besides(self) -> tuple[str, ...]:
-        """What the framed step wants, where something else comes first."""
-        quiet = self.question is not None or self.found.unread or not self.notice
+        """What is asked next, with the usual answers; or what the framed step wants, if something else comes first."""
+        if self.question is not None:
+            return tuple(asked.in_short for asked in self._asked[1:])
+        quiet = self.found.unread or not self.notice
         return () if quiet else (STEPS[self.chosen].hint,)
 
     def _ways(self, controls: Controls) -> tuple[str, ...]:
         if self.question is not None:
             more = ["tab: another answer"] if len(self.question.offers) > 1 else []
-            return ("enter: that is it", *more, "escape: not now")
+            rest = ["page down: all as it is shown"] if len(self._asked) > 1 else []
+            return ("enter: that is it", *more, *rest, "escape: not now")
         ways = ["preview, not true to size"] if controls.preview else []
         ways.append("enter opens")
         if self.found.patterns:
@@ -195,10 +199,17 @@ class JobStation:
             ways.append("v: another version")
         return (*ways, "h: keys", "q leaves")
 
+    @property
+    def _asked(self) -> tuple[Asked, ...]:
+        """What is asked now, and then."""
+        return STEPS[self.chosen].asked_still(self.found, self.answers)
+
     def _answering(self, question: TypedAnswer, action: Action) -> "JobStation":
         match action:
             case Accept():
                 return self._answered(question.text.strip())
+            case Finish():
+                return self._answered_throughout(question.text.strip())
             case Cancel():
                 return replace(self, question=None, answers=(), notice="")
             case _:
@@ -206,12 +217,18 @@ class JobStation:
                 return self if typed is question else replace(self, question=typed)
 
     def _answered(self, text: str) -> "JobStation":
-        asked = STEPS[self.chosen].asked(self.found, self.answers)
-        if not text or asked is None:
-            return self
-        if asked.closed and text not in asked.offers:
-            return replace(self, notice=f"one of these: {', '.join(asked.offers)}")
-        return replace(self, answers=(*self.answers, text)).opened()
+        try:
+            answer = self._asked[0].answer(text)
+        except ProjectorError as error:
+            return replace(self, notice=str(error))
+        return replace(self, answers=(*self.answers, answer)).opened()
+
+    def _answered_throughout(self, text: str) -> "JobStation":
+        """That answer, and after it what is offered first to all that is asked."""
+        after = self._answered(text)
+        while after.question is not None and not after.notice:
+            after = after._answered(after.question.text)
+        return after
 
     def _another_garment(self, by: int) -> "JobStation":
         """The folder's next pattern, or after the last none: a new garment."""

@@ -197,7 +197,7 @@ def test_planning_a_lay_is_told_in_light_and_ended_by_a_key_with_the_best_so_far
     with desk.program("open", aligned, "--display", "0") as program:
         wait_for_picture(desk, page(Left(folder=str(aligned), pattern=FILE)), "page")
         program.focus()
-        desk.keys(key_of("lay"), "6", "0", "Return")
+        desk.keys(key_of("lay"), "6", "0", "Next")
         begun = wait_for_picture(desk, frame((layer.draw() for layer in first), SCREEN_PX), "planning")
         desk.wait_for(lambda pixels: not np.array_equal(pixels, begun), "the best so far, told")
         desk.keys("q")

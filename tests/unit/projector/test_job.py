@@ -14,7 +14,7 @@ from patterns.laying.folding import Fold, Folding
 from patterns.laying.lay import Lay
 from patterns.measures import in_words
 from patterns.pattern import Version
-from projector.actions import Accept, Cancel, ChangeVersion, Move, Show, Type, Undo
+from projector.actions import Accept, Cancel, ChangeVersion, Finish, Move, Show, Type, Undo
 from projector.command_line import parsed
 from projector.cutting.work import CopyWork, CutWork
 from projector.errors import ProjectorError
@@ -143,7 +143,27 @@ def test_a_question_can_be_left_and_an_empty_answer_is_none(drafting: Left) -> N
 
 def test_an_answer_that_makes_no_command_is_told_in_the_parsers_words(left: Left) -> None:
     with pytest.raises(ProjectorError, match=r'^found "8 ells"'):
-        understood(opened(left, "align", "sheets", "8 ells"))
+        understood(("align", "--by-hand", "--printed-ruler", "8 ells", "--table", "t.yaml"))
+    asked = JobStation.begun(found(left), SCREEN_PX, number_of("align")).opened()
+    refused = answered(answered(asked, "sheets"), "8 ells")
+    assert refused.notice.startswith('found "8 ells"')
+    assert refused.answers == ("sheets",)
+
+
+def test_the_cloth_is_asked_for_one_thing_after_the_other_or_taken_as_it_is_shown(drafting: Left) -> None:
+    answers = ("140 cm", "2.5 m", "cross", "y", "3 %, 1 %")
+    typed = opened(drafting, "lay", *answers)[-9:]
+    words = ["--width", "140 cm", "--length", "2.5 m", "--fold", "crosswise", "--nap", "--shrink", "3 %, 1 %"]
+    assert typed == words
+    asked = JobStation.begun(found(drafting), SCREEN_PX, number_of("lay")).opened()
+    shown = asked.page(Controls())
+    assert "how long is it? to be bought" in shown.besides
+    assert "page down: all as it is shown" in shown.ways
+    assert asked.after(Finish()).opens == tuple(opened(drafting, "lay"))
+    for station, wrong in ((asked, "60 ells"), (asked.after(Accept()), "nothing")):
+        assert wrong in answered(station, wrong).notice
+        assert answered(station, wrong).answers == station.answers
+    assert answered(asked.after(Accept()).after(Accept()), "s").notice.startswith("one of these")
 
 
 def test_left_and_right_go_through_the_folders_garments_and_on_to_a_new_one(drafting: Left) -> None:
