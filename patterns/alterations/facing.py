@@ -22,6 +22,9 @@ OUTER: Final = "outer"  # the edge of a facing that is sewn to nothing
 SHOULDER_PART: Final = 0.6  # of the depth: so near the shoulder the outer edge turns square to it
 SWEEP_PARTS: Final = 2.0  # of what the shoulder's width is more or less: so much sooner
 SQUARE_RAD: Final = math.radians(1)  # a neck nearer to square than this runs smoothly across the fold
+DIP_RAD: Final = math.radians(
+    15
+)  # so far a traced neck may dip beside the fold, and is taken to be level there
 REACH_PART: Final = 1.25  # the parallel must run so far past the end asked for, to leave room for the blend
 _TURNING_LOOKS: Final = 200
 _PER_RUN: Final = 25  # places at which a parallel edge is held to the true parallel
@@ -184,8 +187,13 @@ def _edge(like: ShapeEdge, curve: Curve) -> ShapeEdge:
 def _outer_edge(band: _Band, name: str, depth_in: float, below_in: float, shoulder: Curve) -> Curve:
     """The outer edge from the fold to the end of the facing's shoulder."""
     tangent = band.neck.start_tangent
-    if abs(math.atan2(tangent[1], tangent[0])) <= SQUARE_RAD:
+    dips_rad = math.atan2(tangent[1], tangent[0])
+    if abs(dips_rad) <= SQUARE_RAD:
         beside = _parallel(band, name, depth_in, below_in)
+    elif 0 < dips_rad <= DIP_RAD:
+        beside = _levelled_at_fold(
+            _parallel(band, name, depth_in, below_in), band.neck.start[1] + below_in, depth_in
+        )
     else:
         reaches = depth_in / _rise(tangent, name)
         widened = depth_in * max(1.0, below_in * REACH_PART / reaches)
@@ -225,7 +233,8 @@ def _rise(tangent: Array, name: str) -> float:
     """The part of a parallel's reach at the fold that is its distance from a neck leaving along `tangent`."""
     if tangent[0] <= 0 or tangent[1] >= 0:
         raise PatternError(
-            f"{name}: the neck does not fall towards the fold, so a facing cannot meet it square"
+            f"{name}: the neck does not fall towards the fold, so a facing cannot meet it square; draw the neck's "
+            "end square to the fold, or draw it anew with neck: round"
         )
     return float(tangent[0])
 
@@ -258,6 +267,14 @@ def _parallel(band: _Band, name: str, depth_in: float, below_in: float) -> Curve
         joined.append(Curve.hermite(points, slopes, np.diff(lengths)))
         before, begun = here, begun + run.length_in
     return Curve.chain(*joined)
+
+
+def _levelled_at_fold(parallel: Curve, fold_y: float, within_in: float) -> Curve:
+    """The parallel of a neck that dips beside the fold, led level to the fold at `fold_y` over its first inches."""
+    rest = parallel.between(min(within_in, parallel.length_in / 2), parallel.length_in)
+    return Curve.chain(
+        _cubic(np.array([0.0, fold_y]), np.array([1.0, 0.0]), rest.start, rest.start_tangent), rest
+    )
 
 
 def _squared_at_fold(parallel: Curve, name: str, fold_y: float) -> Curve:

@@ -292,3 +292,30 @@ def test_a_facing_of_a_neck_that_leans_over_its_shoulder_stays_within_the_piece(
     assert garment.covers(shapely.LineString(made.edges["outer"].points))
     outer, shoulder = made.edges["outer"].curve, made.edges["shoulder"].curve
     assert abs(outer.start_tangent @ shoulder.end_tangent) < 1e-6
+
+
+@pytest.mark.parametrize("dips_in", [0.1, 0.4])
+def test_a_neck_that_dips_beside_the_fold_has_a_facing_that_is_square_to_it(
+    tmp_path: Path, dips_in: float
+) -> None:
+    """As a curve drawn by eye through a few points does; 3 and 11 degrees off square."""
+    dipping = HALF_TOP.replace("[2, 4]", f"[2, {4 + dips_in}]")
+    facing = "changes: [{facing: front, of: front/neck, depth: 2 1/2}]\n"
+    drafted = pattern_of(tmp_path, dipping + facing).drafted()
+    made, neck = drafted.pieces["front facing"], drafted.pieces["front"].edges["neck"]
+    outer = made.edges["outer"].curve
+    assert outer.end.tolist() == [0, 6.5]
+    assert outer.end_tangent == pytest.approx([-1, 0], abs=1e-9)
+    assert made.edges["neck"].length_in == neck.length_in
+    away = shapely.distance(
+        shapely.LineString(neck.points), shapely.points(outer.points[outer.points[:, 0] < 4])
+    )
+    assert away == pytest.approx(2.5, abs=0.15)
+
+
+def test_a_neck_that_dips_like_a_heart_is_not_faced(tmp_path: Path) -> None:
+    heart = HALF_TOP.replace("[2, 4]", "[2, 5]")
+    with pytest.raises(
+        PatternError, match="draw the neck's end square to the fold, or draw it anew with neck: round"
+    ):
+        pattern_of(tmp_path, f"{heart}changes: [{{facing: front, of: front/neck, depth: 2}}]\n").drafted()
