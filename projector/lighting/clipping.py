@@ -17,7 +17,7 @@ def within_reach(paths_in: Sequence[Array], lit: LitArea) -> list[Array]:
 
     Paths have points enough to follow the lens, so one that crosses the screen has a point within reach.
     """
-    points_in, ends = joined(list(paths_in))
+    points_in, ends = joined(paths_in)
     outside = lit.reaches(points_in) > 0
     starts = np.concatenate([[0], ends[:-1]])
     some = np.logical_or.reduceat(outside, starts).tolist()

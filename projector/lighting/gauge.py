@@ -17,11 +17,11 @@ from patterns.cutting.placement import Placement
 from patterns.measures import Unit, said_in
 from projector.errors import ProjectorError
 from projector.lighting.grid import px_per_in
-from projector.lighting.light import Chalk, chalk_light, subdivided, words_light
+from projector.lighting.light import Chalk, chalk_light, followed, words_light
 from projector.lighting.lit_area import LitArea
 from projector.lighting.look import LineStyle
 from projector.lighting.looks import USUAL, Look
-from projector.lighting.strokes import Drawing, joined
+from projector.lighting.strokes import Drawing
 from projector.person import Person
 
 EDGE: Final = LineStyle(width_in=1 / 24, light=0.8)  # what is measured from, and the marks
@@ -72,11 +72,8 @@ def gauge_light(
         EDGE: [np.array([[0.0, 0.0], [gauge.length_in, 0.0]]), *_marks(gauge, px_per_in(lit))],
         BAR: [np.array([[bar, BAR_BEYOND_IN], [bar, -WIDE_IN - BAR_BEYOND_IN]])],
     }
-    paths = {
-        style: [subdivided(placement.placed(p), lit.span_in) for p in some] for style, some in drawn.items()
-    }
-    points, ends = joined([path for some in paths.values() for path in some])
-    styles = tuple((style, len(some)) for style, some in paths.items())
+    points, ends = followed([placement.placed(path) for some in drawn.values() for path in some], lit.span_in)
+    styles = tuple((style, len(some)) for style, some in drawn.items())
     labels = list(_labels(gauge, placement, person.axes[0]))
     words = words_light(labels, [NUMBER_LIGHT] * len(labels), lit)
     return look.seen((*chalk_light(Chalk(points_in=points, ends=ends, styles=styles), lit), *words))

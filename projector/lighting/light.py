@@ -16,7 +16,7 @@ from projector.lighting.letters import Outline, words_outline, words_width
 from projector.lighting.lit_area import LitArea
 from projector.lighting.look import LARGE_LETTERS, NOTCH_OUTSIDE_IN, SMALL_LETTERS, LineStyle
 from projector.lighting.looks import USUAL, Look
-from projector.lighting.strokes import Drawing, Ends, Patch, Stroke, joined, split
+from projector.lighting.strokes import Drawing, Ends, Patch, Stroke, joined, split, together
 
 LEAST_RAILS_PX = 4.6  # of two rails with a core between them that is still dark: a rail has 1.3 px of light
 LEAST_CORE_PX = 2.0
@@ -38,15 +38,18 @@ class Chalk:
 
 def chalk(lines: Sequence[Line], span_in: float, look: Look = USUAL) -> Chalk:
     """The lit parts of the lines, with points at most `span_in` apart; a rigid move of them stays right."""
-    parts: dict[LineStyle, list[Array]] = {}
+    by_kind: dict[LineKind, list[Array]] = {}
     for line in lines:
-        fine = subdivided(_path(line), span_in)
-        for style in look.styles(line.kind):
-            lit = split(*dashed(fine, style.dash_in)) if style.dash_in else [fine]
+        by_kind.setdefault(line.kind, []).append(_path(line))
+    parts: dict[LineStyle, list[tuple[Array, Ends]]] = {}
+    for kind, paths in by_kind.items():
+        fine = followed(paths, span_in)
+        for style in look.styles(kind):
+            lit = dashed(*fine, style.dash_in) if style.dash_in else fine
             # Once cut into dashes, lines that differ in nothing else are drawn as one.
-            parts.setdefault(_undashed(style), []).extend(lit)
-    points, ends = joined([path for paths in parts.values() for path in paths])
-    styles = tuple((style, len(paths)) for style, paths in parts.items())
+            parts.setdefault(_undashed(style), []).append(lit)
+    points, ends = together([part for some in parts.values() for part in some])
+    styles = tuple((style, sum(len(ends) for _, ends in some)) for style, some in parts.items())
     return Chalk(points_in=points, ends=ends, styles=styles)
 
 
@@ -179,14 +182,20 @@ def _whole_letters(points: Array, outline: Outline, lit: LitArea) -> tuple[Array
 
 def subdivided(path: Array, span_in: float) -> Array:
     """The path with points added so that none of its straight pieces is longer than `span_in`."""
-    step = path[1:] - path[:-1]
+    return followed([path], span_in)[0]
+
+
+def followed(paths: Sequence[Array], span_in: float) -> tuple[Array, Ends]:
+    """The paths `joined`, with points added so that none of their straight pieces is longer than `span_in`."""
+    points, ends = joined(paths)
+    step = points[1:] - points[:-1]
+    step[ends[:-1] - 1] = 0.0  # from one path to the next
     length = np.hypot(step[:, 0], step[:, 1])
     if length.max(initial=0.0) <= span_in:
-        return path
+        return points, ends
     parts = np.maximum(1, np.ceil(length / span_in)).astype(np.intp)
-    ends = np.cumsum(parts)
-    within = np.arange(ends[-1]) - np.repeat(ends - parts, parts)
-    fraction = within / np.repeat(parts, parts)
+    first = np.concatenate([[0], np.cumsum(parts)])  # of each point, among the points that come out
     index = np.repeat(np.arange(len(step)), parts)
-    fine: Array = np.vstack([path[index] + fraction[:, None] * step[index], path[-1:]])
-    return fine
+    share = (np.arange(first[-1]) - first[index]) / parts[index]
+    fine: Array = np.concatenate([points[index] + share[:, None] * step[index], points[-1:]])
+    return fine, first[ends - 1] + 1

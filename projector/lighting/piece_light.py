@@ -13,14 +13,6 @@ from projector.lighting.strokes import Drawing
 from projector.person import Person
 
 
-def piece_light(
-    piece: DraftedPiece, placement: Placement, lit: LitArea, person: Person, look: Look = USUAL
-) -> Drawing:
-    """Strokes and words in projector pixels of the piece as it lies, with words the person can read."""
-    words = words_on_piece(piece, placement, lit, person, look)
-    return (*lines_light(piece, placement, lit, look), *words)
-
-
 def lines_light(piece: DraftedPiece, placement: Placement, lit: LitArea, look: Look = USUAL) -> Drawing:
     """The piece's lines as it lies."""
     drawn = _chalked(piece, placement.opened, lit.span_in, look)

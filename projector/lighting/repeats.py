@@ -14,11 +14,11 @@ from calibration.frames import Array
 from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.marks import LineKind, lines_of
 from patterns.cutting.placement import Placement
-from projector.lighting.light import Chalk, chalk_light, subdivided
+from projector.lighting.light import Chalk, chalk_light, followed
 from projector.lighting.lit_area import LitArea
 from projector.lighting.look import LineStyle
 from projector.lighting.looks import USUAL, Look
-from projector.lighting.strokes import Drawing, joined
+from projector.lighting.strokes import Drawing
 
 OUTSIDE_IN: Final = 1 / 2
 EVERY_IN: Final = 2.0
@@ -49,7 +49,7 @@ def repeats_light(
         paths = [path for path in paths if np.hypot(*(shown_in - path[SAMPLES // 2]).T).min() < REACH_IN]
     if not paths:
         return ()
-    points, ends = joined([subdivided(path, lit.span_in) for path in paths])
+    points, ends = followed(paths, lit.span_in)
     return look.seen(chalk_light(Chalk(points_in=points, ends=ends, styles=((REPEAT, len(paths)),)), lit))
 
 

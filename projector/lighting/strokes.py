@@ -4,7 +4,7 @@ Many short paths are held as one array of points and where each path ends, becau
 would cost more than the drawing.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
@@ -72,8 +72,17 @@ def split(points: npt.NDArray[N], ends: Ends) -> list[npt.NDArray[N]]:
     return [points[a:b] for a, b in zip([0, *ends[:-1].tolist()], ends.tolist(), strict=True)]
 
 
-def joined(paths: list[Array]) -> tuple[Array, Ends]:
+def joined(paths: Sequence[Array]) -> tuple[Array, Ends]:
     """Inverse of `split`."""
     if not paths:
         return np.zeros((0, 2)), np.zeros(0, np.intp)
     return np.concatenate(paths), np.cumsum([len(path) for path in paths])
+
+
+def together(parts: Sequence[tuple[Array, Ends]]) -> tuple[Array, Ends]:
+    """Paths that are joined already, those of all the parts in one."""
+    if not parts:
+        return joined([])
+    points, ends = zip(*parts, strict=True)
+    before = np.cumsum([0, *map(len, points[:-1])])
+    return np.concatenate(points), np.concatenate([one + by for one, by in zip(ends, before, strict=True)])

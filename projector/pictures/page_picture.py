@@ -10,7 +10,7 @@ from patterns.paper.page import Page, PageArea, PageItem, PageLines, PageWords
 from projector.lighting.dashes import dashed
 from projector.lighting.ink import Filled, Ink, Lines, Pixels, Rgb, page
 from projector.lighting.letters import words_outline, words_width
-from projector.lighting.strokes import split
+from projector.lighting.strokes import joined, split
 
 WALL_PPI: Final = 200.0  # small words are still plain in print
 
@@ -24,7 +24,7 @@ def page_pixels(drawn: Page, ppi: float = WALL_PPI) -> Pixels:
 def _inks(item: PageItem, ppi: float) -> Iterator[Ink]:
     match item:
         case PageLines():
-            paths = [part for path in item.paths for part in _drawn(path, item.dash_in)]
+            paths = split(*dashed(*joined(item.paths), item.dash_in)) if item.dash_in else item.paths
             yield Lines(
                 paths=[_pixels(path, ppi) for path in paths],
                 width_px=item.width_in * ppi,
@@ -34,10 +34,6 @@ def _inks(item: PageItem, ppi: float) -> Iterator[Ink]:
             yield Filled(contours=[_pixels(item.outline, ppi)], colour=_grey(item.shade))
         case PageWords():
             yield _written(item, ppi)
-
-
-def _drawn(path: Array, dash_in: tuple[float, ...]) -> list[Array]:
-    return split(*dashed(path, dash_in)) if dash_in else [path]
 
 
 def _written(words: PageWords, ppi: float) -> Filled:

@@ -16,7 +16,7 @@ from patterns.pattern import Pattern
 from patterns.piece import Piece
 from projector.lighting.dashes import dashed
 from projector.lighting.letters import words_outline, words_width
-from projector.lighting.strokes import split
+from projector.lighting.strokes import joined, split
 from projector.outputs import write_picture
 
 LONGEST_PX: Final = 1600
@@ -137,7 +137,7 @@ def _stroke(picture: Picture, path_px: Array, colour: tuple[int, int, int], *, c
 
 
 def _dash(picture: Picture, path_px: Array, colour: tuple[int, int, int], dash_px: tuple[int, int]) -> None:
-    points, ends = dashed(path_px, (dash_px[0] * FINER, dash_px[1] * FINER))
+    points, ends = dashed(*joined([path_px]), (dash_px[0] * FINER, dash_px[1] * FINER))
     for part in split(points, ends):
         _stroke(picture, part, colour, closed=False)
 

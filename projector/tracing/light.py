@@ -15,10 +15,10 @@ from patterns.tracing.hand_trace import HandTrace, Place, Way
 from patterns.tracing.laid_piece import LaidPiece
 from projector.lighting.dashes import dashed
 from projector.lighting.letters import words_width
-from projector.lighting.light import Chalk, chalk_light, subdivided, words_light
+from projector.lighting.light import Chalk, chalk_light, followed, words_light
 from projector.lighting.lit_area import LitArea
 from projector.lighting.look import STYLES, LineStyle
-from projector.lighting.strokes import Drawing, joined, split
+from projector.lighting.strokes import Drawing
 from projector.person import Person
 from projector.scene import Layer, Scene
 
@@ -144,11 +144,10 @@ def guide_light(from_in: Place, to_in: Place, lit: LitArea) -> Drawing:
 
 def stroked(paths_in: Sequence[Array], style: LineStyle, lit: LitArea) -> Drawing:
     """Paths (n, 2) in table inches in one style."""
-    fine = [subdivided(path, lit.span_in) for path in paths_in]
+    points, ends = followed(paths_in, lit.span_in)
     if style.dash_in:
-        fine = [part for path in fine for part in split(*dashed(path, style.dash_in))]
-    points, ends = joined(fine)
-    return chalk_light(Chalk(points_in=points, ends=ends, styles=((style, len(fine)),)), lit)
+        points, ends = dashed(points, ends, style.dash_in)
+    return chalk_light(Chalk(points_in=points, ends=ends, styles=((style, len(ends)),)), lit)
 
 
 def _halfway(path: Array) -> tuple[Array, Array]:

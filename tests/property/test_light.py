@@ -13,7 +13,7 @@ from projector.cloth.ground import Ground
 from projector.lighting.clipping import clipped
 from projector.lighting.dashes import dashed
 from projector.lighting.lit_area import lit_area
-from projector.lighting.piece_light import piece_light
+from projector.lighting.piece_light import lines_light
 from projector.lighting.strokes import Stroke, split
 from projector.person import Person
 from projector.session import Session
@@ -47,7 +47,7 @@ def test_map_and_inverse_cancel_on_the_screen(bow: float, across: float, down: f
 def test_moved_light_is_the_light_of_the_moved_piece(placement: Placement) -> None:
     front = pieces()["front"]
     exact = LIT.projector_map.screen_from_table(placement.placed(front.cut_line))
-    drawn = piece_light(front, placement, LIT, Person())
+    drawn = lines_light(front, placement, LIT)
     cut = max((part for part in drawn if isinstance(part, Stroke)), key=lambda part: part.light)
     inside = ((exact > 0) & (exact < np.array(SCREEN_PX))).all(axis=1)
     for point in exact[inside][:: max(1, len(exact) // 20)]:
@@ -58,7 +58,7 @@ def test_moved_light_is_the_light_of_the_moved_piece(placement: Placement) -> No
 def test_dashes_lie_on_the_line_and_never_add_length(path: list[tuple[float, float]]) -> None:
     line = np.array(path)
     total = np.linalg.norm(np.diff(line, axis=0), axis=1).sum()
-    lit_points, ends = dashed(line, (0.375, 0.25))
+    lit_points, ends = dashed(line, np.array([len(line)]), (0.375, 0.25))
     lit = sum(np.linalg.norm(np.diff(part, axis=0), axis=1).sum() for part in split(lit_points, ends))
     assert total * 0.55 < lit <= total + 1e-9
     assert lit_points[0].tolist() == line[0].tolist()

@@ -11,7 +11,7 @@ from projector.lighting.clipping import clipped, within_reach
 from projector.lighting.light import chalk, chalk_light, label_light, light, subdivided, words_light
 from projector.lighting.lit_area import BEND_PX, MARGIN_PX, lit_area
 from projector.lighting.look import STYLES
-from projector.lighting.piece_light import piece_light
+from projector.lighting.piece_light import lines_light, words_on_piece
 from projector.lighting.strokes import Patch, Stroke, split
 from projector.person import Person
 from tests.unit.projector.samples import SCREEN_PX, a_map, pieces
@@ -92,7 +92,9 @@ def test_paths_far_from_the_light_are_left_out() -> None:
 def test_no_stroke_lies_farther_off_the_screen_than_the_margin() -> None:
     front = pieces()["front"]
     for x in (-60.0, -33.0, 20.0, 45.0):
-        for part in piece_light(front, Placement(x_in=x, y_in=25.0, turn_deg=30), LIT, Person()):
+        placement = Placement(x_in=x, y_in=25.0, turn_deg=30)
+        words = words_on_piece(front, placement, LIT, Person())
+        for part in (*lines_light(front, placement, LIT), *words):
             assert part.points.min() > -MARGIN_PX - BOW_PX
             assert (part.points.max(axis=0) < np.array(SCREEN_PX) + MARGIN_PX + BOW_PX).all()
 
@@ -100,9 +102,9 @@ def test_no_stroke_lies_farther_off_the_screen_than_the_margin() -> None:
 def test_a_moved_piece_has_the_light_of_its_marks() -> None:
     front = pieces()["front"]
     placement = Placement(x_in=-4.0, y_in=12.0, turn_deg=17.0, mirrored=True)
-    moved = [part for part in piece_light(front, placement, LIT, Person()) if isinstance(part, Stroke)]
     fresh = [part for part in light(marks_of(front, placement), LIT) if isinstance(part, Stroke)]
-    for one, other in zip(moved, fresh, strict=True):
+    for one, other in zip(lines_light(front, placement, LIT), fresh, strict=True):
+        assert isinstance(one, Stroke)
         assert one.ends.tolist() == other.ends.tolist()
         assert one.points == pytest.approx(other.points, abs=1e-6)
 
@@ -170,8 +172,7 @@ def test_lines_of_one_weight_are_one_stroke_whatever_their_dashes() -> None:
 
 def test_words_on_a_piece_keep_to_the_room_counted_on() -> None:
     tie = pieces()["écharpe à nœud"]
-    drawn = piece_light(tie, Placement(), LIT, Person())
-    words = np.vstack([part.points for part in drawn if isinstance(part, Patch)])
+    words = np.vstack([part.points for part in words_on_piece(tie, Placement(), LIT, Person())])
     on_table = LIT.projector_map.table_from_screen(words)
     cut = Placement().placed(tie.cut_line)
     assert (on_table.min(axis=0) > cut.min(axis=0)).all()

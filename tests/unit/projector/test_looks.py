@@ -14,7 +14,7 @@ from projector.lighting.light import LEAST_CORE_PX, LEAST_RAILS_PX, chalk, chalk
 from projector.lighting.limits import LOOK_NAMES
 from projector.lighting.lit_area import LitArea, lit_area
 from projector.lighting.looks import LOOKS, USUAL, LineForm, Look
-from projector.lighting.piece_light import piece_light
+from projector.lighting.piece_light import lines_light, words_on_piece
 from projector.lighting.strokes import Patch, Picture, Stroke, split
 from projector.person import Person
 from tests.outside.test_projective import sections
@@ -93,23 +93,23 @@ def test_rails_of_a_coarse_picture_are_as_far_apart_as_can_be_told() -> None:
     assert (stroke.width_px, stroke.core_px) == (LEAST_RAILS_PX, LEAST_CORE_PX)
 
 
+def front_in(look: Look) -> list[Stroke | Patch]:
+    front, placement, lit = pieces()["front"], Placement(y_in=12.0), lit_area(a_map())
+    words = words_on_piece(front, placement, lit, Person(), look)
+    parts = (*lines_light(front, placement, lit, look), *words)
+    return [part for part in parts if not isinstance(part, Picture)]
+
+
 @pytest.mark.parametrize("name", LOOK_NAMES)
 def test_what_the_blade_follows_is_brightest_and_faint_lines_keep_their_order(name: str) -> None:
-    look, front = LOOKS[name], pieces()["front"]
-    parts = [
-        part
-        for part in piece_light(front, Placement(y_in=12.0), lit_area(a_map()), Person(), look)
-        if not isinstance(part, Picture)
-    ]
+    look = LOOKS[name]
+    parts = front_in(look)
     lights = {part.light: part.light * part.gain for part in parts}
     ordered = [lights[own] for own in sorted(lights)]
     assert ordered == sorted(ordered)
     assert ordered[-1] == pytest.approx(look.gain)
     assert ordered[-2] < 0.97 * look.gain
-    usual = piece_light(front, Placement(y_in=12.0), lit_area(a_map()), Person())
-    for part in usual:
-        assert not isinstance(part, Picture)
-        assert part.gain == 1.0
+    assert all(part.gain == 1.0 for part in front_in(USUAL))
 
 
 def test_faint_lines_are_brought_up_on_dark_cloth_and_all_is_dimmer_on_shiny() -> None:
