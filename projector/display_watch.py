@@ -6,21 +6,17 @@ Elsewhere SDL itself moves or resizes the window when its display changes, which
 import ctypes
 from dataclasses import dataclass
 from functools import cache
-from typing import Final
 
-import pygame
+from projector.x_server import DISPLAY, ID, x11, x_display
 
 Rectangle = tuple[int, int, int, int]  # left, top, width, height in desktop pixels
-
-_DISPLAY: Final = ctypes.c_void_p
-_ID: Final = ctypes.c_ulong
 
 
 class _Monitor(ctypes.Structure):
     """XRRMonitorInfo of the X Resize and Rotate Extension, version 1.5."""
 
     _fields_ = (
-        ("name", _ID),
+        ("name", ID),
         ("primary", ctypes.c_int),
         ("automatic", ctypes.c_int),
         ("outputs_count", ctypes.c_int),
@@ -30,7 +26,7 @@ class _Monitor(ctypes.Structure):
         ("height", ctypes.c_int),
         ("width_mm", ctypes.c_int),
         ("height_mm", ctypes.c_int),
-        ("outputs", ctypes.POINTER(_ID)),
+        ("outputs", ctypes.POINTER(ID)),
     )
 
 
@@ -63,47 +59,27 @@ def shown_by(left: int, top: int) -> Rectangle | None:
 
 def _rectangles() -> list[Rectangle]:
     """What each display shows; none where the X server is not to be asked."""
-    if pygame.display.get_driver() != "x11" or not _connected():
+    display, randr = x_display(), _randr()
+    if display is None or randr is None:
         return []
     count = ctypes.c_int()
-    found = _randr().XRRGetMonitors(_connected(), _root(), 1, ctypes.byref(count))
+    found = randr.XRRGetMonitors(display, x11().XDefaultRootWindow(display), 1, ctypes.byref(count))
     if not found:
         return []
     rectangles = [
         (one.x, one.y, one.width, one.height) for one in (found[number] for number in range(count.value))
     ]
-    _randr().XRRFreeMonitors(found)
+    randr.XRRFreeMonitors(found)
     return rectangles
 
 
 @cache
-def _connected() -> int | None:
-    """A connection of our own to the X server, or None where the libraries or the server are not there."""
+def _randr() -> ctypes.CDLL | None:
     try:
-        _randr()
-        return _x11().XOpenDisplay(None) or None
+        library = ctypes.CDLL("libXrandr.so.2")
     except OSError:
         return None
-
-
-@cache
-def _root() -> int:
-    root: int = _x11().XDefaultRootWindow(_connected())
-    return root
-
-
-@cache
-def _x11() -> ctypes.CDLL:
-    library = ctypes.CDLL("libX11.so.6")
-    library.XOpenDisplay.argtypes, library.XOpenDisplay.restype = [ctypes.c_char_p], _DISPLAY
-    library.XDefaultRootWindow.argtypes, library.XDefaultRootWindow.restype = [_DISPLAY], _ID
-    return library
-
-
-@cache
-def _randr() -> ctypes.CDLL:
-    library = ctypes.CDLL("libXrandr.so.2")
-    library.XRRGetMonitors.argtypes = [_DISPLAY, _ID, ctypes.c_int, ctypes.POINTER(ctypes.c_int)]
+    library.XRRGetMonitors.argtypes = [DISPLAY, ID, ctypes.c_int, ctypes.POINTER(ctypes.c_int)]
     library.XRRGetMonitors.restype = ctypes.POINTER(_Monitor)
     library.XRRFreeMonitors.argtypes = [ctypes.POINTER(_Monitor)]
     library.XRRFreeMonitors.restype = None

@@ -1,5 +1,7 @@
 """Key and mouse events to actions."""
 
+from collections.abc import Callable
+
 import pygame
 
 from projector.actions import Action, Aim, Back, Blank, Drag, Freeze, Grab, Move, Next, Quit, Turn
@@ -91,6 +93,31 @@ class WornSwitch:
     def looked_away(self, now_s: float) -> None:
         """What was pressed meanwhile may have come at once: it counts from now."""
         self._at_s = now_s
+
+
+class KeysBack:
+    """Knows a key that was down already when the keys came back to the window: it was pressed in another.
+
+    A foot may rest on a pedal while another window comes and goes; its repeats would be told as a press.
+    """
+
+    def __init__(self, keys_down: Callable[[], int]) -> None:
+        self._keys_down = keys_down
+        self._held = 0
+
+    def pressed_elsewhere(self, event: pygame.event.Event) -> bool:
+        """Whether the event is a press while such a key is still down."""
+        if event.type != pygame.KEYDOWN or not self._held:
+            return False
+        self._held &= self._keys_down()
+        return self._held != 0
+
+    def see(self, event: pygame.event.Event) -> None:
+        """Note which keys are down when they come back, and that one is let go of."""
+        if event.type == pygame.WINDOWFOCUSGAINED:
+            self._held = self._keys_down()
+        elif event.type == pygame.KEYUP:
+            self._held = 0
 
 
 def _from_button(event: pygame.event.Event, bindings: tuple[Binding, ...]) -> Action | None:

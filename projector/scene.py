@@ -17,11 +17,12 @@ class Layer:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Controls:
-    """What the session says about the light as a whole."""
+    """What the session says about the light as a whole; `unheard` is it while keys go to another window."""
 
     frozen: bool = False
     helping: bool = False
     preview: bool = False
+    unheard: bool = False
 
 
 Scene = tuple[Layer, ...]

@@ -59,6 +59,7 @@ class Session(Generic[S]):
         self._held = False
         self.helping = False
         self.left = False
+        self.unheard = False
 
     @property
     def finished(self) -> bool:
@@ -101,7 +102,9 @@ class Session(Generic[S]):
         """The layers to be lit now; none when blank."""
         if self.blank:
             return ()
-        return self.station.scene(Controls(frozen=self.frozen, helping=self.helping, preview=self.preview))
+        return self.station.scene(
+            Controls(frozen=self.frozen, helping=self.helping, preview=self.preview, unheard=self.unheard)
+        )
 
     def _freeze(self) -> None:
         if isinstance(self.station, HoldsLight):

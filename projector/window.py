@@ -24,13 +24,14 @@ from projector.actions import Quit
 from projector.display_name import name_in_sdl
 from projector.display_watch import WindowPlace, shown_by
 from projector.errors import LightLostError, ProjectorError
-from projector.keys import HeldKey, WornSwitch, action_from
+from projector.keys import HeldKey, KeysBack, WornSwitch, action_from
 from projector.lighting.canvas import Rect, compose, put, tile, whole
 from projector.lighting.look import RAMP, WARNING_LIGHT
 from projector.lighting.painter import Painter
 from projector.session import S, Session, Station
 from projector.standing import Standing
 from projector.words.messages import message_light
+from projector.x_server import keys_down
 
 WAIT_S: Final = 0.5  # asleep between looks at whether the display is still there
 WAIT_BESIDE_S: Final = 0.04  # and at what goes on beside the window: a fade in 25 steps a second is smooth
@@ -206,6 +207,7 @@ class _Loop:
         self._longest_s = WAIT_S if beside is None else WAIT_BESIDE_S
         self._kept: object = None
         self._held = HeldKey()
+        self._back = KeysBack(keys_down)
         self._switch = window.switch
         self._switch.looked_away(time.monotonic())
         self._painter = window.painter
@@ -243,8 +245,11 @@ class _Loop:
     def _take(self, event: pygame.event.Event) -> None:
         if event.type == pygame.WINDOWEXPOSED:
             pygame.display.update()
+        if event.type in (pygame.WINDOWFOCUSLOST, pygame.WINDOWFOCUSGAINED):
+            self._session.unheard = event.type == pygame.WINDOWFOCUSLOST
+        self._back.see(event)
         action = action_from(event, self._session.station.bindings)
-        if self._switch.bounces(event, action, time.monotonic()):
+        if self._switch.bounces(event, action, time.monotonic()) or self._back.pressed_elsewhere(event):
             action = None
         if action is not None and not self._session.finished:
             self._session.take(action)

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from projector.actions import Action
+from projector.cutting.words import NOT_DONE
 from projector.cutting.work import CutWork
 from projector.errors import ProjectorError
 from projector.places import read_work, write_work
@@ -35,19 +36,33 @@ class KeptWork:
 
 
 class CutSession(Session[CutStation]):
-    """A session whose every change is kept before its light is seen; else it is not made."""
+    """A session whose every change is kept before its light is seen; else it is not made.
+
+    What another window has kept of the same work meanwhile is not written over.
+    """
 
     def __init__(self, station: CutStation, kept: KeptWork, *, preview: bool = False) -> None:
         super().__init__(station, preview=preview)
         self._kept = kept
+        self._left = kept.work
 
     def take(self, action: Action) -> None:
         before = self.station
         super().take(action)
         if self.station.work == before.work:
             return
+        why_not = self._keep(self.station.work)
+        if why_not:
+            self.station = before.refusing(f"{NOT_DONE}{why_not}")
+
+    def _keep(self, work: CutWork) -> str:
+        """Keep it; or why it cannot be."""
         try:
-            self._kept.keep(self.station.work)
+            if self._kept.work not in (None, self._left):
+                return "this work went on in another window; q leaves this one"
+            self._kept.keep(work)
         except ProjectorError as error:
             why = f" ({error.__cause__.strerror})" if isinstance(error.__cause__, OSError) else ""
-            self.station = before.refusing(f"NOT DONE: {self._kept.path.name} cannot be written{why}")
+            return f"{self._kept.path.name} cannot be written{why}"
+        self._left = work
+        return ""

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from projector.cutting.crosses_tool import CrossesTool
 from projector.cutting.doubt import doubt_words, doubts
@@ -21,6 +21,9 @@ from projector.words.strip import StripWords
 if TYPE_CHECKING:
     from projector.stations.cut import CutStation
 
+NOT_DONE: Final = "NOT DONE: "  # begins the notice of a step that could not be kept
+UNHEARD: Final = "KEYS GO TO ANOTHER WINDOW: click here"
+
 
 def strip_words(station: "CutStation", controls: Controls) -> StripWords:
     """The strip's words for the station as it is."""
@@ -30,8 +33,18 @@ def strip_words(station: "CutStation", controls: Controls) -> StripWords:
     fault = [part for words in station.ground.faults[:1] for part in words.split(", ")]
     first = [*first[:1], *fault, *first[1:]] if station.frozen else [*fault, *first]
     aside = ["preview, not true to size"] if controls.preview else []
+    grave = _grave(station, controls)
+    if grave:
+        return StripWords(first=(grave,), aside=(*aside, *first, *ways, *progress))
     aside += [station.notice] if station.notice else []
     return StripWords(first=tuple(first), aside=(*aside, *ways, *_trust(station), *progress))
+
+
+def _grave(station: "CutStation", controls: Controls) -> str:
+    """Why the last press, or the next, does nothing: read before all else."""
+    if controls.unheard:
+        return UNHEARD
+    return station.notice if station.notice.startswith(NOT_DONE) else ""
 
 
 def _trust(station: "CutStation") -> list[str]:

@@ -18,6 +18,7 @@ from projector.lighting.seeing import Seeing
 
 REALIGNED: Final = "THE TABLE WAS ALIGNED ANEW"
 REDRAWN: Final = "THE PATTERN HAS CHANGED"
+GIVES: Final = (0, 1, 2)  # copies that come of cutting one: none, one, or two where cloth lies double
 LAID_ANEW: Final = "THE LAY OR ITS PATTERN HAS CHANGED"
 
 
@@ -44,6 +45,10 @@ class CopyWork:
     reaches: Reaches | None = None
     gives: int = 1
 
+    def __post_init__(self) -> None:
+        if self.gives not in GIVES:
+            raise ValueError(f"{self.gives} copies cannot come of one")
+
     @property
     def reach(self) -> int:
         """The reach at hand, counted from 0: as often as the cloth has been slid."""
@@ -68,6 +73,10 @@ class CutWork:
     crosses_in: Marks | None = None
     is_lay: bool = False
     seeing: Seeing = field(default_factory=Seeing)
+
+    def __post_init__(self) -> None:
+        if self.copies and not any(copy.gives for copy in self.copies):
+            raise ValueError("no copy is cut by itself")
 
     @property
     def lies(self) -> Lies:

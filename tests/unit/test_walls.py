@@ -20,9 +20,9 @@ SEEN_AT_THE_TOP = {
 LEFT_BY_TOOLS = {"build", "dist", "demo-out", "__pycache__"}
 TOUCH_THE_SCREEN = {
     "projector/display_name.py",
-    "projector/display_watch.py",
     "projector/window.py",
     "projector/keys.py",
+    "projector/x_server.py",
 }
 MOST_LINES = 320
 

@@ -46,7 +46,7 @@ def test_what_cannot_be_kept_is_not_done_and_the_reason_is_said_in_few_words(tmp
     session.take(Next())
     assert "cut" not in session.station.copy.ticked
     said = "NOT DONE: table.places.json cannot be written (No such file or directory)"
-    assert said in session.station.strip_words(Controls()).aside
+    assert session.station.strip_words(Controls()).first == (said,)
     (tmp_path / "gone").rename(folder)
     session.take(Next())
     assert "cut" in session.station.copy.ticked
@@ -71,3 +71,16 @@ def test_it_is_on_the_disk_itself_before_it_has_its_name(
     monkeypatch.setattr(Path, "replace", replace)
     session.take(Freeze())
     assert done == ["settled", "named"]
+
+
+def test_of_two_windows_on_the_same_work_the_one_left_behind_writes_nothing_over(tmp_path: Path) -> None:
+    one, other = begun(tmp_path), begun(tmp_path)
+    one.take(Freeze())
+    one.take(Next())
+    other.take(Freeze())
+    assert other.station.strip_words(Controls()).first == (
+        "NOT DONE: this work went on in another window; q leaves this one",
+    )
+    assert read_work(tmp_path / "table.places.json", "sail loft", "blouse") == one.station.work
+    one.take(Next())
+    assert len(one.station.copy.ticked) == 2

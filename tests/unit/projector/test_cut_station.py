@@ -259,3 +259,16 @@ def test_the_name_of_a_piece_that_leaves_the_light_stays_in_it_and_on_the_piece(
             half = label.height_in * words_width(label.text) / 2
             ends = [label.at - half * np.asarray(label.along), label.at + half * np.asarray(label.along)]
             assert lit.contains(shapely.LineString(ends)), (actions[0], label.text)
+
+
+def test_keys_that_go_to_another_window_are_told_first_and_what_is_frozen_stays_said() -> None:
+    session = Session(START)
+    session.take(Freeze())
+    session.unheard = True
+    said = session.station.strip_words(Controls(frozen=True, unheard=True))
+    assert said.first == ("KEYS GO TO ANOTHER WINDOW: click here",)
+    assert {"FROZEN", "front", "half, on the fold"} <= set(said.aside)
+    session.unheard = False
+    heard = {layer.key for layer in session.scene() if layer.name == "strip"}
+    session.unheard = True
+    assert heard != {layer.key for layer in session.scene() if layer.name == "strip"}

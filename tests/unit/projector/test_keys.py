@@ -27,7 +27,7 @@ from projector.actions import (
     Undo,
 )
 from projector.bindings import CUT_BINDINGS, RULER_BINDINGS, Binding
-from projector.keys import BOUNCES_S, REPEAT_AFTER_S, HeldKey, WornSwitch, action_from
+from projector.keys import BOUNCES_S, REPEAT_AFTER_S, HeldKey, KeysBack, WornSwitch, action_from
 from projector.tracing.bindings import GROWING, NAMING, PULLING
 
 
@@ -205,3 +205,15 @@ def test_a_press_that_waited_while_the_next_station_opened_is_a_bounce_still() -
     switch.see(PEDAL, 10.0)
     switch.looked_away(12.0)
     assert switch.bounces(PEDAL, Next(), 12.05)
+
+
+def test_a_key_that_is_down_when_the_keys_come_back_is_no_press_until_it_was_let_go_of() -> None:
+    down = 0b100
+    back = KeysBack(lambda: down)
+    back.see(pygame.event.Event(pygame.WINDOWFOCUSGAINED))
+    assert back.pressed_elsewhere(PEDAL)
+    back.see(pygame.event.Event(pygame.KEYUP, key=PEDAL.key))
+    assert not back.pressed_elsewhere(PEDAL)
+    back.see(pygame.event.Event(pygame.WINDOWFOCUSGAINED))
+    down = 0b010  # let go of unseen, and another pressed
+    assert not back.pressed_elsewhere(PEDAL)
