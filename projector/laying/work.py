@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -108,6 +109,7 @@ def step_in(unit: Unit, *, fine: bool) -> float:
     return STEPS_IN[unit][fine]
 
 
+@lru_cache(maxsize=8)
 def folded(lay: Lay, stage: int) -> Folded:
     """The cloth as it lies: flat again once it was opened."""
     flat = Folding(fold=Fold.SINGLE, cloth=lay.cloth)

@@ -193,8 +193,8 @@ def _nearest(words: StripWords, room: FreeRoom, border: Array, text_in: float) -
     left, right = float(border[:, 0].min()), float(border[:, 0].max())
     laid: list[Strip] = []
     for share in SHARES:
-        rows = _wrapped(words, share * (right - left), text_in)
-        if rows is None or len(rows) > MOST_ROWS:
+        rows = _in_rows(words, share * (right - left), text_in, MOST_ROWS)
+        if rows is None:
             continue
         width, height, tail = *_size(rows), TAIL * rows[-1].height_in
         place = room.nearest(width, height + tail, (left + right) / 2)
@@ -207,8 +207,10 @@ def _nearest(words: StripWords, room: FreeRoom, border: Array, text_in: float) -
 @lru_cache(maxsize=64)
 def _fit(words: StripWords, lit: LitArea, person: Person, text_in: float, *, near: bool) -> Strip | None:
     """The largest letters that fit at the near or the far edge, in as few rows as may be."""
+    widest = float(np.ptp(_border(lit, person)[:, 0])) - 2 * EDGE_IN
+    scales = [scale for scale in SCALES if _in_rows(words, widest, text_in * scale, EDGE_ROWS)]
     for slides_in in SLIDES_IN:
-        for scale in SCALES:
+        for scale in scales:
             for slide_in in slides_in:
                 strip = _rows_at(words, lit, person, text_in * scale, EDGE_IN + slide_in, near=near)
                 if strip is not None:
@@ -231,8 +233,8 @@ def _rows_at(
             continue
         # Where the light's edge is askew, further in but in the middle looks better than to one side.
         half = min(middle - room[0], room[1] - middle) - EDGE_IN
-        rows = _wrapped(words, 2 * half, text_in)
-        if rows is None or len(rows) > count:
+        rows = _in_rows(words, 2 * half, text_in, count)
+        if rows is None:
             continue
         width, height = _size(rows)
         foot = low if near else furthest - edge_in - height
@@ -249,6 +251,12 @@ def _border(lit: LitArea, person: Person) -> Array:
 def _room(lit: LitArea, person: Person, low: float, high: float) -> tuple[float, float] | None:
     """Kept, since the words change far more often than the light."""
     return room_across(_border(lit, person), low, high)
+
+
+def _in_rows(words: StripWords, width_in: float, text_in: float, most: int) -> tuple[Row, ...] | None:
+    """The words in rows of that width; None where so many are not enough."""
+    rows = _wrapped(words, width_in, text_in)
+    return rows if rows is not None and len(rows) <= most else None
 
 
 def _wrapped(words: StripWords, width_in: float, text_in: float) -> tuple[Row, ...] | None:
