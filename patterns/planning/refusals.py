@@ -1,6 +1,7 @@
 """Why pieces cannot be laid as it was asked, and the way out."""
 
 from collections.abc import Sequence
+from typing import Final
 
 from patterns.cutting.drafted import DraftedPiece
 from patterns.errors import PatternError
@@ -10,6 +11,9 @@ from patterns.laying.hanging import gives_two
 from patterns.laying.lay import Lay, Terms
 from patterns.planning.fold_choice import across_in, along_in, needed_in, on_fold_in, through_in
 from patterns.saying import LengthError, Say
+
+ONLY_PAIRS: Final = "gives pieces in mirrored pairs only"
+ACROSS_THE_GRAIN: Final = "has its fold across the grain, where the piece would hang and stretch otherwise"
 
 
 def crosswise_refusal(cloth: Cloth) -> PatternError | None:
@@ -36,9 +40,10 @@ def refusal(
     if fold is Fold.SINGLE or not (fits_folded or across_in(piece, opened=True) <= _usable_in(cloth)):
         return _too_wide(piece, cloth, terms)
     if fold is Fold.CROSSWISE:
+        why = ONLY_PAIRS if half is None else ACROSS_THE_GRAIN
         return PatternError(
-            f"{piece.name} is cut {piece.cut}, and cloth folded crosswise gives whole pieces by twos; fold it "
-            "lengthwise, or lay it in a single layer"
+            f"{piece.name} is cut {piece.cut}, and cloth folded crosswise {why}; fold it lengthwise, or lay it in a "
+            "single layer"
         )
     if fold is Fold.REFOLDED:
         return PatternError(

@@ -46,8 +46,14 @@ REFUSED = [
     ),
     (
         box("front", CutCount(on_fold=True), 20.0, 25.0), CLOTH, Fold.CROSSWISE,
-        "front is cut 1 on fold, and cloth folded crosswise gives whole pieces by twos; fold it lengthwise, or lay it "
-        "in a single layer",
+        # common practice: what is cut on a fold has its grain along that fold, which only runs lengthwise
+        "front is cut 1 on fold, and cloth folded crosswise has its fold across the grain, where the piece would hang "
+        "and stretch otherwise; fold it lengthwise, or lay it in a single layer",
+    ),
+    (
+        box("pocket", CutCount(), 5.0, 6.0), CLOTH, Fold.CROSSWISE,
+        "pocket is cut 1, and cloth folded crosswise gives pieces in mirrored pairs only; fold it lengthwise, or lay "
+        "it in a single layer",
     ),
     (
         box("pocket", CutCount(), 5.0, 6.0), CLOTH, Fold.SELVEDGES,
