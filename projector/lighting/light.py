@@ -11,12 +11,12 @@ from calibration.frames import Array, ScreenPixels
 from patterns.cutting.labels import LETTER_PART, Label
 from patterns.cutting.marks import Line, LineKind, Marks
 from projector.lighting.clipping import within_reach
-from projector.lighting.dashes import dashed
+from projector.lighting.dashes import lit_parts
 from projector.lighting.letters import Outline, words_outline, words_width
 from projector.lighting.lit_area import LitArea
 from projector.lighting.look import LARGE_LETTERS, NOTCH_OUTSIDE_IN, SMALL_LETTERS, LineStyle
 from projector.lighting.looks import USUAL, Look
-from projector.lighting.strokes import Drawing, Ends, Patch, Stroke, joined, split, together
+from projector.lighting.strokes import Drawing, Ends, Patch, Stroke, joined, split
 
 LEAST_RAILS_PX = 4.6  # of two rails with a core between them that is still dark: a rail has 1.3 px of light
 LEAST_CORE_PX = 2.0
@@ -36,21 +36,23 @@ class Chalk:
     styles: tuple[tuple[LineStyle, int], ...]
 
 
+NO_CHALK = Chalk(points_in=np.zeros((0, 2)), ends=np.zeros(0, np.intp), styles=())
+
+
 def chalk(lines: Sequence[Line], span_in: float, look: Look = USUAL) -> Chalk:
     """The lit parts of the lines, with points at most `span_in` apart; a rigid move of them stays right."""
-    by_kind: dict[LineKind, list[Array]] = {}
+    drawn: dict[LineStyle, list[tuple[Array, tuple[float, ...]]]] = {}
     for line in lines:
-        by_kind.setdefault(line.kind, []).append(_path(line))
-    parts: dict[LineStyle, list[tuple[Array, Ends]]] = {}
-    for kind, paths in by_kind.items():
-        fine = followed(paths, span_in)
-        for style in look.styles(kind):
-            lit = dashed(*fine, style.dash_in) if style.dash_in else fine
+        path = _path(line)
+        for style in look.styles(line.kind):
             # Once cut into dashes, lines that differ in nothing else are drawn as one.
-            parts.setdefault(_undashed(style), []).append(lit)
-    points, ends = together([part for some in parts.values() for part in some])
-    styles = tuple((style, sum(len(ends) for _, ends in some)) for style, some in parts.items())
-    return Chalk(points_in=points, ends=ends, styles=styles)
+            drawn.setdefault(_undashed(style), []).append((path, style.dash_in))
+    if not drawn:
+        return NO_CHALK
+    paths, dashes = zip(*(part for parts in drawn.values() for part in parts), strict=True)
+    points, ends, counts = lit_parts(*followed(paths, span_in), dashes)
+    of_style = np.add.reduceat(counts, np.cumsum([0, *map(len, drawn.values())])[:-1])
+    return Chalk(points_in=points, ends=ends, styles=tuple(zip(drawn, of_style.tolist(), strict=True)))
 
 
 @cache

@@ -77,12 +77,3 @@ def joined(paths: Sequence[Array]) -> tuple[Array, Ends]:
     if not paths:
         return np.zeros((0, 2)), np.zeros(0, np.intp)
     return np.concatenate(paths), np.cumsum([len(path) for path in paths])
-
-
-def together(parts: Sequence[tuple[Array, Ends]]) -> tuple[Array, Ends]:
-    """Paths that are joined already, those of all the parts in one."""
-    if not parts:
-        return joined([])
-    points, ends = zip(*parts, strict=True)
-    before = np.cumsum([0, *map(len, points[:-1])])
-    return np.concatenate(points), np.concatenate([one + by for one, by in zip(ends, before, strict=True)])

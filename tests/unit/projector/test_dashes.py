@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from calibration.frames import Array
-from projector.lighting.dashes import dashed
+from projector.lighting.dashes import dashed, lit_parts
 from projector.lighting.strokes import joined, split
 
 DASH = (3 / 8, 1 / 4)
@@ -75,6 +75,12 @@ def test_lines_dashed_together_are_dashed_as_each_alone() -> None:
     paths = [np.cumsum(rng.normal(0.0, 2.0, (count, 2)), axis=0) for count in (2, 9, 3, 40)]
     paths.insert(1, paths[0][::-1])  # begins where the one before it ends
     paths.append(np.repeat(paths[2], 2, axis=0))
-    together, apart = dashes(*paths), [part for path in paths for part in dashes(path)]
-    assert [len(part) for part in together] == [len(part) for part in apart]
-    assert np.vstack(together) == pytest.approx(np.vstack(apart), abs=1e-9)
+    patterns = [DASH, (), (1.0, 0.25, 0.125, 0.25), DASH, (), (0.5, 0.5)]
+    points, ends, counts = lit_parts(*joined(paths), patterns)
+    apart = [
+        dashes(path, dash_in=dash) if dash else [path] for path, dash in zip(paths, patterns, strict=True)
+    ]
+    assert counts.tolist() == [len(parts) for parts in apart]
+    each = [part for parts in apart for part in parts]
+    assert np.diff(ends, prepend=0).tolist() == [len(part) for part in each]
+    assert points == pytest.approx(np.vstack(each), abs=1e-9)
