@@ -182,6 +182,16 @@ class ChangeVersion:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ChangeSeams:
+    """Another finish of the seams, and the allowances that go with it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChangeHems:
+    """Hems folded once, or twice."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class AddChange:
     """Ask for a change more, after the one that is chosen."""
 
@@ -313,8 +323,8 @@ class Quit:
 Action = (
     Move | Turn | Grab | Drag | Aim | ChangeOffset | ChangeStep | Mirror | Open | Home | Flip | Show | ChangeSide
     | Accept | SetCurve | TakeUp | PutDown | Insert | Remove | TurnPoint | Smooth | Straighten | MoveEdge | NameEdge
-    | ChangeTool | ChangeVersion | AddChange | Rewrite | SwitchChange | Offer | Cancel | Finish | Type
-    | Undo | Redo | Freeze | Blank | ChangeLook | ChangeLine | ChangeText | ShowRepeats | ShowGrid | Help | Quit | Next
-    | Back | Stand | Untick | OpenAll | ChangeLayers | OtherSide | ChangeEdge | LayOn | Forget | LayGauge | CutInReaches
-    | FindCloth
+    | ChangeTool | ChangeVersion | AddChange | Rewrite | SwitchChange | Offer | Cancel | Finish | Type | ChangeSeams
+    | ChangeHems | Undo | Redo | Freeze | Blank | ChangeLook | ChangeLine | ChangeText | ShowRepeats | ShowGrid | Help
+    | Quit | Next | Back | Stand | Untick | OpenAll | ChangeLayers | OtherSide | ChangeEdge | LayOn | Forget
+    | LayGauge | CutInReaches | FindCloth
 )  # fmt: skip

@@ -7,6 +7,8 @@ from typing import Final
 from projector.actions import (
     Accept,
     AddChange,
+    ChangeHems,
+    ChangeSeams,
     ChangeTool,
     ChangeVersion,
     Insert,
@@ -88,6 +90,12 @@ CHANGES: Final = (
     Binding(shown="e", says="write the change anew", keys=("e",), actions=(Rewrite(),)),
     Binding(shown="a", says="add a change after it", keys=("a",), actions=(AddChange(),)),
     Binding(shown="x, delete", says="take the change out", keys=_OUT, actions=(Remove(),)),
+    Binding(
+        shown="w, m",
+        says="seams finished another way; hems folded once, twice",
+        keys=("w", "m"),
+        actions=(ChangeSeams(), ChangeHems()),
+    ),
     *_BACK,
     *_POINT,
     _TOOL,

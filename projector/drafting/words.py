@@ -10,6 +10,7 @@ from patterns.changes.change_list import is_on
 from patterns.checks.high_point import high_point_words
 from patterns.checks.truing import NECK
 from patterns.errors import PatternError
+from patterns.finishing import finish_words
 from patterns.stepping import step_words
 from projector.drafting.checks import apart_words, head_warning, neck_words, warnings
 from projector.drafting.held import Grip
@@ -69,6 +70,8 @@ def strip_words(station: "DraftStation", controls: Controls) -> StripWords:
 def list_rows(work: DraftWork) -> Iterator[ListRow]:
     """The changes in order; below the chosen one, what it keeps."""
     yield ListRow(text=_title(work), light=TITLE_LIGHT, indented=False)
+    if finish := finish_words(work.pattern):
+        yield ListRow(text=unbroken(finish), light=TITLE_LIGHT, small=True)
     for strip in work.drafted.strips:
         text = unbroken(strip.words(work.drafted.say))
         yield ListRow(text=text, light=TITLE_LIGHT, small=True)

@@ -10,6 +10,7 @@ from typing import Final
 
 from patterns.changes.change_list import with_change_moved, with_change_switched, without_change
 from patterns.errors import PatternError
+from patterns.finishing import with_next_hems, with_next_seams
 from patterns.stepping import stepped
 from projector.actions import (
     Accept,
@@ -17,6 +18,8 @@ from projector.actions import (
     AddChange,
     Aim,
     Cancel,
+    ChangeHems,
+    ChangeSeams,
     ChangeSide,
     ChangeTool,
     ChangeVersion,
@@ -177,6 +180,10 @@ class DraftStation:
                 return self._then(work.with_pattern(switched))
             case Remove():
                 return self._then(work.with_pattern(without_change(work.pattern, work.stop.number)))
+            case ChangeSeams():
+                return self._then(work.with_pattern(with_next_seams(work.pattern)))
+            case ChangeHems():
+                return self._then(work.with_pattern(with_next_hems(work.pattern)))
             case Accept():
                 return replace(self, question=of_number(work), notice="")
             case Rewrite():
