@@ -1,7 +1,7 @@
 """The words on one reach of a piece: its name and how it lies, where there is room within what is cut now."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import Final
 
@@ -10,7 +10,7 @@ import shapely
 
 from calibration.frames import Array
 from patterns.cutting.drafted import DraftedPiece
-from patterns.cutting.labels import Label, state_words
+from patterns.cutting.labels import Label
 from patterns.cutting.marks import LineKind, lines_of
 from patterns.cutting.placement import Placement
 from projector.cloth.laid_pieces import outline_in
@@ -27,10 +27,15 @@ SIGNS: Final = (LineKind.FOLD_SIGN, LineKind.GRAIN, LineKind.SEAM, LineKind.CENT
 
 
 def reach_labels(
-    piece: DraftedPiece, placement: Placement, reaches: Reaches, number: int, person: Person
+    piece: DraftedPiece,
+    placement: Placement,
+    reaches: Reaches,
+    number: int,
+    person: Person,
+    states: Sequence[str],
 ) -> Iterator[Label]:
-    """In table inches, to be read by the person."""
-    state = ", ".join(state_words(piece, placement))
+    """In table inches, to be read by the person: the piece's name, and the `states` in which it lies."""
+    state = ", ".join(states)
     middle_in, radius_in = _room(piece, placement.opened, reaches, number)
     width = max(words_width(piece.name), STATE_PART * words_width(state))
     name_in = min(NAME_IN, radius_in / math.hypot(width / 2, LINE_PART))

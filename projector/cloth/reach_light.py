@@ -1,5 +1,6 @@
 """One reach of a piece in light: bright what is cut now, dim a little beyond, and a sign where the reach ends."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import lru_cache
 from typing import Final
@@ -50,16 +51,17 @@ def reach_light(
     number: int,
     lit: LitArea,
     person: Person,
+    states: Sequence[str],
     look: Look = USUAL,
 ) -> Drawing:
-    """The lines of a reach, counted from 0, as the piece lies; the words on it; the sign where it ends."""
+    """The lines of a reach, counted from 0, as the piece lies; its name and `states` on it; the sign where it ends."""
     bright, dim = _chalked(piece, placement.opened, reaches, number, lit.span_in, look)
     lines = [
         stroke
         for drawn in (dim, bright)
         for stroke in chalk_light(replace(drawn, points_in=placement.placed(drawn.points_in)), lit)
     ]
-    words = labels_light(tuple(reach_labels(piece, placement, reaches, number, person)), lit)
+    words = labels_light(tuple(reach_labels(piece, placement, reaches, number, person, states)), lit)
     return (
         *look.seen(tuple(lines)),
         *look.seen(words),

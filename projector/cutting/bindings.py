@@ -84,6 +84,7 @@ LAYING: Final = (
     ),
     *BESIDE_TOOL,
 )
+_FREE: Final = replace(FREEZE, says="free the light, to lay pieces anew")
 CUTTING: Final = (
     _pages("that is done, on to the next", "the piece before, as it stands"),
     _DARK,
@@ -96,8 +97,24 @@ CUTTING: Final = (
         keys=("x", "delete"),
         actions=(Untick(),),
     ),
+    replace(_TOOL, says="the tape measure, the seam gauge"),
     *SEEING_BINDINGS,
-    replace(FREEZE, says="free the light, to lay pieces anew"),
+    _FREE,
+    _LEAVE,
+)
+BESIDE_FROZEN_TOOL: Final = (
+    Binding(
+        shown="tab, page keys",
+        says="on with cutting",
+        keys=("tab", "page down", "page up"),
+        actions=(ChangeTool(),),
+    ),
+    _BACK[0],
+    _PIECES,
+    _NUMBERS,
+    *SEEING_BINDINGS,
+    _FREE,
+    _DARK,
     _LEAVE,
 )
 ASKING: Final = (

@@ -15,7 +15,7 @@ from projector.bindings import Binding
 from projector.cloth.laid_pieces import COARSE_DEG, FINE_DEG, wrapped
 from projector.cloth.mark_light import rings_light
 from projector.cloth.measuring import along_edge, angle_to_grain_deg
-from projector.cutting.bindings import BESIDE_TOOL
+from projector.cutting.bindings import BESIDE_FROZEN_TOOL, BESIDE_TOOL
 from projector.cutting.cross_keys import MEASURING
 from projector.lighting.gauge import Gauge, gauge_light
 from projector.lighting.look import LineStyle
@@ -49,6 +49,11 @@ class MeasureTool:
     def bindings(self) -> tuple[Binding, ...]:
         """Points are set with the cross."""
         return (*MEASURING, *BESIDE_TOOL)
+
+    @property
+    def frozen_bindings(self) -> tuple[Binding, ...]:
+        """The same while pieces are cut: nothing is moved by them but the cross and the gauge."""
+        return (*MEASURING, *BESIDE_FROZEN_TOOL)
 
     def taken_up(self, station: "CutStation") -> "MeasureTool":
         """With the cross in the middle of the light."""

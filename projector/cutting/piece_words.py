@@ -9,7 +9,7 @@ import numpy as np
 import shapely
 
 from calibration.frames import Array
-from patterns.cutting.labels import Label
+from patterns.cutting.labels import Label, state_words
 from projector.cloth.on_cloth import is_half
 from projector.lighting.letters import words_width
 
@@ -23,6 +23,12 @@ CLEAR_IN: Final = 0.5  # from the light's edge and from the cut line, once they 
 def hand_matters(station: "CutStation") -> bool:
     """Whether left and right differ: a half that a lay has on a fold opens to the same piece either way."""
     return not (station.work.is_lay and is_half(station.piece, station.placement))
+
+
+def lying_states(station: "CutStation") -> tuple[str, ...]:
+    """How the lit piece lies, as it stands on it."""
+    states = state_words(station.piece, station.placement)
+    return tuple(state for state in states if state != MIRRORED or hand_matters(station))
 
 
 def piece_labels(station: "CutStation") -> list[Label]:

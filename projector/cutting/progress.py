@@ -14,7 +14,12 @@ NOW_LIGHT: Final = 0.7
 WAITING_LIGHT: Final = 0.3
 DONE_LIGHT: Final = 0.14
 # help would move the light
-KEYS: Final = ("b: light off, or on", "page up: the piece before", "x: not done after all")
+KEYS: Final = (
+    "b: light off, or on",
+    "page up: the piece before",
+    "x: not done after all",
+    "tab: tape measure, seam gauge",
+)
 
 
 def progress_rows(station: "CutStation") -> Iterator[ListRow]:
@@ -30,7 +35,7 @@ def progress_rows(station: "CutStation") -> Iterator[ListRow]:
             yield ListRow(text=f"{name}: done", light=DONE_LIGHT)
     for words in station.ground.tested:
         yield ListRow(text=words, light=DONE_LIGHT, indented=False)
-    for words in KEYS if station.frozen else ():
+    for words in KEYS if station.frozen and station.measured is None else ():
         yield ListRow(text=words, light=DONE_LIGHT, small=True)
 
 

@@ -13,7 +13,7 @@ from projector.cloth.reach_light import reach_light
 from projector.cutting.crosses_layers import crosses_layers
 from projector.cutting.doubt import doubt_light, doubts
 from projector.cutting.finding import expecting
-from projector.cutting.piece_words import piece_labels
+from projector.cutting.piece_words import lying_states, piece_labels
 from projector.cutting.progress import progress_rows
 from projector.cutting.stage import Stage
 from projector.drafting.list import lay_list, line_light
@@ -103,10 +103,11 @@ def _piece(station: "CutStation") -> Iterator[Layer]:
             draw=lambda: (*lines_light(piece, placement, lit, look), *look.seen(_words(station))),
         )
     else:
+        states = lying_states(station)
         yield Layer(
             name="main",
-            key=(piece, placement, person, reaches, reach, look),
-            draw=lambda: reach_light(piece, placement, reaches, reach, lit, person, look),
+            key=(piece, placement, person, reaches, reach, states, look),
+            draw=lambda: reach_light(piece, placement, reaches, reach, lit, person, states, look),
         )
     if station.work.seeing.repeats:
         part_in = None if reaches is None else station.outline_in
@@ -119,7 +120,7 @@ def _piece(station: "CutStation") -> Iterator[Layer]:
     found = doubts(piece, placement, lit.projector_map)
     if found:
         yield Layer(name="doubt", key=(piece, placement), draw=lambda: doubt_light(found, lit))
-    if station.stage is Stage.LAYING:
+    if station.stage is Stage.LAYING or station.measured is not None:
         yield from station.tool.layers(station)
 
 

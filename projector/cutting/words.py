@@ -82,6 +82,9 @@ def _stage_words(station: "CutStation") -> tuple[list[str], list[str], list[str]
             return _question(station)
         case Stage.FINDING:
             return list(station.tool.heading(station)), list(station.tool.words(station)), ["h: keys"]
+        case Stage.CUTTING if station.measured is not None:
+            said = ["tab: on with cutting", *station.measured.words(station)]
+            return ["FROZEN", *station.measured.heading(station)], said, []
         case Stage.CUTTING:
             return (
                 ["FROZEN", *_orders(station)],

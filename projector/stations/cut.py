@@ -26,12 +26,13 @@ from projector.cloth.reach_light import part_in
 from projector.cutting.asking import asked
 from projector.cutting.bindings import ASKING, CUTTING
 from projector.cutting.copies import Copies, laid_out
-from projector.cutting.finding import slid
 from projector.cutting.following import lies_of
-from projector.cutting.in_reaches import is_unlit, lit_before_held, lit_by_pages
+from projector.cutting.in_reaches import is_unlit, lit_before_held
+from projector.cutting.measure_tool import MeasureTool
 from projector.cutting.scene import cut_scene
 from projector.cutting.stage import Stage
-from projector.cutting.steps import BLADE, LIGHT_OUT, Step, is_slide
+from projector.cutting.steps import BLADE, LIGHT_OUT, Step
+from projector.cutting.ticking import stepped, unticked
 from projector.cutting.toolbox import TOOLS, following_tool
 from projector.cutting.tools import CutTool
 from projector.cutting.words import strip_words
@@ -88,7 +89,7 @@ class CutStation:
             case Stage.ASKING:
                 return ASKING
             case Stage.CUTTING:
-                return CUTTING
+                return CUTTING if self.measured is None else self.measured.frozen_bindings
 
     @property
     def finished(self) -> bool:
@@ -99,6 +100,11 @@ class CutStation:
     def frozen(self) -> bool:
         """While pieces are cut the light stays where it is."""
         return self.stage is Stage.CUTTING
+
+    @property
+    def measured(self) -> MeasureTool | None:
+        """What is measured with in the frozen light, if it is."""
+        return self.tool if self.frozen and isinstance(self.tool, MeasureTool) else None
 
     @property
     def lies(self) -> tuple[Lies, int]:
@@ -173,7 +179,7 @@ class CutStation:
             case Stage.ASKING:
                 return asked(self, action)
             case Stage.CUTTING:
-                return self._cutting(action)
+                return self._cutting(action) if self.measured is None else self.tool.after(self, action)
 
     def remembering(self, left: "CutStation") -> "CutStation":
         """Itself with the undo of one that was left, if the same copies lie as they did."""
@@ -218,8 +224,10 @@ class CutStation:
         return replace(self, notice=reason)
 
     def besides(self, action: Action) -> "CutStation":
-        """The station after an action that is no tool's own, while pieces are laid."""
+        """The station after an action that is no tool's own."""
         match action:
+            case _ if self.frozen:
+                return self._beside_tape(action)
             case Undo() | Redo():
                 return self._gone_back(action)
             case Freeze():
@@ -241,49 +249,42 @@ class CutStation:
         """An action in the frozen light."""
         match action:
             case Next():
-                return self._stepped()
+                return stepped(self)
             case Stand():
-                return self._standing()
+                return self.standing()
             case Untick():
-                return self._unticked()
+                return unticked(self)
+            case ChangeTool():
+                return replace(self, tool=MeasureTool().taken_up(self), notice="")
             case Freeze():
                 return replace(self, stage=Stage.LAYING, notice="")
             case _:
                 return self.flipped(action)
 
+    def _beside_tape(self, action: Action) -> "CutStation":
+        """An action in the frozen light while the tape measure is in use: no step is ticked off."""
+        match action:
+            case ChangeTool():
+                return replace(self, tool=TOOLS[0], notice="")
+            case Freeze():
+                return replace(self, tool=TOOLS[0], stage=Stage.LAYING, notice="")
+            case _:
+                return self.flipped(action)
+
     def held(self) -> "CutStation":
         """The light frozen over the copy that is lit."""
-        work = replace(self.work, begun=True)
-        held = replace(self, work=work, stage=Stage.CUTTING, dragging=False).showing(self.shown)
+        work, tool = replace(self.work, begun=True), self.tool
+        tool = TOOLS[0] if isinstance(tool, MeasureTool) else tool
+        held = replace(self, work=work, tool=tool, stage=Stage.CUTTING, dragging=False).showing(self.shown)
         return replace(held, notice=LIGHT_OUT)
 
     def ticking(self, step: Step) -> "CutStation":
         """With that step of the lit copy ticked off."""
         work = self.work.ticked(self.shown, (*self.copy.ticked, step.name))
         done = replace(self, work=work, notice=BLADE if step.cuts else "")
-        return done if done.step is not None else replace(done._standing(), notice=done.notice)
+        return done if done.step is not None else replace(done.standing(), notice=done.notice)
 
-    def _stepped(self) -> "CutStation":
-        """The step at hand done, and on to the next; back to where the work stands where all is done here."""
-        step = self.step
-        if step is None:
-            return self._standing()
-        if is_unlit(self):
-            return lit_by_pages(self)
-        if is_slide(step.name):
-            return slid(self, step)
-        done = self.ticking(step)
-        return slid(done, done.step) if step.marks and done.step is not None else done
-
-    def _unticked(self) -> "CutStation":
-        if not self.copy.ticked:
-            return self.refusing("nothing is ticked off here")
-        if is_slide(self.copy.ticked[-1]):
-            return self.refusing("the cloth was slid since: f frees the light")
-        work = self.work.ticked(self.shown, self.copy.ticked[:-1])
-        return replace(self, work=work).showing(self.shown)
-
-    def _standing(self) -> "CutStation":
+    def standing(self) -> "CutStation":
         """The copy at work lit, or the next at which something is to be done."""
         return self.showing(self.copies.standing(self.shown))
 

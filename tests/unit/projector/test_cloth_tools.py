@@ -21,9 +21,9 @@ from projector.actions import (
     Turn,
     Undo,
 )
-from projector.bindings import Binding
+from projector.bindings import Binding, action_of
 from projector.cloth.cloth_place import ClothPlace
-from projector.cutting.bindings import ASKING
+from projector.cutting.bindings import ASKING, CUTTING
 from projector.cutting.cross_keys import FINDING
 from projector.cutting.crosses_tool import CrossesTool
 from projector.cutting.edge_tool import EdgeTool
@@ -184,6 +184,26 @@ def test_a_seam_gauge_is_laid_at_the_cross_and_turned() -> None:
     assert "gauge" not in {layer.name for layer in session.scene()}
 
 
+def test_tape_and_gauge_in_the_frozen_light_move_nothing_and_tick_nothing_off() -> None:
+    session = a_session(0, "front")
+    take(session, Freeze(), ChangeTool())
+    lies, ticked = session.station.lies, session.station.copy.ticked
+    mark(session, (-20, 0))
+    take(session, aim((-20, 5)), LayGauge(), Turn(anticlockwise=1), Undo(), Undo())
+    assert "measure" in words(session)
+    mark(session, (-20, 0), (-20, 5))
+    assert "FROZEN · 5 in straight · along the grain · tab: on with cutting" in words(session)
+    assert {"main", "cross", "gauge", "measured"} <= {layer.name for layer in session.scene()}
+    down = action_of(session.station.bindings, "page down", shift=False)
+    assert down is not None
+    take(session, down)
+    assert "page down: it is cut" in words(session)
+    assert (session.station.lies, session.station.copy.ticked) == (lies, ticked)
+    assert session.frozen
+    take(session, ChangeTool(), Freeze(), Freeze(), Next())
+    assert session.station.copy.ticked == ("cut",), "frozen anew, the tape is put away"
+
+
 def test_undo_of_laying_leaves_what_was_found() -> None:
     session = begun_in_reaches()
     to_finding(session)
@@ -206,7 +226,9 @@ def test_every_tool_says_something_and_lights_something() -> None:
     assert {layer.name for layer in session.scene()} == {"main", "strip"}
 
 
-@pytest.mark.parametrize("bindings", [*(tool.bindings for tool in TOOLS), FINDING, ASKING])
+@pytest.mark.parametrize(
+    "bindings", [*(tool.bindings for tool in TOOLS), FINDING, ASKING, CUTTING, MeasureTool().frozen_bindings]
+)
 def test_no_key_means_two_things(bindings: tuple[Binding, ...]) -> None:
     keys = [key for binding in bindings for key, _ in binding.pairs()]
     assert len(keys) == len(set(keys))

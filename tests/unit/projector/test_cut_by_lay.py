@@ -13,7 +13,7 @@ from patterns.measures import Unit
 from projector.actions import ChangeStep, Freeze, Mirror, Move, Turn, Undo
 from projector.cloth.cloth_place import ClothPlace
 from projector.cloth.ground import Ground
-from projector.cutting.piece_words import piece_labels
+from projector.cutting.piece_words import lying_states, piece_labels
 from projector.cutting.words import count_words
 from projector.errors import ProjectorError
 from projector.laying.for_cutting import copies_of, kept_lay, resumed_by_lay, with_lay
@@ -146,6 +146,7 @@ def test_a_half_on_the_fold_of_a_lay_says_nothing_of_left_and_right(tmp_path: Pa
     assert "half, on the fold" in said.first
     assert "irrored" not in " ".join(said.first)
     assert [label.text for label in piece_labels(half)][-1] == "half, on the fold"
+    assert lying_states(half) == ("half, on the fold",), "as each of its reaches says"
     pocket = replace(half, shown=1)
     assert "MIRRORED" in pocket.strip_words(Controls()).first
     assert piece_labels(pocket)[-1].text == "mirrored"

@@ -162,6 +162,7 @@ def test_what_is_left_is_counted_down_with_the_copies_of_a_pair() -> None:
         "b: light off, or on",
         "page up: the piece before",
         "x: not done after all",
+        "tab: tape measure, seam gauge",
     ]
     left = after(Next(), Next(), Next(), station=station)
     assert first(left) == "FROZEN | pocket | 1 of 2 | left, not mirrored | cut along the solid line"

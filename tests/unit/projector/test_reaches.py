@@ -31,6 +31,7 @@ PERSON = Person()
 WIDE = lit_area(a_map())
 SMALL = lit_area(a_map(corners_in=((-16, 9), (15.5, 8.5), (14, -8.2), (-14.5, -8.5))))
 CLOAK, FRONT = cloak(), pieces()["front"]
+STATES = ("opened full", "mirrored")
 
 
 @cache
@@ -191,14 +192,14 @@ def test_words_and_lines_of_a_reach_are_within_it(
     for number, reach in enumerate(reaches.reaches):
         placement = shifted(laid, np.array(reach.slide_in))
         ring = shapely.Polygon(outline_in(piece, placement)).buffer(0)
-        for label in reach_labels(piece, placement, reaches, number, PERSON):
+        for label in reach_labels(piece, placement, reaches, number, PERSON, STATES):
             half = np.array([words_width(label.text), 1.0]) * label.height_in / 2
             box = label.at + np.array([[1, 1], [1, -1], [-1, -1], [-1, 1]]) * half
             assert ring.contains(shapely.Polygon(box))
             along = reaches.along_in(placement.lifted(box))
             assert along.min() > reach.start_in
             assert along.max() < reach.end_in
-        drawn = reach_light(piece, placement, reaches, number, lit, PERSON)
+        drawn = reach_light(piece, placement, reaches, number, lit, PERSON, STATES)
         strokes = [stroke for stroke in drawn if isinstance(stroke, Stroke)]
         cut = max((one for one in strokes if one.light == 1.0), key=lambda one: len(one.points))
         table = lit.projector_map.table_from_screen(cut.points)
