@@ -24,6 +24,7 @@ from projector.person import Person
 LEAST_APART_IN: Final = 4.0  # marks 1/64 in amiss so near each other turn a garment's fold by 3/16 in
 MARK_IN: Final = 1 / 64  # what a careful hand is off with the cross
 TURNED_IN: Final = 1 / 32  # the alignment's own tolerance; more than that along the piece is said
+STRAIGHT_IN: Final = 1 / 16  # a fold's tolerance (common practice)
 ON_LINE_IN: Final = 1.0  # a third mark nearer than that lies on the line itself
 FINEST: Final = 64  # parts of an inch
 UNSURE_DEG: Final = 60.0  # a turn beyond which the present side of the line may be the wrong one

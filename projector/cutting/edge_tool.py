@@ -14,6 +14,7 @@ from projector.bindings import Binding
 from projector.cloth.mark_light import line_light, numbered_light
 from projector.cloth.on_cloth import (
     ON_LINE_IN,
+    STRAIGHT_IN,
     ClothEdge,
     ClothLine,
     PieceLine,
@@ -201,11 +202,16 @@ class EdgeTool:
             return held.refusing(str(error))
 
     def _third(self, station: "CutStation") -> "CutStation":
-        """On the line, where the piece ends; beside it, on which side it lies."""
+        """On the line, where the piece ends; beside it, on which side it lies. A cloth's edge that bends is told."""
         line, at = self._line(station), self._at.at_in
-        if abs(float(line.left_of(np.array([at]))[0])) >= ON_LINE_IN:
+        off_in = abs(float(line.left_of(np.array([at]))[0]))
+        if off_in >= ON_LINE_IN:
             return _brought(station, self._laid(station, line, at))
-        return _brought(station, slid_to(station.piece, self._laid(station, line), line, at))
+        slid = _brought(station, slid_to(station.piece, self._laid(station, line), line, at))
+        if off_in <= STRAIGHT_IN:
+            return slid
+        off = Say(station.ground.unit)(off_in, 32)
+        return slid.refusing(f"mark 3 is {off} off the line of the others: smooth the cloth, x: marks anew")
 
     def _laid(self, station: "CutStation", line: ClothLine, side_in: Place | None = None) -> Placement:
         return laid_on(station.piece, station.placement, line, self._own(station), side_in)

@@ -63,6 +63,9 @@ def test_a_third_mark_slides_the_piece_along_or_says_its_side() -> None:
     mark(session, (0, 10), (0, -10), (0.2, -12))
     ends = session.station.outline_in
     assert ends[:, 1].min() == pytest.approx(-12, abs=1e-5)
+    assert "mark 3 is 3/16 in off the line of the others: smooth the cloth" in words(session)
+    mark(session, (0.05, -12))
+    assert "off the line" not in words(session)
     mark(session, (-7, 0))
     assert session.station.outline_in[:, 0].max() == pytest.approx(0, abs=1e-5)
     assert not session.station.placement.mirrored
@@ -200,7 +203,7 @@ def test_tape_and_gauge_in_the_frozen_light_move_nothing_and_tick_nothing_off() 
     assert "page down: it is cut" in words(session)
     assert (session.station.lies, session.station.copy.ticked) == (lies, ticked)
     assert session.frozen
-    take(session, ChangeTool(), Freeze(), Freeze(), Next())
+    take(session, ChangeTool(), Freeze(), *[ChangeTool()] * MEASURE, Freeze(), Next())
     assert session.station.copy.ticked == ("cut",), "frozen anew, the tape is put away"
 
 
