@@ -2,6 +2,8 @@
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from itertools import pairwise
 from types import MappingProxyType
 from typing import Final
 
@@ -22,6 +24,7 @@ CURVES_IN_RAD: Final = math.radians(
     40
 )  # a seam that turns in by more strains its allowance (common practice)
 COUNTED: Final[Mapping[int, str]] = MappingProxyType({1: "single", 2: "double", 3: "triple"})
+IN_ONE: Final = "Pin this and the next one, and sew both in one."
 _RAW: Final[Mapping[SeamFinish, str]] = MappingProxyType(
     {
         SeamFinish.OVERLOCKED: "Overlock the raw edges together, and press.",
@@ -32,17 +35,31 @@ _RAW: Final[Mapping[SeamFinish, str]] = MappingProxyType(
 
 def seam_steps(garment: Garment) -> Iterator[Step]:
     """A collar's own, those at the neck, down the centre, the others, and last those that go round."""
-    titles = [_title(garment, report) for report in garment.seams]
-    steps = [
-        (garment.turn_of(report), _seam_step(garment, report, _alone(title, titles, report)))
-        for report, title in zip(garment.seams, titles, strict=True)
+    seams, titles = garment.seams, [_title(garment, report) for report in garment.seams]
+    made = [
+        _seam_step(garment, one, _alone(title, titles, one)) for one, title in zip(seams, titles, strict=True)
     ]
+    for number, (one, following) in enumerate(pairwise(seams)):
+        if _goes_on(garment, one, following):
+            made[number] = replace(made[number], says=(IN_ONE, *made[number].says))
+    steps = [(garment.turn_of(report), step) for report, step in zip(seams, made, strict=True)]
     centre = [(garment.goes_round(ref), _centre_step(garment, ref)) for ref in garment.centre_seams]
     yield from (step for turn, step in steps if turn <= Turn.FROM_NECK)
     yield from (step for late, step in centre if not late)
     yield from (step for turn, step in steps if Turn.FROM_NECK < turn < Turn.ROUND)
     yield from (step for late, step in centre if late)
     yield from (step for turn, step in steps if turn is Turn.ROUND)
+
+
+def _goes_on(garment: Garment, one: JoinReport, following: JoinReport) -> bool:
+    """Whether a seam that goes round runs on into the following one along the same piece, as round a sleeve's cap."""
+    turn = garment.turn_of(one)
+    if turn not in (Turn.COLLAR_ON, Turn.ROUND) or garment.turn_of(following) is not turn:
+        return False
+    ends, others = ((report.join.first, report.join.second) for report in (one, following))
+    return any(
+        ref.piece == other.piece and other.edge in garment.beside(ref) for ref in ends for other in others
+    )
 
 
 def _title(garment: Garment, report: JoinReport) -> str:

@@ -122,6 +122,9 @@ def test_sleeves_are_set_in_when_shoulder_side_and_sleeve_are_sewn(tmp_path: Pat
     cap = step(steps, "Sew the front's armhole to the sleeve's front cap")
     assert "front 8 1/16 in on sleeve 10 in; left and right alike." in cap
     assert "The sleeve's front cap is 1 15/16 in longer: ease it in evenly, without tucks." in cap
+    assert "Pin this and the next one, and sew both in one." in cap
+    assert "sew both" not in step(steps, "Sew the back's armhole to the sleeve's back cap")
+    assert "sew both" not in step(steps, "Sew the side")
     assert "12 in round each." in step(steps, "Turn up the sleeve hem")
     assert "36 in round." in step(steps, "Turn up the hem")
 
@@ -195,6 +198,7 @@ def test_a_collar_is_made_up_and_sewn_on_before_the_sides(tmp_path: Path) -> Non
     assert "collar 17 in on under collar 17 in." in outer
     assert "Right sides together, 1/2 in from the edge. Trim the allowance to half" in outer
     assert "Wrong sides together first" in step(steps, "Sew the back's neck to the collar's neck back")
+    assert "sew both in one" in step(steps, "Sew the front's neck to the collar's neck front")
 
 
 @pytest.mark.parametrize(
