@@ -33,7 +33,7 @@ def unbend(bent: Array, centre: Array, k1: float, k2: float) -> Array:
         r2 = r * r
         slope = np.maximum(1 + r2 * (3 * k1 + r2 * 5 * k2), _LEAST_SLOPE)
         step = (r * (1 + r2 * (k1 + r2 * k2)) - bent_r) / slope
-        r = np.clip(r - step, 0, farthest)
+        r = np.minimum(np.maximum(r - step, 0), farthest)
         if np.abs(step).max(initial=0.0) < _CONVERGED:
             break
     scale = np.divide(r, bent_r, out=np.ones_like(r), where=bent_r > 0)
@@ -44,14 +44,19 @@ def unbend(bent: Array, centre: Array, k1: float, k2: float) -> Array:
 def bend_slopes(straight: Array, centre: Array, k1: float, k2: float) -> tuple[Array, Array]:
     """Slopes of `bend`: (n, 2, 2) by the point; (n, 2, 4) by k1, k2, centre u, centre v."""
     offset = straight - centre
-    r2 = (offset**2).sum(axis=1)
+    u, v = offset.T
+    r2 = u * u + v * v
     gain = 1 + r2 * (k1 + r2 * k2)
     growth = 2 * (k1 + 2 * r2 * k2)
-    by_point = (
-        gain[:, None, None] * np.eye(2) + growth[:, None, None] * offset[:, :, None] * offset[:, None, :]
-    )
-    by_k = np.stack([offset * r2[:, None], offset * (r2**2)[:, None]], axis=2)
-    return by_point, np.concatenate([by_k, np.eye(2) - by_point], axis=2)
+    by_point = np.empty((len(offset), 2, 2))
+    by_point[:, 0, 0] = gain + growth * u * u
+    by_point[:, 0, 1] = by_point[:, 1, 0] = growth * u * v
+    by_point[:, 1, 1] = gain + growth * v * v
+    by_terms = np.empty((len(offset), 2, 4))
+    by_terms[:, :, 0] = offset * r2[:, None]
+    by_terms[:, :, 1] = by_terms[:, :, 0] * r2[:, None]
+    by_terms[:, :, 2:] = np.eye(2) - by_point
+    return by_point, by_terms
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

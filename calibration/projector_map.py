@@ -25,14 +25,13 @@ def project(matrix: Array, points: Array) -> Array:
 def project_slopes(matrix: Array, points: Array) -> tuple[Array, Array]:
     """Slopes of `project`: (n, 2, 2) by the point, (n, 2, 8) by the matrix, row by row, its last term fixed."""
     out = points @ matrix[:, :2].T + matrix[:, 2]
-    w = out[:, 2]
-    image = out[:, :2] / w[:, None]
-    by_point = (matrix[None, :2, :2] - image[:, :, None] * matrix[2, None, None, :2]) / w[:, None, None]
-    ones = np.column_stack([points, np.ones(len(points))]) / w[:, None]
+    per_w = 1 / out[:, 2:]
+    image = out[:, :2] * per_w
+    by_point = (matrix[:2, :2] - image[:, :, None] * matrix[2, :2]) * per_w[:, :, None]
     by_matrix = np.zeros((len(points), 2, 8))
-    by_matrix[:, 0, 0:3] = ones
-    by_matrix[:, 1, 3:6] = ones
-    by_matrix[:, :, 6:8] = -image[:, :, None] * ones[:, None, :2]
+    by_matrix[:, 0, 0:2] = by_matrix[:, 1, 3:5] = points * per_w
+    by_matrix[:, 0, 2] = by_matrix[:, 1, 5] = per_w[:, 0]
+    by_matrix[:, :, 6:8] = -image[:, :, None] * by_matrix[:, :1, 0:2]
     return by_point, by_matrix
 
 

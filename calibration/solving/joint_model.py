@@ -3,11 +3,12 @@
 Everything is in units near 1: the table in `TABLE_UNIT_IN`, pictures in half widths from their middle.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
+import numpy.typing as npt
 
 from calibration.frames import Array
 from calibration.lens import bend, bend_slopes, unbend
@@ -38,9 +39,10 @@ def matrix_of(terms: Array) -> Array:
 
 
 def lie(place: Array, sheet: Array) -> Array:
-    """Points of a sheet on the table, for a place (x, y, turn in radians)."""
-    c, s = np.cos(place[2]), np.sin(place[2])
-    lying: Array = sheet @ np.array([[c, s], [-s, c]]) + place[:2]
+    """(n, 2) points of a sheet on the table, for a place (x, y, turn in radians), or (n, 3) places, one a point."""
+    c, s = np.cos(place[..., 2]), np.sin(place[..., 2])
+    u, v = sheet.T
+    lying: Array = np.stack([c * u - s * v, s * u + c * v], axis=-1) + place[..., :2]
     return lying
 
 
@@ -49,6 +51,23 @@ def _inverses(matrices: Array) -> Array:
     a, b, c, d = matrices.reshape(-1, 4).T
     swapped = np.stack([d, -b, -c, a], axis=1) / (a * d - b * c)[:, None]
     return swapped.reshape(-1, 2, 2)
+
+
+def _times(matrices: Array, vectors: Array) -> Array:
+    """(n, 2, 2) matrices times (n, 2) vectors."""
+    out: Array = (matrices * vectors[:, None]).sum(axis=2)
+    return out
+
+
+def _projected_slopes(x: Array, table: Array) -> Array:
+    """(n, 2, 12) slopes of the places where projected corners fall, (n, 2), by the projector's terms."""
+    matrix = matrix_of(x[:_HOMOGRAPHY])
+    k1, k2, *centre = x[_HOMOGRAPHY:PROJECTOR]
+    by_table, by_matrix = project_slopes(matrix, table)
+    by_straight, by_lens = bend_slopes(project(matrix, table), np.array(centre), k1, k2)
+    by_terms = np.concatenate([by_straight @ by_matrix, by_lens], axis=2)
+    slopes: Array = -_inverses(by_straight @ by_table) @ by_terms
+    return slopes
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -64,12 +83,18 @@ class _Seen:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _View:
-    """All that one photo shows: `rows` of all corners, and which of these rows are of each part."""
+    """All that one photo shows: printed corners sheet by sheet, then projected ones; `rows` of all corners.
+
+    `on_sheet` (p,) is the position among the sheets of each of the `printed` (p, 2); `sheet_rows` has the rows of
+    the view that are of each sheet.
+    """
 
     photo: int
-    parts: tuple[_Seen, ...]
     rows: slice
-    part_rows: tuple[slice, ...]
+    sheet_rows: Mapping[int, slice]
+    on_sheet: npt.NDArray[np.int_]
+    printed: Array
+    projected: Array
     camera: Array
 
 
@@ -95,6 +120,7 @@ class JointModel:
         self.unknowns = self.cameras_at + _HOMOGRAPHY * len(photos)
         self.seen = tuple(self._all_seen())
         self._views = tuple(self._all_views())
+        self._lately: tuple[Array, tuple[Array, ...]] | None = None
         self.is_target = np.concatenate([np.full(len(s.known), s.sheet < 0) for s in self.seen])
         self.sigma = np.concatenate([s.sigma for s in self.seen])
 
@@ -115,26 +141,32 @@ class JointModel:
     def _all_views(self) -> list[_View]:
         views, start = [], 0
         for i in range(len(self.photos)):
-            parts = tuple(seen for seen in self.seen if seen.photo == i)
-            ends = np.cumsum([0, *(len(part.known) for part in parts)]).tolist()
+            *sheets, targets = (seen for seen in self.seen if seen.photo == i)
+            ends = np.cumsum([0, *(len(sheet.known) for sheet in sheets)]).tolist()
+            rows_of = [slice(*ends_of) for ends_of in pairwise(ends)]
+            end = start + ends[-1] + len(targets.known)
             views.append(
                 _View(
                     photo=i,
-                    parts=parts,
-                    rows=slice(start, start + ends[-1]),
-                    part_rows=tuple(slice(*ends_of) for ends_of in pairwise(ends)),
-                    camera=np.concatenate([part.camera for part in parts]),
+                    rows=slice(start, end),
+                    sheet_rows={sheet.sheet: rows for sheet, rows in zip(sheets, rows_of, strict=True)},
+                    on_sheet=np.repeat([sheet.sheet for sheet in sheets], np.diff(ends)),
+                    printed=np.concatenate([sheet.known for sheet in sheets]),
+                    projected=targets.known,
+                    camera=np.concatenate([*(sheet.camera for sheet in sheets), targets.camera]),
                 )
             )
-            start += ends[-1]
+            start = end
         return views
 
     def place(self, x: Array, sheet: int) -> Array:
         """(x, y, turn) of a sheet by its position among the sheets; the first one sets the frame."""
-        if sheet == 0:
-            return np.zeros(_PLACE)
-        start = self.places_at + _PLACE * (sheet - 1)
-        return x[start : start + _PLACE]
+        place: Array = self._places(x)[sheet]
+        return place
+
+    def _places(self, x: Array) -> Array:
+        """(sheets, 3) places of all sheets."""
+        return np.concatenate([np.zeros(_PLACE), x[self.places_at : self.lenses_at]]).reshape(-1, _PLACE)
 
     def camera_lens(self, x: Array, photo: int) -> Array:
         """(k1, k2, centre u, centre v) of the camera of one photo."""
@@ -152,8 +184,7 @@ class JointModel:
     def misfit(self, x: Array) -> Array:
         """(n, 2) corners as predicted less as seen, in picture units; photo by photo, sheets before targets."""
         out = []
-        for view in self._views:
-            table = np.concatenate([self._on_table(x, part) for part in view.parts])
+        for view, table in zip(self._views, self._on_table(x), strict=True):
             straight = project(self.camera_matrix(x, view.photo), table)
             k1, k2, *centre = self.camera_lens(x, view.photo)
             out.append(bend(straight, np.array(centre), k1, k2) - view.camera)
@@ -162,16 +193,15 @@ class JointModel:
     def misfit_slopes(self, x: Array) -> Array:
         """(n, 2, k) slopes of `misfit` by the unknowns."""
         slopes = np.zeros((len(self.sigma), 2, self.unknowns))
-        for view in self._views:
-            parts = [self._table_slopes(x, part) for part in view.parts]
-            table = np.concatenate([on_table for on_table, _, _ in parts])
+        for view, table in zip(self._views, self._on_table(x), strict=True):
             matrix = self.camera_matrix(x, view.photo)
             by_table, by_matrix = project_slopes(matrix, table)
             k1, k2, *centre = self.camera_lens(x, view.photo)
             by_straight, by_lens = bend_slopes(project(matrix, table), np.array(centre), k1, k2)
             of_view, by_place = slopes[view.rows], by_straight @ by_table
-            for rows, (_, columns, table_slopes) in zip(view.part_rows, parts, strict=True):
-                of_view[rows, :, columns] = by_place[rows] @ table_slopes
+            printed = len(view.printed)
+            self._put_sheet_slopes(x, view, table[:printed], by_place[:printed], of_view)
+            of_view[printed:, :, :PROJECTOR] = by_place[printed:] @ _projected_slopes(x, table[printed:])
             lens, camera = self._lens_start(view.photo), self.cameras_at + _HOMOGRAPHY * view.photo
             of_view[:, :, lens : lens + _LENS] = by_lens
             of_view[:, :, camera : camera + _HOMOGRAPHY] = by_straight @ by_matrix
@@ -184,7 +214,7 @@ class JointModel:
 
     def predicted_in(self, x: Array) -> Array:
         """(n, 2) table inches where each corner lies by its sheet or by the projector."""
-        return np.concatenate([self._on_table(x, seen) for seen in self.seen]) * TABLE_UNIT_IN
+        return np.concatenate(self._on_table(x)) * TABLE_UNIT_IN
 
     def seen_in(self, x: Array) -> Array:
         """(n, 2) table inches where the camera's share of the unknowns puts each corner as seen."""
@@ -195,32 +225,29 @@ class JointModel:
             out.append(project(inverse(self.camera_matrix(x, view.photo)), straight))
         return np.concatenate(out) * TABLE_UNIT_IN
 
-    def _on_table(self, x: Array, seen: _Seen) -> Array:
-        if seen.sheet >= 0:
-            return lie(self.place(x, seen.sheet), seen.known * x[self.scale_at])
-        k1, k2, *centre = x[_HOMOGRAPHY:PROJECTOR]
-        return project(inverse(matrix_of(x[:_HOMOGRAPHY])), unbend(seen.known, np.array(centre), k1, k2))
+    def _on_table(self, x: Array) -> tuple[Array, ...]:
+        """(n, 2) corners of each view on the table; kept, since slopes are asked for where a misfit just was."""
+        if self._lately is None or not np.array_equal(self._lately[0], x):
+            self._lately = x.copy(), tuple(self._laid(x, view) for view in self._views)
+        return self._lately[1]
 
-    def _table_slopes(self, x: Array, seen: _Seen) -> tuple[Array, slice, Array]:
-        """The corners on the table, the unknowns that place them there, and the slopes by those."""
-        table = self._on_table(x, seen)
-        if seen.sheet >= 0:
-            # the scale stands just before the places, so that one run of columns serves a sheet
-            last = self.places_at + _PLACE * max(seen.sheet, 0)
-            columns = slice(self.scale_at, last)
-            slopes = np.zeros((len(table), 2, last - self.scale_at))
-            from_place = table - self.place(x, seen.sheet)[:2]
-            slopes[:, :, 0] = from_place / x[self.scale_at]
-            if seen.sheet > 0:
-                slopes[:, 0, -3] = slopes[:, 1, -2] = 1
-                slopes[:, :, -1] = from_place[:, ::-1] * (-1, 1)
-            return table, columns, slopes
-        matrix = matrix_of(x[:_HOMOGRAPHY])
+    def _laid(self, x: Array, view: _View) -> Array:
+        printed = lie(self._places(x)[view.on_sheet], view.printed * x[self.scale_at])
         k1, k2, *centre = x[_HOMOGRAPHY:PROJECTOR]
-        by_table, by_matrix = project_slopes(matrix, table)
-        by_straight, by_lens = bend_slopes(project(matrix, table), np.array(centre), k1, k2)
-        by_terms = np.concatenate([by_straight @ by_matrix, by_lens], axis=2)
-        return table, slice(0, PROJECTOR), -_inverses(by_straight @ by_table) @ by_terms
+        straight = unbend(view.projected, np.array(centre), k1, k2)
+        return np.concatenate([printed, project(inverse(matrix_of(x[:_HOMOGRAPHY])), straight)])
+
+    def _put_sheet_slopes(self, x: Array, view: _View, table: Array, by_place: Array, slopes: Array) -> None:
+        """Slopes of the printed corners, (p, 2) on the table, by scale and places, into the view's (n, 2, k)."""
+        from_place = table - self._places(x)[view.on_sheet, :2]
+        across = from_place[:, ::-1] * (-1, 1)
+        slopes[: len(table), :, self.scale_at] = _times(by_place, from_place) / x[self.scale_at]
+        by_turn = _times(by_place, across)
+        for sheet, rows in view.sheet_rows.items():
+            if sheet > 0:
+                turn = self.places_at + _PLACE * sheet - 1
+                slopes[rows, :, turn - 2 : turn] = by_place[rows]
+                slopes[rows, :, turn] = by_turn[rows]
 
     def prior_misfit(self, x: Array) -> Array:
         """What is believed before any photo, in sigmas: modest bow, and the printer's scale."""
