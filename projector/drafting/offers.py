@@ -16,6 +16,7 @@ from patterns.checks.joins import JoinReport
 from patterns.errors import PatternError
 from patterns.measures import Length, said_in
 from patterns.pattern import Pattern
+from patterns.stepping import STEPS
 from projector.drafting.work import DraftWork
 
 USUAL_IN: Final = {
@@ -24,7 +25,6 @@ USUAL_IN: Final = {
     "shoulder forward": 3 / 8,
 }  # fmt: skip
 BEGINS_IN: Final = 1.0  # a length that is not among them
-NECK_STEP_IN: Final = 1 / 8
 OF_JOINS: Final = (Truing, NotchSeam)  # offered for each join of the shown piece
 USUAL_WORDS: Final = {"at": "side"}
 
@@ -71,11 +71,12 @@ def _usual(kind: type[Change], key: Key, work: DraftWork, shown: str) -> str:
 
 
 def _begins_in(kind: type[Change], work: DraftWork, shown: str) -> float:
-    """Inches to begin from: of a neck drawn anew, the depth that it has."""
+    """Inches to begin from, in whole steps of the unit: of a neck drawn anew, the depth that it has."""
+    step_in = float(STEPS[work.pattern.unit][0] * work.pattern.unit.inches)
     neck = work.drafted.pieces[shown].edges.get(NECK) if shown in work.drafted.pieces else None
     if kind.opens == NECK and neck is not None:
-        return math.ceil(float(neck.points[:, 1].max()) / NECK_STEP_IN - 1e-9) * NECK_STEP_IN
-    return USUAL_IN.get(kind.opens, BEGINS_IN)
+        return math.ceil(float(neck.points[:, 1].max()) / step_in - 1e-9) * step_in
+    return round(USUAL_IN.get(kind.opens, BEGINS_IN) / step_in) * step_in
 
 
 def _may_be(pattern: Pattern, text: str, at: int) -> bool:

@@ -1,5 +1,6 @@
 """Versions at the drafting station, the piece that a chosen change works on, and strips that are cut beside."""
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -113,3 +114,15 @@ def test_each_kind_of_change_that_may_be_added_is_undone_and_done_again() -> Non
         assert undone.after(Redo()).work.pattern == done.work.pattern
         assert without_change(done.work.pattern, 0) == plain
     assert len(kinds) >= 20
+
+
+@pytest.mark.parametrize(("unit", "mark"), [(Unit.MM, 5), (Unit.CM, 0.5)])
+def test_what_may_be_added_begins_on_a_mark_of_the_patterns_own_tape(unit: Unit, mark: float) -> None:
+    station = begun(replace(OVERTOP, unit=unit))
+    lengths = [
+        float(number)
+        for text in offers(station.work, 0)
+        for number in re.findall(rf"([\d.]+) {unit.value}", text)
+    ]
+    assert len(lengths) > 12
+    assert [length for length in lengths if length % mark] == []
