@@ -4,8 +4,9 @@ A tile holds linear light, 0 to 255. OpenCV's anti-aliased line of thickness 1 h
 hundredths of a pixel, thicker ones do not: wider strokes are several thin ones side by side.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import compress
 from math import ceil, floor
 
 import cv2
@@ -116,28 +117,30 @@ def _draw_in_order(onto: Tile, drawing: Drawing) -> None:
     """Pictures and large letters lie under every line; small ones interrupt lines not cut along."""
     strokes = sorted((part for part in drawing if isinstance(part, Stroke)), key=lambda part: part.light)
     words = sorted((part for part in drawing if isinstance(part, Patch)), key=lambda part: -part.letter_px)
-    large = [part for part in words if part.letter_px >= LARGE_PX]
-    small = [part for part in words if part.letter_px < LARGE_PX]
-    dim = [stroke for stroke in strokes if stroke.light <= GIVES_WAY]
-    bright = strokes[len(dim) :]
+    lines = list(zip(strokes, thin_lines(strokes), strict=True))
+    dim = sum(stroke.light <= GIVES_WAY for stroke in strokes)
+    large = sum(patch.letter_px >= LARGE_PX for patch in words)
     around_large, around_small = NOWHERE, NOWHERE
     for part in drawing:
         if isinstance(part, Picture):
             _draw_picture(onto, part)
-    for patch in large:
+    for patch in words[:large]:
         around_large = around_large.join(_draw_large(onto, patch))
-    _draw_lines(onto, dim, around_large)
-    for patch in small:
+    _draw_lines(onto, lines[:dim], around_large)
+    for patch in words[large:]:
         around_small = around_small.join(_draw_small(onto, patch))
-    _draw_lines(onto, bright, around_large.join(around_small))
+    _draw_lines(onto, lines[dim:], around_large.join(around_small))
 
 
-def _draw_lines(onto: Tile, strokes: list[Stroke], box: Rect) -> None:
-    """The strokes, the brighter on top, each with a dark rim where it runs through the words in a box."""
-    for stroke in _near(strokes, box):
+def _draw_lines(onto: Tile, lines: Sequence[tuple[Stroke, Array]], box: Rect) -> None:
+    """Strokes, the brighter on top, each with a dark rim where it runs through the words in a box."""
+    for stroke in _near([stroke for stroke, _ in lines], box):
         _clear_around(onto, box, stroke)
-    for stroke in strokes:
-        _draw_stroke(onto, stroke)
+    for stroke, thin in lines:
+        count, points, _ = thin.shape
+        ends = np.arange(count)[:, None] * points + stroke.ends
+        paths = split(_fixed(thin, onto.rect).reshape(-1, 2), ends.ravel())
+        cv2.polylines(onto.light, paths, False, _level(stroke), 1, cv2.LINE_AA, SHIFT)
 
 
 def _near(strokes: list[Stroke], box: Rect) -> list[Stroke]:
@@ -147,8 +150,8 @@ def _near(strokes: list[Stroke], box: Rect) -> list[Stroke]:
     x, y = np.concatenate([stroke.points for stroke in strokes]).T
     close = (x > box.left - NEAR_PX) & (x < box.right + NEAR_PX)
     close &= (y > box.top - NEAR_PX) & (y < box.bottom + NEAR_PX)
-    parts = split(close, np.cumsum([len(stroke.points) for stroke in strokes]))
-    return [stroke for stroke, part in zip(strokes, parts, strict=True) if part.any()]
+    starts = np.cumsum([0, *(len(stroke.points) for stroke in strokes[:-1])])
+    return list(compress(strokes, np.logical_or.reduceat(close, starts)))
 
 
 def compose(tiles: Iterable[Tile], rect: Rect) -> Gray:
@@ -203,19 +206,14 @@ def _fixed(points: Array, rect: Rect, finer: int = 1) -> npt.NDArray[np.int32]:
     """Points of the screen as OpenCV takes them, in a rect that is drawn so many times larger."""
     scale = finer * 2**SHIFT
     half = (scale - 2**SHIFT) / 2  # pixel centres are whole numbers at both sizes
-    origin = (rect.left * scale - half, rect.top * scale - half)
-    fixed: npt.NDArray[np.int32] = np.rint(points * scale - origin).astype(np.int32)
-    return fixed
+    fixed = np.ascontiguousarray(points, np.float64).view(np.complex128) * scale  # faster than rows of two
+    fixed -= complex(rect.left * scale - half, rect.top * scale - half)
+    whole_numbers: npt.NDArray[np.int32] = np.rint(fixed.view(np.float64)).astype(np.int32)
+    return whole_numbers
 
 
 def _level(part: Stroke | Patch) -> int:
     return min(255, round(255 * part.light * part.gain))
-
-
-def _draw_stroke(onto: Tile, stroke: Stroke) -> None:
-    for line in _fixed(thin_lines(stroke), onto.rect):
-        paths = split(line, stroke.ends)
-        cv2.polylines(onto.light, paths, False, _level(stroke), 1, cv2.LINE_AA, SHIFT)
 
 
 def _draw_picture(onto: Tile, picture: Picture) -> None:

@@ -1,12 +1,17 @@
-"""A wide stroke as thin lines side by side, whose centres OpenCV draws true; two rails as two such bands."""
+"""A wide stroke as thin lines side by side, whose centres OpenCV draws true; two rails as two such bands.
 
+Points of the screen are complex numbers here, u + iv: numpy is slow along rows of two.
+"""
+
+from collections.abc import Sequence
 from math import ceil
 from typing import Final
 
 import numpy as np
+import numpy.typing as npt
 
 from calibration.frames import Array
-from projector.lighting.strokes import Ends, Stroke
+from projector.lighting.strokes import Ends, Stroke, split
 
 THIN_PX: Final = 1.3  # light of one anti-aliased line, mean over angles
 UNSEEN_PX: Final = 0.25  # of a line's width
@@ -14,15 +19,29 @@ SPACING_PX: Final = 1.0  # thin lines this close together merge without a gap
 SHARPEST: Final = 0.35  # cosine of half a corner's turn below which its mitre is cut short
 NO_LENGTH_PX: Final = 1e-9
 
+Plane = npt.NDArray[np.complex128]
 
-def thin_lines(stroke: Stroke) -> Array:
-    """(k, n, 2) the stroke as thin lines that are together as wide as it, none within its core."""
+
+def thin_lines(strokes: Sequence[Stroke]) -> list[Array]:
+    """Each stroke, (k, n, 2), as thin lines that are together as wide as it, none within its core."""
+    if not strokes:
+        return []
+    points = np.concatenate([stroke.points for stroke in strokes], dtype=np.float64).view(np.complex128)[:, 0]
+    last = np.cumsum([len(stroke.points) for stroke in strokes])
+    ends = np.concatenate([s.ends + (end - len(s.points)) for s, end in zip(strokes, last, strict=True)])
+    lines = zip(split(points, last), split(_mitres(points, ends), last), strict=True)
+    return [
+        (middle + _offsets(stroke)[:, None] * mitres).view(np.float64).reshape(-1, len(middle), 2)
+        for stroke, (middle, mitres) in zip(strokes, lines, strict=True)
+    ]
+
+
+def _offsets(stroke: Stroke) -> Array:
+    """How far to the left of its middle each of its thin lines is."""
     spread = stroke.width_px - THIN_PX
     if spread <= UNSEEN_PX:
-        return stroke.points[None]
-    offsets = _rails(spread, stroke.core_px + THIN_PX) if stroke.core_px else _side_by_side(spread)
-    lines: Array = stroke.points + offsets[:, None, None] * _mitres(stroke.points, stroke.ends)
-    return lines
+        return np.zeros(1)
+    return _rails(spread, stroke.core_px + THIN_PX) if stroke.core_px else _side_by_side(spread)
 
 
 def _side_by_side(spread: float) -> Array:
@@ -40,19 +59,17 @@ def _rails(spread: float, apart: float) -> Array:
     return np.concatenate([left, -left[::-1]])
 
 
-def _mitres(points: Array, ends: Ends) -> Array:
-    """(n, 2) steps that move each point one pixel to the left of its path, longer at corners."""
-    along = np.diff(points, axis=0)
-    length = np.hypot(along[:, 0], along[:, 1])
-    left = along[:, ::-1] * (1.0, -1.0) / np.maximum(length, NO_LENGTH_PX)[:, None]
+def _mitres(points: Plane, ends: Ends) -> Plane:
+    """(n,) steps that move each point one pixel to the left of its path, longer at corners."""
+    along = np.diff(points)
+    left = along * -1j / np.maximum(np.abs(along), NO_LENGTH_PX)
     last = ends - 1
     first = np.concatenate([[0], ends[:-1]])
     before, after = np.concatenate([left[:1], left]), np.concatenate([left, left[-1:]])
-    closed = (points[first] == points[last]).all(axis=1)[:, None]
+    closed = points[first] == points[last]
     before[first] = np.where(closed, before[last], after[first])
     after[last] = np.where(closed, after[first], before[last])
     middle = before + after
     # A mitre has the direction of the sum of both normals and the length 1 / cos(half the turn).
-    squared = middle[:, 0] ** 2 + middle[:, 1] ** 2
-    steps: Array = middle * (2 / np.maximum(squared, 4 * SHARPEST**2))[:, None]
+    steps: Plane = middle * (2 / np.maximum(middle.real**2 + middle.imag**2, 4 * SHARPEST**2))
     return steps
