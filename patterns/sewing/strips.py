@@ -36,6 +36,10 @@ def _cut(garment: Garment, strip: Strip) -> str:
 
 def _joined_on(garment: Garment, strip: Strip) -> Iterator[str]:
     """A band, right sides together."""
+    yield (
+        f"So wide it is of lace, which has an edge of its own; of cloth cut it {garment.say(2 * strip.width_in)} wide "
+        "and fold it in half lengthwise."
+    )
     if not _closes(garment, strip):
         yield f"Turn in {garment.say(strip.joining_in / 2)} at either end of it first, and press."
     allowance_in = max(garment.edge(ref).allowance_in for ref in strip.edges)

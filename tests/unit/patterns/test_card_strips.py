@@ -65,3 +65,8 @@ def test_each_armhole_is_bound_by_a_strip_of_its_own(tmp_path: Path) -> None:
     (bound,) = (one for one in steps if one.title == "Sew on the binding of front armhole and back armhole")
     assert "Cut 2 on the bias, 1 in wide and 17 1/8 in long" in bound.lengths[0]
     assert CLOSED in " ".join(bound.says)
+
+
+def test_a_band_of_cloth_is_cut_twice_as_wide_and_folded(tmp_path: Path) -> None:
+    """4 in that show and 1/2 in to join it by are 4 1/2 in of lace; of cloth, which frays, twice that."""
+    assert "of cloth cut it 9 in wide and fold it in half lengthwise" in said(tmp_path, "{hem band: 4 in}")
