@@ -25,7 +25,7 @@ def with_finish(pattern: Pattern, finish: Finish) -> Pattern:
     given = tuple(
         one
         for one in pattern.allowances
-        if one.kind is Kind.FOLD or sum(one.allowance.inches) != sum(so_far[one.kind].inches)
+        if one.kind is Kind.FOLD or one.allowance.inches != so_far[one.kind].inches
     )
     return replace(pattern, finish=finish, allowances=given)
 

@@ -53,6 +53,13 @@ def test_an_allowance_of_ones_own_stays_and_is_said(given: str) -> None:
     assert finish_words(pattern) == ""
 
 
+def test_a_hem_that_was_given_as_a_double_one_stays_so() -> None:
+    text = PATH.read_text(encoding="utf-8").replace("hem: 1/2 in", "hem: 1/4 in + 1/4 in")
+    french = with_next_seams(with_next_seams(pattern_in(text, PATH)))
+    assert french.drafted().pieces["front"].edges["hem"].folds_in == (0.25, 0.25)
+    assert finish_words(french) == "seams french, hems single; allowances given: hem 1/4 in + 1/4 in"
+
+
 def test_it_is_put_into_the_file_with_all_else_as_it_was() -> None:
     text = PATH.read_text(encoding="utf-8")
     new = respelled(text, PATH, OVERTOP, with_next_seams(OVERTOP))
