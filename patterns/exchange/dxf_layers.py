@@ -39,7 +39,7 @@ REMARK: Final = "Annotation"
 STYLE_NAME: Final = "Style Name"
 UNITS: Final = "Units"
 METRIC, ENGLISH = "METRIC", "ENGLISH"
-EDGE: Final = "Edge"  # ours, as an annotation at the middle of an edge: "Edge: side, seam, 0.5 in"
+EDGE: Final = "Edge"  # ours, as an annotation where an edge begins: "Edge: side, seam, 0.5 in"
 
 
 def said(label: str, text: str) -> str:

@@ -142,15 +142,12 @@ def _texts(block: "BlockLayout", marked: MarkedPiece, unit: Unit) -> None:
 
 
 def _edges(marked: MarkedPiece, unit: Unit) -> Iterator[tuple[str, Array, Array]]:
-    """What each edge is, from its middle on, on the seam line."""
+    """What each edge is, from where it begins on, on the seam line: so it is told where one ends, corner or not."""
     for edge in marked.piece.edges.values():
-        if edge.kind is Kind.FOLD and marked.opened:
-            continue
         folds = " + ".join(Length.of(part, unit).words for part in edge.folds_in)
         allowance = () if edge.kind is Kind.FOLD else (folds,)
-        half = edge.curve.length_in / 2
         line = layers.said(layers.EDGE, ", ".join((edge.name, edge.kind.value, *allowance)))
-        yield line, edge.curve.point_at(half), edge.curve.tangent_at(half)
+        yield line, edge.curve.start, edge.curve.start_tangent
 
 
 def _label(block: "BlockLayout", label: Label, origin: Array) -> None:
