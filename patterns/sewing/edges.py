@@ -62,7 +62,7 @@ def bare_edges(garment: Garment) -> Iterator[Step]:
     """A step for seams' allowances that nothing is sewn to."""
     say = garment.say
     listed = [
-        f"{edge_of(piece.name, edge.name)}, {say(edge.length_in)} with {say.allowance(edge.allowance_in)} to turn."
+        f"{edge_of(piece.name, edge.name)}, {say(edge.length_in)} {_to_turn(garment, edge)}."
         for piece, edge in garment.bare
     ]
     if listed:
@@ -74,6 +74,12 @@ def bare_edges(garment: Garment) -> Iterator[Step]:
                 "under, before they stretch.",
             ),
         )
+
+
+def _to_turn(garment: Garment, edge: DraftedEdge) -> str:
+    if not edge.allowance_in:
+        return "cut on the seam line"
+    return f"with {garment.say.allowance(edge.allowance_in)} to turn"
 
 
 def hems(garment: Garment) -> Iterator[Step]:

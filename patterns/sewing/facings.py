@@ -12,6 +12,7 @@ from patterns.curves import Array
 from patterns.cutting.clips import CLIP_SHORT_IN
 from patterns.cutting.drafted import DraftedPiece
 from patterns.sewing.garment import Garment
+from patterns.sewing.seams import right_sides_together
 from patterns.sewing.step import Step
 
 UNDERSTITCH_IN: Final = 1 / 8  # from the seam, on the facing (common practice)
@@ -24,7 +25,7 @@ def facing_step(garment: Garment, report: JoinReport) -> Step:
     """The step for one neck."""
     piece, say = garment.pattern.pieces[report.join.first.piece], garment.say
     necks = [garment.whole_in(ref) for ref in (report.join.first, report.join.second)]
-    says = [f"Right sides together, {say.allowance(piece.edges[NECK].allowance_in)} from the edge."]
+    says = [right_sides_together(garment, piece.edges[NECK].allowance_in)]
     clips = tuple(_clips_at_neck(piece))
     if clips:
         says += _turned(garment, clips)

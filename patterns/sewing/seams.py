@@ -155,7 +155,7 @@ def _stitched(garment: Garment, ref: EdgeRef) -> Iterator[str]:
     if garment.finish.seam is SeamFinish.FRENCH:
         yield from _french(garment, edge.allowance_in, curves)
         return
-    yield f"Right sides together, {say.allowance(edge.allowance_in)} from the edge."
+    yield right_sides_together(garment, edge.allowance_in)
     if curves:
         yield "Where it curves in, clip the allowance to just short of the stitches, so that it lies flat."
     yield raw_edges_finished(garment, edge.length_in)
@@ -163,11 +163,20 @@ def _stitched(garment: Garment, ref: EdgeRef) -> Iterator[str]:
 
 def _enclosed(garment: Garment, ref: EdgeRef) -> Iterator[str]:
     """How an edge of a collar is sewn to that of its under side: whatever finishes the others, this one is turned."""
-    yield f"Right sides together, {garment.say.allowance(garment.edge(ref).allowance_in)} from the edge."
+    yield right_sides_together(garment, garment.edge(ref).allowance_in)
     yield (
         "Trim the allowance to half, and clip its curves; when all round is sewn, cut off the corners, turn it right "
         "side out, and press."
     )
+
+
+def right_sides_together(garment: Garment, allowance_in: float) -> str:
+    """Where a plain seam is stitched; or that it cannot be."""
+    if not allowance_in:
+        return (
+            "It is cut on the seam line, with nothing to sew it by: give it an allowance, and cut it again."
+        )
+    return f"Right sides together, {garment.say.allowance(allowance_in)} from the edge."
 
 
 def raw_edges_finished(garment: Garment, length_in: float) -> str:

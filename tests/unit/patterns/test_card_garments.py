@@ -219,6 +219,16 @@ def test_the_sleeve_hem_of_a_sleeve_is_said_once(tmp_path: Path) -> None:
     )
 
 
+def test_a_seam_without_an_allowance_cannot_be_sewn(tmp_path: Path) -> None:
+    steps = card(pattern_of(tmp_path, COLLARED.replace("seam: 1/2 in", "seam: 0")).drafted())
+    none = "It is cut on the seam line, with nothing to sew it by: give it an allowance, and cut it again."
+    assert none in step(steps, "Sew the shoulder")
+    assert none in step(steps, "Sew the outer")
+    bare = step(steps, "Finish what nothing is sewn to")
+    assert "under collar neck back, 4 1/4 in cut on the seam line." in bare
+    assert " 0 in" not in " ".join(" ".join(one.sentences) for one in steps)
+
+
 def test_stitch_lengths_are_counted_to_the_inch(tmp_path: Path) -> None:
     """25.4 mm are an inch (international yard and pound agreement, 1959): 8.47, 10.16 and 12.70 stitches."""
     counts = [stitches_per_inch(length) for length in (STITCH_MM, *DURABLE_MM)]
