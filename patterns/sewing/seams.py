@@ -150,7 +150,7 @@ def _eased(garment: Garment, report: JoinReport) -> Iterator[str]:
 
 def _stitched(garment: Garment, ref: EdgeRef) -> Iterator[str]:
     """How that edge is sewn to its other."""
-    piece, edge, say = garment.pattern.pieces[ref.piece], garment.edge(ref), garment.say
+    piece, edge = garment.pattern.pieces[ref.piece], garment.edge(ref)
     curves = curves_in_rad(piece, edge) > CURVES_IN_RAD and not garment.goes_round(ref)
     if garment.finish.seam is SeamFinish.FRENCH:
         yield from _french(garment, edge.allowance_in, curves)
