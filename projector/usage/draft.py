@@ -12,6 +12,9 @@ from projector.usage.verb import Verb
 MEASURE = re.compile(r"(?P<name>[^\W\d][^\d]*?)\s+(?P<body>[\d½⅛¼⅜⅝¾⅞].*?)\s+at\s+(?P<drop>.+)")
 
 
+LEAST_HEAD_IN, MOST_HEAD_IN = 12.0, 36.0  # round a newborn's, and round a large one with its hair up
+
+
 class Measure(NamedTuple):
     """The body's girth and the level at which to compare the garment's with it, in inches."""
 
@@ -32,6 +35,21 @@ def measure(text: str) -> Measure:
     return Measure(match["name"], positive_in(match["body"]), positive_in(match["drop"]))
 
 
+def head_in(text: str) -> float:
+    """Inches round a head; bare centimetres are no such thing.
+
+    >>> round(head_in("57 cm"), 2)
+    22.44
+    """
+    found = positive_in(text)
+    if not LEAST_HEAD_IN <= found <= MOST_HEAD_IN:
+        raise ArgumentTypeError(
+            f'"{text}" is not round a head, which is 12 to 36 in, or 30 to 91 cm; a bare number is in inches: '
+            "write 57 cm"
+        )
+    return found
+
+
 def options(verb: ArgumentParser) -> None:
     """Add them."""
     verb.add_argument("pattern", type=Path, metavar="PATTERN.yaml")
@@ -39,7 +57,7 @@ def options(verb: ArgumentParser) -> None:
     verb.add_argument(
         "--out", type=Path, metavar="DIR", help="write each piece at true size there, as PIECE.svg"
     )
-    verb.add_argument("--head", type=positive_in, metavar="LENGTH", help="round the wearer's head (57 cm)")
+    verb.add_argument("--head", type=head_in, metavar="LENGTH", help="round the wearer's head (57 cm)")
     verb.add_argument(
         "--opening", type=positive_in, metavar="LENGTH", help="a slit at the neck, for the head to go through"
     )

@@ -107,6 +107,11 @@ def test_a_folder_that_is_a_file_is_refused(tmp_path: Path, capsys: pytest.Captu
     [
         (("--piece", "back"), "--piece goes with --table"),
         (("--window", "1920x1080"), "--window goes with --table"),
+        (
+            ("--head", "57"),
+            '"57" is not round a head, which is 12 to 36 in, or 30 to 91 cm; a bare number is in',
+        ),
+        (("--head", "22 mm"), '"22 mm" is not round a head'),
         (("--table", "t.yaml", "--json"), "--json is of the report; leave --table out"),
         (("--table", "t.yaml", "--out", "pieces"), "--out is of the report; leave --table out"),
     ],
