@@ -90,15 +90,20 @@ def marked_pieces(
         )
     placement = Placement(opened=opened)
     return tuple(
-        MarkedPiece(
-            piece=piece,
-            placement=placement,
-            lines=lines_of(piece, placement),
-            words=piece_words(piece, placement, pattern.name),
-            edge_words=edge_words(piece, placement, pattern.say),
-        )
+        _marked(piece, placement, pattern)
         for piece in pattern.pieces.values()
         if not names or piece.name in names
+    )
+
+
+def _marked(piece: DraftedPiece, placement: Placement, pattern: DraftedPattern) -> MarkedPiece:
+    words = piece_words(piece, placement, pattern.name)
+    return MarkedPiece(
+        piece=piece,
+        placement=placement,
+        lines=lines_of(piece, placement),
+        words=words,
+        edge_words=edge_words(piece, placement, pattern.say, words),
     )
 
 

@@ -21,6 +21,7 @@ from patterns.saying import Say
 
 MARGIN_IN: Final = 0.75
 EDGE_WORDS_IN: Final = 0.16  # height of the words beside an edge
+EDGE_WORDS_PARTS: Final = (1.0, 0.75, 0.5)  # of that, where other words leave no room for more
 EDGE_CLEAR_IN: Final = 0.2  # from the cut line to the middle of words outside it
 ROOMY_IN: Final = 0.3  # an allowance that holds the words
 PROBE_IN: Final = 0.02
@@ -57,7 +58,8 @@ def drawing(piece: DraftedPiece, pattern_name: str, unit: Unit) -> str:
         lines.append(svg.path(line.points * (1, -1), closed=line.closed, **style))
     words = svg.group(page, "words", svg.WORDS)
     here = Placement()
-    for label in (*piece_words(piece, here, pattern_name), *edge_words(piece, here, say)):
+    told = piece_words(piece, here, pattern_name)
+    for label in (*told, *edge_words(piece, here, say, told)):
         words.append(svg.words(label))
     _append_check(page, (low[0] + MARGIN_IN, high[1] - MARGIN_IN - check_in), check_in, say)
     return svg.text_of(page)
@@ -77,13 +79,15 @@ def piece_words(piece: DraftedPiece, placement: Placement, pattern_name: str) ->
     return tuple(_for_paper(labels, pattern_name))
 
 
-def edge_words(piece: DraftedPiece, placement: Placement, say: Say) -> tuple[Label, ...]:
-    """Along each edge which that is; there is no fold in a piece that lies opened out."""
-    return tuple(
-        _edge_label(piece, edge, placement, say)
-        for edge in piece.edges.values()
-        if edge.kind is not Kind.FOLD or not placement.opened
-    )
+def edge_words(
+    piece: DraftedPiece, placement: Placement, say: Say, off: Sequence[Label]
+) -> tuple[Label, ...]:
+    """Along each edge which that is, off other words; there is no fold in a piece that lies opened out."""
+    labels = list(off)
+    for edge in piece.edges.values():
+        if edge.kind is not Kind.FOLD or not placement.opened:
+            labels.append(_edge_label(piece, edge, placement, say, labels))
+    return tuple(labels[len(off) :])
 
 
 def _corners(points: Array, check_in: float) -> tuple[Array, Array]:
@@ -113,20 +117,47 @@ def _for_paper(labels: Sequence[Label], pattern_name: str) -> Iterator[Label]:
         yield replace(label, at=middle + (label.at - now) * scale, height_in=label.height_in * scale)
 
 
-def _edge_label(piece: DraftedPiece, edge: DraftedEdge, placement: Placement, say: Say) -> Label:
-    """The edge's name, length and allowance along its middle: in the allowance, or outside a narrow one."""
-    middle, along = (given(edge.length_in / 2) for given in (edge.curve.point_at, edge.curve.tangent_at))
+def _edge_label(
+    piece: DraftedPiece, edge: DraftedEdge, placement: Placement, say: Say, off: Sequence[Label]
+) -> Label:
+    """The edge's name, length and allowance along its middle, or as near as it is off other words.
+
+    They lie in the allowance, or outside a narrow one.
+    """
+    told = "fold" if edge.kind is Kind.FOLD else f"allowance {say.allowance(edge.allowance_in)}"
+    text = f"{edge.name}, {say(edge.length_in)}, {told}"
+    largest = min(EDGE_WORDS_IN, edge.length_in / (svg.LETTER_PART * len(text)))
+    taken = shapely.union_all([_box(label) for label in off])
+    for height in (largest * part for part in EDGE_WORDS_PARTS):
+        half = svg.LETTER_PART * len(text) * height / 2
+        for at_in in (edge.length_in / 2, half, edge.length_in - half):
+            label = _beside(piece, edge, placement, at_in, text, height)
+            if not _box(label).intersects(taken):
+                return label
+    return _beside(piece, edge, placement, edge.length_in / 2, text, largest)
+
+
+def _beside(
+    piece: DraftedPiece, edge: DraftedEdge, placement: Placement, at_in: float, text: str, height_in: float
+) -> Label:
+    """The words along the edge, their middle at a length on it."""
+    middle, along = (given(at_in) for given in (edge.curve.point_at, edge.curve.tangent_at))
     along = along if along[0] > 1e-9 or (abs(along[0]) <= 1e-9 and along[1] < 0) else -along
     room = edge.allowance_in
     away = room / 2 if room >= ROOMY_IN else room + EDGE_CLEAR_IN
-    told = "fold" if edge.kind is Kind.FOLD else f"allowance {say.allowance(room)}"
-    text = f"{edge.name}, {say(edge.length_in)}, {told}"
     return Label(
         text=text,
         at=placement.placed((middle + _outward(piece, middle, along) * away)[None])[0],
-        height_in=min(EDGE_WORDS_IN, edge.length_in / (svg.LETTER_PART * len(text))),
+        height_in=height_in,
         along=placement.direction(along),
     )
+
+
+def _box(label: Label) -> shapely.Polygon:
+    """What the words take up, in the widest typefaces."""
+    along = label.along * svg.LETTER_PART * len(label.text) * label.height_in / 2
+    up = np.array([-label.along[1], label.along[0]]) * label.height_in / 2
+    return shapely.Polygon([label.at + a * along + b * up for a, b in ((-1, -1), (1, -1), (1, 1), (-1, 1))])
 
 
 def _outward(piece: DraftedPiece, place: Array, along: Array) -> Array:

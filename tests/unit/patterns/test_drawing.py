@@ -1,15 +1,20 @@
 """Drawings read back by another library, which scales them as SVG 2, section 8, has it."""
 
 import io
+from pathlib import Path
 
 import numpy as np
 import pytest
 import shapely
 import svgelements
+from shapely.affinity import affine_transform
 
 from patterns import example, read_pattern
-from patterns.paper.drawing import CHECKS_IN, NAME_IN, RIGHT_SIDE, drawing
+from patterns.cutting.labels import Label
+from patterns.cutting.placement import Placement
+from patterns.paper.drawing import CHECKS_IN, NAME_IN, RIGHT_SIDE, drawing, edge_words, piece_words
 from patterns.paper.svg import CAP_PART
+from tests.unit.patterns.build import pattern_of
 
 PX_PER_IN = 96  # CSS Values and Units Level 3, section 6.2
 DRAFTED = read_pattern(example("harbour overtop")).drafted()
@@ -66,3 +71,22 @@ def test_words_on_paper_are_small_and_tell_the_pattern_and_the_side(name: str) -
     high = {one.text: one.font_size * CAP_PART for one in words}
     assert {DRAFTED.name, RIGHT_SIDE} < set(high)
     assert max(high.values()) <= NAME_IN * PX_PER_IN + 1e-6
+
+
+def taken_up(label: Label) -> shapely.Polygon:
+    """A box a letter, 0.8 of its height wide as in the widest typefaces."""
+    x, y = label.along
+    wide, high = 0.8 * len(label.text) * label.height_in / 2, label.height_in / 2
+    return affine_transform(shapely.box(-wide, -high, wide, high), [x, -y, y, x, *label.at])
+
+
+@pytest.mark.parametrize("depth", ["1 in", "2 1/2 in"])
+def test_words_along_the_edges_of_a_facing_lie_on_no_others(tmp_path: Path, depth: str) -> None:
+    text = example("harbour overtop").read_text(encoding="utf-8")
+    drafted = pattern_of(tmp_path, text.replace("2 1/2 in", depth)).drafted()
+    for piece in drafted.pieces.values():
+        told = piece_words(piece, Placement(), drafted.name)
+        beside = edge_words(piece, Placement(), drafted.say, told)
+        for number, label in enumerate(beside):
+            others = (*told, *beside[:number])
+            assert not any(taken_up(label).intersects(taken_up(other)) for other in others), label.text
