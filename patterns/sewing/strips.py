@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterator
 from itertools import pairwise
+from typing import Final
 
 import numpy as np
 
@@ -16,6 +17,8 @@ from patterns.sewing.seams import raw_edges_finished
 from patterns.sewing.step import Step
 from patterns.shape import signed_area
 
+SLACK_IN: Final = 1 / 32  # so that what a join takes is said as enough, to the next mark of a tape
+
 
 def strip_step(garment: Garment, strip: Strip) -> Step:
     """A strip along edges that are joined by now: bare ones are wrapped by it, others sewn to it."""
@@ -28,7 +31,11 @@ def _cut(garment: Garment, strip: Strip) -> str:
     them = "it" if strip.count == 1 else f"{strip.count}"
     size = f"{garment.say(strip.width_in)} wide and {garment.say(strip.length_in)} long"
     if strip.wraps_in:
-        return f"Cut {them} on the bias, {size}; join the strip first if the cloth is too short for that."
+        join = garment.say(2 * math.sqrt(2) * garment.gauge.fold.inches + SLACK_IN)
+        return (
+            f"Cut {them} on the bias, {size}; where the cloth is too short for that, join it from pieces on the grain, "
+            f"with {join} more for each join."
+        )
     if _closes(garment, strip):
         return f"Cut {them} {size}, and close {'it' if strip.count == 1 else 'each'} to a ring."
     return f"Cut {them} {size}."

@@ -70,3 +70,9 @@ def test_each_armhole_is_bound_by_a_strip_of_its_own(tmp_path: Path) -> None:
 def test_a_band_of_cloth_is_cut_twice_as_wide_and_folded(tmp_path: Path) -> None:
     """4 in that show and 1/2 in to join it by are 4 1/2 in of lace; of cloth, which frays, twice that."""
     assert "of cloth cut it 9 in wide and fold it in half lengthwise" in said(tmp_path, "{hem band: 4 in}")
+
+
+def test_a_strip_of_pieces_is_longer_by_what_its_joins_take(tmp_path: Path) -> None:
+    """By geometry: a join on the grain crosses a bias strip at 45 degrees; twice 1/4 in square to it take 0.71 in."""
+    bound = said(tmp_path, "{binding: [front/neck, back/neck], width: 1/4 in}")
+    assert "join it from pieces on the grain, with 3/4 in more for each join." in bound
