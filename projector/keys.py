@@ -24,7 +24,7 @@ def action_from(event: pygame.event.Event, bindings: tuple[Binding, ...]) -> Act
         return _from_key(event, bindings)
     if event.type in (pygame.MOUSEBUTTONDOWN, pygame.MOUSEBUTTONUP):
         return _from_button(event, bindings)
-    if event.type == pygame.MOUSEMOTION and POINTER in bindings:
+    if event.type == pygame.MOUSEMOTION and any(binding.shown == POINTER.shown for binding in bindings):
         x, y = event.pos
         return Aim(at_px=(x, y))
     if event.type == pygame.MOUSEMOTION and event.buttons[0]:

@@ -50,6 +50,13 @@ def with_kept_crosses(path: Path, begun: HandAlignment) -> HandAlignment:
         return begun
 
 
+def crosses_kept(path: Path) -> int:
+    """How many are kept there."""
+    kept = _read(path) if os.path.lexists(path) else None
+    crosses = [] if kept is None else kept.get("crosses")
+    return len(crosses) if isinstance(crosses, list) else 0
+
+
 def _read(path: Path) -> dict[str, Any] | None:
     try:
         kept = json.loads(path.read_text(encoding="utf-8"))

@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from projector.actions import Finish
+from projector.actions import Accept, Finish, Offer
 from projector.bindings import BLANK, Binding
 from projector.errors import ProjectorError
 from projector.tracing.bindings import NAMING
@@ -16,13 +16,18 @@ REST: Final = Binding(
     keys=("page down",),
     actions=(Finish(),),
 )
-WORDS: Final = (replace(NAMING[0], says="the answer"), *NAMING[1:], REST)
+MOUSE: Final = (
+    Binding(shown="left button", says="that is it", keys=("left button",), actions=(Accept(),)),
+    Binding(shown="right button", says="another answer", keys=("right button",), actions=(Offer(),)),
+)
+WORDS: Final = (replace(NAMING[0], says="the answer"), *NAMING[1:], REST, *MOUSE)
 LENGTH: Final = (
     replace(NAMING[0], says="a length, such as 7 31/32 in or 20.3 cm", signs=NAMING[0].signs + '/.",%'),
     *NAMING[1:5],
     replace(BLANK, shown="F6", keys=("f6",)),  # "." may be meant
     *NAMING[6:],
     REST,
+    *MOUSE,
 )
 
 Answers = tuple[str, ...]

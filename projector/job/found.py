@@ -21,6 +21,7 @@ PRACTICE: Final = "practice-pocket.yaml"
 SHEETS: Final = "alignment-sheets.pdf"
 YAML: Final = ".yaml"
 TRACE: Final = ".trace.json"
+LONGEST_WAY: Final = 40  # letters of a file's place, so that it is read in one line
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,6 +102,11 @@ class Found:
     def has(self, name: str) -> bool:
         """Whether the folder has a file of that name."""
         return (Path(self.left.folder) / name).exists()
+
+    def place_of(self, name: str) -> str:
+        """Where a file of the folder is, for a person: of a long way there its end."""
+        path = Path(self.left.folder) / name
+        return str(path) if len(str(path)) <= LONGEST_WAY else str(Path("...", *path.parts[-2:]))
 
     def path(self, name: str) -> str:
         """A file in the folder, as a command takes it."""

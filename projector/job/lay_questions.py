@@ -58,6 +58,11 @@ def of_cloth(found: Found, answers: Answers) -> tuple[Asked, ...]:
     )
 
 
+def again(found: Found, answers: Answers) -> Answers:
+    """The lay that was planned by those answers, once it is kept: it may have been moved since."""
+    return answers if kept_lay_of(found) is None else (AS_PLANNED,)
+
+
 def options(answers: Answers) -> tuple[str, ...]:
     """The answers as they are typed after `lay`; none for a lay that is kept."""
     if answers == (AS_PLANNED,):

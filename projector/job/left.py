@@ -15,7 +15,8 @@ TABLE: Final = "table.yaml"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Left:
-    """`folder` holds the table file and the patterns, whose names are in it; `step` is the one that was open.
+    """`folder` holds the table file and the patterns, whose names are in it; `step` is the one that was open, after
+    those answers.
 
     The light goes to a display, or, where `window_px` is given, into a window of that size. The person stands at a
     `side` of the table.
@@ -27,6 +28,7 @@ class Left:
     pattern: str | None = None
     pattern_version: str | None = None
     step: str | None = None
+    answers: tuple[str, ...] = ()
     paper: str = "letter"
     camera: str | None = None
     mat: tuple[str, str] | None = None
@@ -69,4 +71,5 @@ def _left(kept: dict[str, Any]) -> Left:
         if kept.get(pair) is not None:
             first, second = kept[pair]
             kept[pair] = (first, second)
+    kept["answers"] = tuple(map(str, kept.get("answers", ())))
     return Left(**kept)

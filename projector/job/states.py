@@ -6,12 +6,14 @@ from patterns.laying.buying import bought_length_in, said_to_buy
 from patterns.laying.lay import Lay
 from patterns.laying.rules import violations
 from patterns.measures import Unit, said_in
+from projector.aligning.crosses import crosses_kept, crosses_path
 from projector.cutting.steps import CUT
 from projector.cutting.work import CopyWork, CutWork
 from projector.errors import ProjectorError
 from projector.job.found import PRACTICE, SHEETS, Found
 from projector.job.left import TABLE
 from projector.laying.lay_file import is_kept, lay_path, read_lay
+from projector.sewing.kept import KeptStep, steps_path
 from projector.trust import rounded_up
 
 PRACTICE_NAME = "Practice pocket"  # as its file calls it
@@ -24,9 +26,10 @@ def printed(found: Found) -> str:
 
 
 def aligned(found: Found) -> str:
-    """When, and how true."""
+    """When, and how true; before that, how far it has come by hand."""
     if found.setup is None:
-        return ""
+        placed = crosses_kept(crosses_path(found.left.table_path))
+        return f"{placed} cross{'' if placed == 1 else 'es'} placed" if placed else ""
     alignment = found.setup.in_force()
     return f"{_day(alignment.aligned_on)}, good to {rounded_up(alignment.p95_in)}"
 
@@ -90,6 +93,28 @@ def all_cut(found: Found) -> bool:
 def kept_alignment(found: Found) -> str:
     """Where it is kept."""
     return f"Kept in {TABLE}: {aligned(found)}." if found.setup else ""
+
+
+def kept_ruler(found: Found) -> str:
+    """What to do where the light is not as long as the tape says."""
+    failed = ruled(found) and not ruled_well(found)
+    return (
+        "Align again, 2: on a ruled mat or by a camera if you can. Until then every step says so."
+        if failed
+        else ""
+    )
+
+
+def sewn(found: Found) -> str:
+    """Whether the card was looked at."""
+    if found.pattern is None:
+        return ""
+    version = found.left.pattern_version
+    garment = found.pattern.name if version is None else f"{found.pattern.name}, {version}"
+    try:
+        return "begun" if KeptStep(path=steps_path(found.left.table_path), garment=garment).read() else ""
+    except ProjectorError:
+        return ""
 
 
 def kept_pattern(found: Found) -> str:

@@ -23,7 +23,7 @@ class Step:
 
     `command` takes what was found and the answers to all that it `asks`, of which the first decide the next.
     `over` says whether the job goes on to the next step; where it is not given, once anything is done. `kept` is
-    said when the step is left.
+    said when the step is left. `again` is how it is answered where it goes on after a fall.
     """
 
     name: str
@@ -35,6 +35,7 @@ class Step:
     asks: Callable[[Found, Answers], tuple[Asked, ...]] = of_nothing
     over: Callable[[Found], bool] | None = None
     kept: Callable[[Found], str] = lambda _: ""
+    again: Callable[[Found, Answers], Answers] = lambda _, answers: answers
 
     def is_over(self, found: Found) -> bool:
         """Whether the job goes on to the next."""
@@ -53,6 +54,12 @@ def next_step(found: Found) -> int:
     """The number of the first step that is not over; the last where all are."""
     over = [step.is_over(found) for step in STEPS]
     return over.index(False) if False in over else len(STEPS) - 1
+
+
+def next_after(found: Found, number: int) -> int:
+    """The number of the step after one that was left: itself if it is not over, else the next one that is not."""
+    left = [later for later in range(number, len(STEPS)) if not STEPS[later].is_over(found)]
+    return left[0] if left else next_step(found)
 
 
 def number_of(name: str | None) -> int | None:
@@ -119,16 +126,18 @@ def _opened(verb: str) -> Callable[[Found, Answers], Command]:
 
 STEPS: Final = (
     Step(name="print", does="print the alignment sheets",
-         hint="Print at 100 % and measure the ruler on the sheets: its length is asked for next.",
+         hint="It writes them as a PDF. Print that at 100 % and measure the ruler on it: its length is asked for next.",
          done=states.printed, needs=_nothing, command=_print, asks=questions.of_paper,
-         kept=lambda _: f"Written: {SHEETS}. Print it at 100 %, and measure the ruler on it."),
+         kept=lambda found: f"Written: {found.place_of(SHEETS)}. Print it at 100 %, and measure the ruler on it."),
     Step(name="align", does="align the light to the table",
-         hint="Lay the sheets flat where you cut. The light asks for one printed mark after the other.",
+         hint="Lay the sheets flat where you cut, 1 in the middle, the others towards the corners of the light. It "
+              "asks for one printed mark after the other. By hand, a ruled mat is truer.",
          done=states.aligned, needs=_nothing, command=_align, asks=questions.of_alignment,
-         kept=states.kept_alignment),
+         over=lambda found: found.setup is not None, kept=states.kept_alignment),
     Step(name="ruler", does="ruler test: hold a tape to the light",
          hint="Hold a tape to each line of light and type what it says. Nothing else knows what an inch is.",
-         done=states.ruled, needs=_an_alignment, command=_rule, over=states.ruled_well),
+         done=states.ruled, needs=_an_alignment, command=_rule, over=states.ruled_well,
+         kept=states.kept_ruler),
     Step(name="practise", does="practice piece: a pocket, from paper",
          hint="Fold a sheet of paper, lay its fold on the fold of light, cut along the line, and measure it.",
          done=states.practised, needs=_an_alignment, command=_practise, kept=states.kept_practice),
@@ -141,11 +150,12 @@ STEPS: Final = (
          done=states.drafted, needs=_a_pattern, command=_opened("draft"), kept=states.kept_pattern),
     Step(name="lay", does="lay: fold the cloth, place the pieces",
          hint="How much to buy, how to fold it, and where each piece lies on it.",
-         done=states.laid, needs=_a_pattern, command=_lay, asks=lay_questions.of_cloth, kept=states.kept_lay),
+         done=states.laid, needs=_a_pattern, command=_lay, asks=lay_questions.of_cloth, kept=states.kept_lay,
+         again=lay_questions.again),
     Step(name="cut", does="cut along the light",
          hint="Dim the room, not the floor. Close the blade whenever you put it down, and cut away from your hand.",
          done=states.cut, needs=_a_pattern, command=_opened("cut"), over=states.all_cut, kept=states.kept_cut),
     Step(name="sew", does="the sewing card",
          hint="The steps for this very garment, with its own lengths.",
-         done=_nothing, needs=_a_pattern, command=_opened("card")),
+         done=states.sewn, needs=_a_pattern, command=_opened("card"), over=lambda _: False),
 )  # fmt: skip

@@ -121,12 +121,10 @@ class AlignStation:
     def said(self) -> str:
         """What the crosses are worth, and how many more are usual."""
         left = self.alignment.usual_marks - self.report.placed
-        more = (
-            f"; {left} more {'is' if left == 1 else 'are'} usual"
-            if self.alignment.enough and left > 0
-            else ""
-        )
-        return self.report.words + more
+        if not self.alignment.enough:
+            return self.report.words
+        usual = f"{left} more {'is' if left == 1 else 'are'} usual" if left > 0 else "that is enough, d saves"
+        return f"{self.report.words}; {usual}"
 
     @property
     def _redoing(self) -> bool:

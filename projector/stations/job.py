@@ -3,16 +3,17 @@
 Left and right go through the garments of the folder and on to a new one.
 """
 
+import math
 from dataclasses import dataclass, replace
 from typing import Final
 
-from projector.actions import Accept, Action, Cancel, ChangeSide, ChangeVersion, Finish, Move, Show
-from projector.bindings import BLANK, HELP, QUIT, SIDE, Binding
+from projector.actions import Accept, Action, Aim, Cancel, ChangeSide, ChangeVersion, Finish, Move, Show
+from projector.bindings import BLANK, HELP, POINTER, QUIT, SIDE, Binding
 from projector.errors import ProjectorError
 from projector.job.asked import Asked
 from projector.job.found import Found
 from projector.job.left import Left
-from projector.job.page import Page, Row, page_light
+from projector.job.page import Page, Row, page_light, row_at
 from projector.job.steps import STEPS, next_step
 from projector.lighting.look import STRIP_ASIDE_LIGHT, STRIP_LIGHT
 from projector.person import FAR, across
@@ -20,6 +21,7 @@ from projector.scene import Controls, Layer, Scene
 from projector.words.messages import columns_light
 from projector.words.typed_answer import TypedAnswer
 
+TOUCHED_PX: Final = 20.0  # a mouse goes less far by itself, or when the table is knocked
 NOT_YET_LIGHT: Final = 0.08  # of a step that something is missing for
 JOB_BINDINGS: Final = (
     Binding(
@@ -33,6 +35,8 @@ JOB_BINDINGS: Final = (
     ),
     Binding(shown="enter, page down", says="open the framed step", keys=("return", "enter", "page down"),
             actions=(Accept(),)),
+    replace(POINTER, says="frames a step"),
+    Binding(shown="left button", says="open the framed step", keys=("left button",), actions=(Accept(),)),
     Binding(shown="left, right", says="another garment of this folder, or a new one", keys=("left", "right"),
             actions=(Move(right=-1), Move(right=1))),
     Binding(shown="v", says="another version of its pattern", keys=("v",), actions=(ChangeVersion(),)),
@@ -52,6 +56,7 @@ class JobStation:
     """`chosen` counts the steps; `opens` is the command to run next, once there is one.
 
     `answers` are those given so far to what the step asks. `wants` is what the job is to go on with instead.
+    `rest_px` is where the mouse was when it was first heard of.
     """
 
     found: Found
@@ -62,6 +67,7 @@ class JobStation:
     opens: tuple[str, ...] | None = None
     wants: Left | None = None
     side: int = 0
+    rest_px: tuple[float, float] | None = None
     notice: str = ""
 
     @classmethod
@@ -102,10 +108,16 @@ class JobStation:
                 return replace(self, chosen=number - 1).opened()
             case Accept():
                 return self.opened()
+            case Aim(at_px=at_px):
+                return self._pointed(at_px)
             case ChangeSide():
                 return replace(self, side=across(self.side))
             case _:
                 return self
+
+    def again(self, answers: tuple[str, ...]) -> "JobStation":
+        """The chosen step opened as it was before, with those answers."""
+        return replace(self, answers=STEPS[self.chosen].again(self.found, answers)).opened()
 
     def opened(self) -> "JobStation":
         """With the command of the chosen step to be run; else with what is asked or missing first."""
@@ -198,6 +210,15 @@ class JobStation:
         if len(self.found.versions) > 1:
             ways.append("v: another version")
         return (*ways, "h: keys", "q leaves")
+
+    def _pointed(self, at_px: tuple[float, float]) -> "JobStation":
+        """The step that is pointed at framed, if one is; a mouse that was only touched points at nothing."""
+        if self.rest_px is None:
+            return replace(self, rest_px=at_px)
+        if math.dist(self.rest_px, at_px) < TOUCHED_PX:
+            return self
+        row = row_at(self.page(Controls()), self.screen_px, at_px, upside_down=self.upside_down)
+        return self if row is None or row == self.chosen else replace(self, chosen=row, notice="")
 
     @property
     def _asked(self) -> tuple[Asked, ...]:

@@ -1,7 +1,7 @@
 """What the strip says while a garment is traced: what is set, what comes next, and live lengths."""
 
 import math
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from patterns.parts import Kind
 from patterns.saying import Say
@@ -14,8 +14,6 @@ from projector.words.strip import StripWords
 if TYPE_CHECKING:
     from projector.stations.trace import TraceStation
 
-ROW: Final = 60  # letters of a sentence in one phrase of the strip
-
 
 def trace_words(station: "TraceStation", controls: Controls) -> StripWords:
     """The strip's words for the station as it is."""
@@ -25,7 +23,7 @@ def trace_words(station: "TraceStation", controls: Controls) -> StripWords:
         return StripWords(first=("FROZEN", station.ground.piece), aside=("f frees it",))
     work = station.shown
     aside = ["preview, not true to size"] if controls.preview else []
-    aside += _broken(station.notice)
+    aside += [station.notice] if station.notice else []
     if station.question is not None:
         return StripWords(first=(station.question.words,), aside=(*aside, *_ways_to_answer(station)))
     if station.held is not None:
@@ -93,14 +91,3 @@ def _ways_to_answer(station: "TraceStation") -> list[str]:
     question = station.question
     offers = ["tab: usual names"] if question is not None and question.offers else ["- before it moves it in"]
     return [*offers, "enter: that is it", "escape leaves it as it was", "F1 shows the keys"]
-
-
-def _broken(sentence: str) -> list[str]:
-    """A sentence in phrases that each fit a row of the strip."""
-    rows: list[str] = []
-    for word in sentence.split():
-        if rows and len(rows[-1]) + len(word) < ROW:
-            rows[-1] += f" {word}"
-        else:
-            rows.append(word)
-    return rows

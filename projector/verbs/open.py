@@ -14,7 +14,7 @@ from projector.command_line import parsed, run_parsed
 from projector.errors import MENDABLE, LightLostError, ProjectorError
 from projector.job.found import PRACTICE, Found, patterns_in, without_folder
 from projector.job.left import TABLE, Left, left_path, read_left, write_left
-from projector.job.steps import STEPS, number_of
+from projector.job.steps import STEPS, next_after, number_of
 from projector.outputs import write_bytes
 from projector.session import Session
 from projector.standing import Standing
@@ -59,16 +59,17 @@ class _Job:
         self._screen_name = screen_name
 
     def run(self) -> None:
-        """Begin in the step that was open, if one was."""
+        """Begin in the step that was open, if one was, as it was opened."""
         notice, framed = "", number_of(self._left.step)
-        if framed is not None and STEPS[framed].asked(self._found(), ()) is None:
-            notice, framed = self._open(JobStation.begun(self._found(), self._screen_px, framed).opened())
+        if framed is not None:
+            page = JobStation.begun(self._found(), self._screen_px, framed)
+            notice, framed = self._open(page.again(self._left.answers))
         while (station := self._page(notice, framed)) is not None:
             notice, framed = self._open(station)
 
     def _page(self, notice: str, framed: int | None) -> JobStation | None:
         """The page as it was left; None where the person left it for good."""
-        self._keep(replace(self._left, step=None))
+        self._keep(replace(self._left, step=None, answers=()))
         station = JobStation.begun(self._found(), self._screen_px, framed, notice)
         session = Session(station, preview=not self._window.watches_place)
         run(session, self._window, self._screen_px, lambda _: None)
@@ -84,7 +85,8 @@ class _Job:
         step = STEPS[station.chosen]
         try:
             verb, typed = understood(station.opens)
-            self._keep(learned(replace(self._left, step=step.name), station.opens))
+            left = replace(self._left, step=step.name, answers=station.answers)
+            self._keep(learned(left, station.opens))
             self._prepare(step.name)
             self._run_command(verb, typed)
         except LightLostError:
@@ -92,7 +94,7 @@ class _Job:
         except MENDABLE as error:
             return without_folder(str(error), self._left), station.chosen
         found = self._found()
-        return step.kept(found), None if step.is_over(found) else station.chosen
+        return step.kept(found), next_after(found, station.chosen)
 
     def _prepare(self, step: str) -> None:
         practice = Path(self._left.folder) / PRACTICE
@@ -149,7 +151,7 @@ def left_now(arguments: Namespace, kept: Left | None) -> Left:
     here = str(asked.parent if asked.is_file() else asked)
     left = kept if kept is not None and kept.folder == here else _begun_in(here, kept)
     if asked.is_file() and asked.name not in (left.pattern, TABLE):
-        left = replace(left, pattern=asked.name, pattern_version=None, step=None)
+        left = replace(left, pattern=asked.name, pattern_version=None, step=None, answers=())
     if arguments.display is not None:
         left = replace(left, display=arguments.display, window_px=None)
     if arguments.window is not None:
@@ -168,7 +170,9 @@ def _begun_in(folder: str, kept: Left | None) -> Left:
     paths = [Path(folder) / name for name in patterns_in(Path(folder))]
     latest = max(paths, key=lambda path: path.stat().st_mtime, default=None)
     left = (
-        Left(folder=folder) if kept is None else replace(kept, folder=folder, step=None, pattern_version=None)
+        Left(folder=folder)
+        if kept is None
+        else replace(kept, folder=folder, step=None, answers=(), pattern_version=None)
     )
     return replace(left, pattern=None if latest is None else latest.name)
 

@@ -15,7 +15,7 @@ from patterns.measures import Unit
 from patterns.saying import Say
 from projector.job.found import PRACTICE, SHEETS, Found
 from projector.job.left import Left, read_left
-from projector.job.steps import STEPS, number_of
+from projector.job.steps import STEPS, next_after, number_of
 from projector.laying.ground import LayGround
 from projector.laying.lay_file import lay_path, read_lay
 from projector.lighting.canvas import frame
@@ -41,8 +41,11 @@ def key_of(step: str) -> str:
 def page(left: Left, chosen: str | None = None, left_step: str | None = None) -> Pixels:
     """What the page of the job must look like; `left_step` is the step that was left just now."""
     found = Found.of(left, SCREEN_PX)
-    said = "" if left_step is None else STEPS[number_of(left_step) or 0].kept(found)
-    station = replace(JobStation.begun(found, SCREEN_PX, number_of(chosen), said), side=left.side)
+    number, said = number_of(chosen), ""
+    if left_step is not None:
+        step = number_of(left_step) or 0
+        number, said = next_after(found, step), STEPS[step].kept(found)
+    station = replace(JobStation.begun(found, SCREEN_PX, number, said), side=left.side)
     return frame((layer.draw() for layer in station.scene(Controls())), SCREEN_PX)
 
 
@@ -77,7 +80,13 @@ def test_the_first_time_it_leads_from_the_sheets_to_the_first_mark(
         desk.wait_for(lambda _: (folder / SHEETS).exists(), "sheets on disk")
         desk.wait_for(lambda pixels: not np.array_equal(pixels, first), "the page after printing")
         desk.keys("Return", "Return", "Return")  # align, by sheets; their ruler is as long as it should be
-        desk.wait_for(lambda _: (kept := read_left(state)) is not None and kept.step == "align", "aligning")
+        desk.wait_for(
+            lambda _: (
+                (kept := read_left(state)) is not None
+                and (kept.step, kept.answers) == ("align", ("sheets", "8 in"))
+            ),
+            "aligning",
+        )
         desk.keys("q", "q")
         code, _, errors = program.end()
     assert (code, errors) == (0, "")

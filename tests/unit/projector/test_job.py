@@ -14,16 +14,20 @@ from patterns.laying.folding import Fold, Folding
 from patterns.laying.lay import Lay
 from patterns.measures import in_words
 from patterns.pattern import Version
-from projector.actions import Accept, Cancel, ChangeVersion, Finish, Move, Show, Type, Undo
+from projector.actions import Accept, Aim, Cancel, ChangeVersion, Finish, Move, Show, Type, Undo
+from projector.aligning.crosses import crosses_path
+from projector.bindings import action_of
 from projector.command_line import parsed
 from projector.cutting.work import CopyWork, CutWork
 from projector.errors import ProjectorError
 from projector.job.found import PRACTICE, SHEETS, Found, without_folder
+from projector.job.lay_questions import BEST, NO, TO_BUY
 from projector.job.left import Left
 from projector.job.page import page_light
 from projector.job.states import PRACTICE_MEASURES
-from projector.job.steps import STEPS, next_step, number_of
+from projector.job.steps import STEPS, next_after, next_step, number_of
 from projector.laying.lay_file import lay_path, write_lay
+from projector.person import FAR
 from projector.places import places_path, write_work
 from projector.scene import Controls
 from projector.stations.job import JobStation
@@ -32,6 +36,7 @@ from tests.unit.patterns.hand_lays import on_fold
 from tests.unit.projector.samples import a_map, a_setup, an_alignment
 
 SCREEN_PX = (1920, 1080)
+LIKE_SHOWN = (TO_BUY, BEST, NO, NO)
 
 
 def found(left: Left) -> Found:
@@ -256,6 +261,8 @@ def test_a_lay_that_is_kept_is_said_and_opened_as_it_was_planned(drafting: Left)
     write_lay(lay_path(drafting.pattern_path), None, Lay(folding=folding, placed=(placed,)), Unit.IN)
     assert STEPS[number_of("lay") or 0].done(found(drafting)) == "60 in wide, 7/8 yd"
     assert opened(drafting, "lay")[-1] == str(drafting.table_path)
+    fallen = JobStation.begun(found(drafting), SCREEN_PX, number_of("lay")).again(("45 in", *LIKE_SHOWN))
+    assert "--width" not in (fallen.opens or ())
     wrong = "Kept in overtop.lay.json, but back is cut not at all; 1 is wanted."
     assert STEPS[number_of("lay") or 0].kept(found(drafting)) == wrong
     lay_path(drafting.pattern_path).write_text("[]", encoding="utf-8")
@@ -292,6 +299,47 @@ def test_the_page_does_not_jump_when_more_is_said(drafting: Left) -> None:
     rows = [page_light(page.page(Controls()), SCREEN_PX, upside_down=False)[2] for page in pages]
     for row in rows[1:]:
         np.testing.assert_array_equal(row.points, rows[0].points)
+
+
+@pytest.mark.parametrize("side", [0, FAR])
+def test_the_mouse_frames_the_step_that_it_points_at_and_its_button_opens_it(
+    drafting: Left, side: int
+) -> None:
+    begun = replace(JobStation.begun(found(drafting), SCREEN_PX), side=side).after(Aim(at_px=(900.0, 500.0)))
+    assert begun.chosen == begun.after(Aim(at_px=(910.0, 510.0))).chosen == next_step(found(drafting))
+    for chosen in range(len(STEPS)):
+        framed = replace(begun, chosen=chosen).page(Controls())
+        x, y = page_light(framed, SCREEN_PX, upside_down=side == FAR)[-1].points[:4].mean(axis=0).tolist()
+        pointed = begun.after(Aim(at_px=(x, y)))
+        assert pointed.chosen == chosen
+        assert pointed.after(Aim(at_px=(0.0, 0.0))) is pointed
+    button = action_of(begun.bindings, "left button", shift=False)
+    assert button == Accept()
+
+
+def test_a_step_that_asks_goes_on_after_a_fall_as_it_was_answered(drafting: Left) -> None:
+    for name, *answers in (
+        ("align", "mat", "1 in", "36x24 in"),
+        ("trace", "yoke"),
+        ("lay", "60 in", *LIKE_SHOWN),
+    ):
+        begun = JobStation.begun(found(drafting), SCREEN_PX, number_of(name))
+        command = opened(drafting, name, *answers)
+        assert list(begun.again(tuple(answers)).opens or ()) == command
+        assert begun.again(()).question is not None
+
+
+def test_crosses_that_wait_are_said_until_there_is_an_alignment(left: Left) -> None:
+    crosses_path(left.table_path).write_text('{"crosses": [{}, {}]}', encoding="utf-8")
+    assert STEPS[number_of("align") or 0].done(found(left)) == "2 crosses placed"
+    assert not STEPS[number_of("align") or 0].is_over(found(left))
+
+
+def test_after_a_step_comes_the_next_that_is_not_over_whatever_was_passed_over(drafting: Left) -> None:
+    seen = found(drafting)
+    assert next_step(seen) < (number_of("trace") or 0)
+    assert next_after(seen, number_of("trace") or 0) == number_of("lay")
+    assert next_after(seen, number_of("cut") or 0) == number_of("cut")
 
 
 def test_the_pocket_measures_what_the_page_says(tmp_path: Path) -> None:
