@@ -1,7 +1,7 @@
 """Redraws only what changed: a moved piece costs its own tile, never the whole screen."""
 
 from collections import OrderedDict
-from collections.abc import Hashable, Iterator, Sequence
+from collections.abc import Hashable, Iterable
 from typing import Final
 
 from calibration.frames import Gray
@@ -26,9 +26,10 @@ class Painter:
             self._kept.popitem(last=False)
         tiles = list(self._shown.values())
         dirty = [
-            rect
-            for name in before.keys() | self._shown.keys()
-            for rect in _changed(before.get(name, EMPTY), self._shown.get(name, EMPTY))
+            tiles_of.get(name, EMPTY).rect
+            for name in dict.fromkeys((*before, *self._shown))
+            if before.get(name) is not self._shown.get(name)
+            for tiles_of in (before, self._shown)
         ]
         return [(rect, compose(tiles, rect)) for rect in _apart(dirty)]
 
@@ -45,19 +46,14 @@ class Painter:
         return drawn
 
 
-def _changed(old: Tile, new: Tile) -> Iterator[Rect]:
-    """What of the screen two tiles of a layer cover: one part, or two where much lies between them."""
-    if old is new:
-        return
-    joined = old.rect.join(new.rect)
-    parts = [joined] if joined.area <= old.rect.area + new.rect.area else [old.rect, new.rect]
-    yield from (rect for rect in parts if not rect.is_empty)
-
-
-def _apart(rects: Sequence[Rect]) -> list[Rect]:
-    """The rects without those that lie within another."""
-    kept: list[Rect] = []
-    for rect in sorted(rects, key=lambda one: -one.area):
-        if not any(rect.meet(larger) == rect for larger in kept):
-            kept.append(rect)
-    return kept
+def _apart(rects: Iterable[Rect]) -> list[Rect]:
+    """Rects that hold all of these: two of them in one, unless much lies between them."""
+    apart: list[Rect] = []
+    for rect in rects:
+        joined = rect
+        while near := [other for other in apart if joined.join(other).area <= joined.area + other.area]:
+            apart.remove(near[0])
+            joined = joined.join(near[0])
+        if not joined.is_empty:
+            apart.append(joined)
+    return apart

@@ -44,18 +44,20 @@ def repeats_light(
 
     Where only a part of the line is shown, (n, 2) table inches close to one another, only those beside that part.
     """
-    paths = [placement.placed(path) for path in repeats(piece, placement.opened and piece.fold is not None)]
+    found = repeats(piece, placement.opened and piece.fold is not None)
+    paths = placement.placed(found.reshape(-1, 2)).reshape(found.shape)
     if shown_in is not None:
-        paths = [path for path in paths if np.hypot(*(shown_in - path[SAMPLES // 2]).T).min() < REACH_IN]
-    if not paths:
+        away = shown_in - paths[:, SAMPLES // 2, None]
+        paths = paths[np.hypot(away[..., 0], away[..., 1]).min(axis=1) < REACH_IN]
+    if not len(paths):
         return ()
-    points, ends = followed(paths, lit.span_in)
+    points, ends = followed(list(paths), lit.span_in)
     return look.seen(chalk_light(Chalk(points_in=points, ends=ends, styles=((REPEAT, len(paths)),)), lit))
 
 
 @lru_cache(maxsize=64)
-def repeats(piece: DraftedPiece, opened: bool) -> tuple[Array, ...]:
-    """Paths in piece inches, about `EVERY_IN` apart along the cut line; none near a corner or a mark across it."""
+def repeats(piece: DraftedPiece, opened: bool) -> Array:
+    """(n, SAMPLES, 2) piece inches: paths about `EVERY_IN` apart along the cut line, none near a corner or a mark."""
     lines = lines_of(piece, Placement(opened=opened))
     flip = np.array([1.0, -1.0])  # placed at the origin, y is up
     (cut,) = (line for line in lines if line.kind is LineKind.CUT)
@@ -66,7 +68,9 @@ def repeats(piece: DraftedPiece, opened: bool) -> tuple[Array, ...]:
     area = shapely.Polygon(path)
     shapely.prepare(area)
     found = [_beside(run, at, area) for run in _runs(path) for at in _places(run)]
-    return tuple(one for one in found if _clear(one, area, marks, half=piece.fold is not None and not opened))
+    half = piece.fold is not None and not opened
+    clear = [one for one in found if _clear(one, area, marks, half=half)]
+    return np.array(clear).reshape(-1, SAMPLES, 2)
 
 
 def _runs(path: Array) -> list[Array]:
