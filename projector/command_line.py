@@ -15,6 +15,7 @@ from projector.usage.cut import CUT
 from projector.usage.demo import DEMO
 from projector.usage.draft import DRAFT
 from projector.usage.export import EXPORT
+from projector.usage.import_ import IMPORT
 from projector.usage.lay import LAY
 from projector.usage.open import OPEN
 from projector.usage.sheet import SHEET
@@ -23,7 +24,8 @@ from projector.usage.trace import TRACE
 from projector.usage.verb import Verb
 
 VERBS: Final = {
-    verb.name: verb for verb in (DEMO, SHEET, ALIGN, CHECK, TRACE, TAPE, DRAFT, LAY, CUT, CARD, EXPORT, OPEN)
+    verb.name: verb
+    for verb in (DEMO, SHEET, ALIGN, CHECK, TRACE, TAPE, DRAFT, LAY, CUT, CARD, EXPORT, IMPORT, OPEN)
 }
 MENDABLE_EXIT: Final = 1
 

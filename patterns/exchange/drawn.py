@@ -44,9 +44,14 @@ _ROLES: Final = MappingProxyType(
         **dict.fromkeys(("fold", "mirror"), Role.FOLD),
         **dict.fromkeys(("grain", "grainline"), Role.GRAIN),
         **dict.fromkeys(("notch", "notches"), Role.NOTCH),
-        **dict.fromkeys(("sign", "tick", "clip", "centre", "words", "text", "annotation"), Role.OTHER),
+        **dict.fromkeys(("sign", "tick", "clip", "words", "text", "annotation"), Role.OTHER),
     }
 )
+
+_WHOLE: Final = (
+    "centre",
+    "center",
+)  # a line's whole name; within one they speak of the piece, "centre front"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,6 +109,8 @@ def role_of(*names: str) -> Role:
     (<Role.SEAM: 'seam line'>, <Role.OTHER: 'other'>, <Role.GRAIN: 'grain'>, <Role.UNSAID: 'unsaid'>)
     """
     for name in names:
+        if name in _WHOLE:
+            return Role.OTHER
         found = {_ROLES[word] for word in map(str.lower, _WORD.findall(name)) if word in _ROLES}
         if Role.OTHER in found:
             return Role.OTHER

@@ -1,47 +1,89 @@
-"""Points along an edge that is given exactly to a path of few points, by the fitter of traced edges."""
+"""Points along an edge that is given exactly to the path of few points that runs through them as it was drawn."""
 
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
 import numpy as np
 import shapely
 
-from patterns.curves import Array
+from patterns.curves import Array, Curve
+from patterns.exchange.cubic_fitting import cubics_along, strays_in
+from patterns.exchange.drawn import SaidEdge
 from patterns.exchange.turns import Flags
-from patterns.tracing.curve_fitting import Fitted, fitted
+from patterns.measures import Unit
+from patterns.parts import Bend, Edge
+from patterns.tracing.curve_fitting import fitted
+from patterns.tracing.traced_edges import path_of
 
-CLOSE_IN: Final = 0.0013  # from a drawn line to its fit: with flattening and rounding within two thousandths
-_AIMS_IN: Final = (
-    0.0007,
-    0.0004,
-    0.0002,
-)  # tried in turn: a stray near an edge's end counts for less in a fit
-_SPACING_IN: Final = 0.03  # of the points fitted to
+CLOSE_IN: Final = 0.001  # from a drawn line to its fit: with flattening and rounding within two thousandths
+STRAIGHT_IN: Final = 0.0005  # that a straight line strays
+_AIM_IN: Final = 0.0006  # of a spline: a stray near an end counts for less in its fit
+_SPACING_IN: Final = 0.05  # of the points that a spline is fitted to
 _FEWEST: Final = 16
+_TURN_RAD: Final = float(
+    np.radians(0.3)
+)  # that a spline may leave its ends beside the cubics, which go as drawn
 
 
-def fits_along(points: Array, sharp: Flags) -> list[tuple[Fitted, float]]:
-    """Paths along (n, 2) points, one after another, broken where they are `sharp` (n,); and how far each strays."""
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Run:
+    """A smooth part of an edge: `points` (k, 2) of its path, and how far the drawing strays from it."""
+
+    points: Array
+    bend: Bend
+    stray_in: float
+
+    @property
+    def curve(self) -> Curve:
+        """The path as a curve."""
+        made = {Bend.STRAIGHT: Curve.straight, Bend.SMOOTH: Curve.smooth, Bend.BEZIER: Curve.bezier}
+        return made[self.bend](self.points)
+
+
+def edge_along(points: Array, sharp: Flags, said: SaidEdge, unit: Unit) -> tuple[Edge, float]:
+    """The edge along (n, 2) points, with kinks where they are `sharp` (n,); and how far it strays from them at most."""
     breaks = [0, *(i for i in range(1, len(points) - 1) if sharp[i]), len(points) - 1]
-    return [_fit(points[start : end + 1]) for start, end in pairwise(breaks)]
+    runs = [_run(points[start : end + 1]) for start, end in pairwise(breaks)]
+    bend, path = _joined(runs)
+    edge = Edge(name=said.name, kind=said.kind, path=path_of(path, unit), bend=bend, allowance=said.allowance)
+    return edge, max(run.stray_in for run in runs)
 
 
-def _fit(points: Array) -> tuple[Fitted, float]:
+def _joined(runs: Sequence[_Run]) -> tuple[Bend, Array]:
+    """One path of all the runs."""
+    if len(runs) == 1:
+        return runs[0].bend, runs[0].points
+    if all(run.bend is Bend.STRAIGHT for run in runs):
+        return Bend.STRAIGHT, np.concatenate([runs[0].points, *(run.points[1:] for run in runs[1:])])
+    chain = Curve.chain(*(run.curve for run in runs)).beziers
+    return Bend.BEZIER, np.concatenate([chain[:, :3].reshape(-1, 2), chain[-1:, 3]])
+
+
+def _run(points: Array) -> _Run:
+    """A straight line where that is enough, one cubic, or whichever has fewer points of a spline and several cubics."""
+    chord = points[[0, -1]]
+    off_in = float(shapely.distance(shapely.LineString(chord), shapely.points(points)).max())
+    if off_in <= STRAIGHT_IN:
+        return _Run(points=chord, bend=Bend.STRAIGHT, stray_in=off_in)
+    cubics, stray_in = cubics_along(points, CLOSE_IN)
+    drawn = _Run(points=cubics, bend=Bend.BEZIER, stray_in=stray_in)
+    spline = _spline(points) if len(cubics) > 4 else drawn
+    fewer = len(spline.points) < len(cubics) and spline.stray_in <= max(CLOSE_IN, stray_in)
+    return spline if fewer and _as_directed(spline.curve, drawn.curve) else drawn
+
+
+def _spline(points: Array) -> _Run:
     line = shapely.LineString(points)
     count = max(int(line.length / _SPACING_IN), _FEWEST)
     along = shapely.get_coordinates(shapely.line_interpolate_point(line, np.linspace(0, line.length, count)))
-    tries: list[tuple[Fitted, float]] = []
-    for aim_in in _AIMS_IN:
-        fit = fitted(along[1:-1], points[0], points[-1], aim_in=aim_in)
-        tries.append((fit, _stray(fit, points)))
-        if tries[-1][1] <= CLOSE_IN:
-            break
-    return min(tries, key=lambda one: one[1])
+    fit = fitted(along[1:-1], points[0], points[-1], aim_in=_AIM_IN)
+    return _Run(points=fit.points, bend=fit.bend, stray_in=strays_in(fit.curve, points))
 
 
-def _stray(fit: Fitted, points: Array) -> float:
-    """How far the two lie apart at most, both ways."""
-    one, other = shapely.LineString(fit.curve.points), shapely.LineString(points)
-    there = shapely.distance(other, shapely.points(fit.curve.points)).max()
-    back = shapely.distance(one, shapely.points(points)).max()
-    return float(max(there, back))
+def _as_directed(one: Curve, other: Curve) -> bool:
+    """Whether the two leave their start and arrive at their end in the same directions."""
+    cosines = float(one.start_tangent @ other.start_tangent), float(one.end_tangent @ other.end_tangent)
+    return min(cosines) >= math.cos(_TURN_RAD)

@@ -8,7 +8,7 @@ import numpy as np
 
 from patterns.exchange.allowances import allowance_of, measured
 from patterns.exchange.edged_walk import EdgedWalk, edged_walk
-from patterns.exchange.fitted_edges import fits_along
+from patterns.exchange.fitted_edges import edge_along
 from patterns.exchange.piece_marks import grain_of, notches_of
 from patterns.exchange.said import cut_count
 from patterns.exchange.seam_outline import SeamOutline
@@ -18,7 +18,6 @@ from patterns.parts import Allowance, CutCount, Edge, Kind
 from patterns.piece import Piece
 from patterns.saying import Say
 from patterns.tracing.curve_fitting import CLOSE_IN
-from patterns.tracing.traced_edges import edge_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -63,12 +62,12 @@ def _edges(walk: EdgedWalk, unit: Unit) -> tuple[tuple[Edge, ...], float]:
     _, sharp = kinks(walk.points if walk.fold else walk.points[:-1])
     if not walk.fold:
         sharp = np.append(sharp, sharp[0])
-    edges, strays = [], []
-    for said, (start, end) in zip(walk.edges, pairwise(walk.ends), strict=True):
-        fits = fits_along(walk.points[start : end + 1], sharp[start : end + 1])
-        strays += [stray for _, stray in fits]
-        edges.append(edge_of(said.name, said.kind, [fit for fit, _ in fits], unit))
-    return tuple(edges), max(strays)
+    spans = zip(walk.edges, pairwise(walk.ends), strict=True)
+    made = [
+        edge_along(walk.points[start : end + 1], sharp[start : end + 1], said, unit)
+        for said, (start, end) in spans
+    ]
+    return tuple(edge for edge, _ in made), max(stray for _, stray in made)
 
 
 def _allowances(outline: SeamOutline, walk: EdgedWalk, unit: Unit) -> Iterator[Allowance | None]:

@@ -70,10 +70,10 @@ def target_of(element: ElementTree.Element) -> str:
 
 
 def names_of(element: ElementTree.Element) -> tuple[str, ...]:
-    """What an element is called: its title, a label, its id, its class; names that a program made up left out."""
+    """What an element is called: its class, its title, a label, its id; names that a program made up left out."""
     title = next((child.text or "" for child in element if tag_of(child) == "title"), "")
     label = next((value for key, value in element.attrib.items() if _LABEL.fullmatch(key)), "")
-    names = (" ".join(title.split()), label, element.get("id", ""), element.get("class", ""))
+    names = (element.get("class", ""), " ".join(title.split()), label, element.get("id", ""))
     return tuple(name for name in names if name and not _MADE_UP.fullmatch(name))
 
 
