@@ -13,6 +13,7 @@ from patterns.errors import PatternError
 from patterns.exchange.asked import Asked
 from patterns.exchange.drawn import Drawing, DrawnPiece
 from patterns.exchange.dxf_in import dxf_drawing
+from patterns.exchange.pdf_in import pdf_drawing
 from patterns.exchange.rings import outlines, told_apart
 from patterns.exchange.seam_outline import seam_outline
 from patterns.exchange.seam_piece import ImportedPiece, seam_piece
@@ -22,7 +23,7 @@ from patterns.parts import LONGEST_NAME
 from patterns.pattern import MOST_PIECES
 from patterns.saying import Say, lengths_said_in
 
-READERS: Final = MappingProxyType({".svg": svg_drawing, ".dxf": dxf_drawing})
+READERS: Final = MappingProxyType({".svg": svg_drawing, ".dxf": dxf_drawing, ".pdf": pdf_drawing})
 LARGEST_IN: Final = 400.0  # across a piece: longer than any cloth is laid, so a slip of scale
 
 
@@ -36,7 +37,7 @@ class Imported:
 
 
 def imported(path: Path, asked: Asked, unit: Unit | None = None) -> Imported:
-    """The pieces of an SVG or DXF file, written in `unit`, or in the file's own where that is None.
+    """The pieces of an SVG, DXF or PDF file, written in `unit`, or in the file's own where that is None.
 
     Raises PatternError, with all that is wrong of all pieces, where one cannot be made.
     """

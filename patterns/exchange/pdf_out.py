@@ -13,6 +13,7 @@ from patterns.cutting.marks import LineKind
 from patterns.errors import PatternError
 from patterns.exchange.marked import GAP_IN, MarkedPiece, Spread, as_string, label_corners, spread
 from patterns.exchange.paper_pen import BLACK, GREY, PALE, Pen
+from patterns.exchange.svg_out import spread_svg
 from patterns.exchange.tiles import MARGIN_IN, OVERLAP_IN, Tile, Tiling, tilings
 from patterns.measures import Unit
 from patterns.paper.drawing import CHECKS_IN
@@ -22,6 +23,7 @@ from patterns.saying import Say
 if TYPE_CHECKING:
     from fpdf import FPDF
 
+ATTACHED: Final = "pieces.svg"
 LONGEST_PAGE_IN: Final = 200.0  # of a PDF's page (ISO 32000, annex C)
 WORDS_IN: Final = 0.12
 TITLE_IN: Final = 0.2
@@ -44,7 +46,7 @@ def one_page_pdf(sheet: Spread, unit: Unit) -> bytes:
             f"side by side the pieces take {say(size[0])} by {say(size[1])}, and a page of a PDF is at most "
             f"{say(LONGEST_PAGE_IN)} long; name fewer with --piece, or print on sheets with --paper"
         )
-    pdf = _new(sheet.name)
+    pdf = _new(sheet, unit)
     pen = _page(pdf, size, np.zeros(2))
     _draw(pen, sheet.pieces)
     _square(pen, np.array([GAP_IN, -size[1] + GAP_IN]), check_in, Say(unit))
@@ -58,18 +60,22 @@ def tiled_pdf(name: str, pieces: Sequence[MarkedPiece], paper: str, unit: Unit) 
         return min(tilings(sheet, paper), key=lambda one: len(one.tiles))
 
     tiling = fewest(spread(name, pieces, lambda sheet: len(fewest(sheet).tiles)))
-    pdf, say, check_in = _new(name), Say(unit), CHECKS_IN[unit]
+    pdf, say, check_in = _new(tiling.sheet, unit), Say(unit), CHECKS_IN[unit]
     _plan(pdf, tiling, check_in, say)
     for tile in tiling.tiles:
         _tile(pdf, tiling, tile, check_in, say)
     return bytes(pdf.output()), tiling
 
 
-def _new(title: str) -> "FPDF":
+def _new(sheet: Spread, unit: Unit) -> "FPDF":
+    """A PDF without pages that carries the same pieces as a drawing, to be read back with all their names."""
     from fpdf import FPDF  # costs 0.4 s, and only here is it needed
 
     pdf = FPDF(unit="in")
-    pdf.set_title(title)
+    pdf.set_title(sheet.name)
+    pdf.embed_file(
+        bytes=spread_svg(sheet, unit).encode("utf-8"), basename=ATTACHED, mime_type="image/svg+xml"
+    )
     pdf.set_auto_page_break(False)
     return pdf
 

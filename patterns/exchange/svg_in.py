@@ -62,7 +62,12 @@ def svg_drawing(path: Path, scale_in: float | None) -> Drawing:
 
     Raises PatternError where it is no SVG that can be read, has a document type, or says no true size.
     """
-    root = parsed(content_of(path), path)
+    return svg_drawing_of(content_of(path), path, scale_in)
+
+
+def svg_drawing_of(content: bytes, path: Path, scale_in: float | None) -> Drawing:
+    """The same of what a file or a part of it holds."""
+    root = parsed(content, path)
     size = true_size(root, path) if scale_in is None else np.array([[scale_in, 0, 0], [0, scale_in, 0]])
     walk = _Walk(file=path, known={element.get("id", ""): element for element in root.iter()})
     try:

@@ -182,13 +182,13 @@ class _Pen:
 
     def curveTo(self, *places: tuple[float, float]) -> None:  # noqa: N802
         """A cubic."""
-        self._go(_chords(self._inches(self.at, *places)), places[-1])
+        self._go(chords(self._inches(self.at, *places)), places[-1])
 
     def qCurveTo(self, *places: tuple[float, float]) -> None:  # noqa: N802
         """A quadratic, as the cubic that it is."""
         start, middle, end = self._inches(self.at, *places)
         cubic = np.stack([start, start + (middle - start) * 2 / 3, end + (middle - end) * 2 / 3, end])
-        self._go(_chords(cubic), places[-1])
+        self._go(chords(cubic), places[-1])
 
     def arcTo(  # noqa: N802
         self, rx: float, ry: float, turn: float, large: bool, sweep: bool, place: tuple[float, float]
@@ -241,6 +241,6 @@ class _Pen:
         return placed(points, self.matrix)
 
 
-def _chords(cubic_in: Array) -> Array:
+def chords(cubic_in: Array) -> Array:
     """(n, 2) inches along a cubic (4, 2), its start left out."""
     return Curve(cubic_in[None]).points[1:]
