@@ -193,7 +193,15 @@ def _reach(kept: Mapping[str, Any]) -> Reach:
         end_in=float(kept["end_in"]),
         slide_in=(float(x), float(y)),
         crosses=None if crosses is None else _reach_crosses(crosses),
+        across_in=_span(kept.get("across_in")),
     )
+
+
+def _span(kept: Any) -> tuple[float, float] | None:
+    if kept is None:
+        return None
+    low, high = kept
+    return float(low), float(high)
 
 
 def _reach_crosses(kept: Mapping[str, Any]) -> ReachCrosses:

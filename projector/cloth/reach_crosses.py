@@ -16,7 +16,8 @@ from patterns.cutting.placement import Placement
 from patterns.tracing.hand_trace import Place
 from projector.cloth.laid_pieces import outline_in
 from projector.cloth.on_cloth import LEAST_APART_IN, MARK_IN
-from projector.cloth.reach_split import STEP_IN, cut_path, split_of
+from projector.cloth.reach_lanes import split_of
+from projector.cloth.reach_split import STEP_IN, cut_path
 from projector.cloth.reaches import ReachCrosses, Reaches, Room
 from projector.errors import ProjectorError
 
@@ -42,11 +43,9 @@ def crosses_between(
     `placement` is where the piece lay when its reaches were planned. Raises ProjectorError where what both show is
     too small for two.
     """
-    after = reaches.reaches[number + 1]
     outline = placement.lifted(cut_path(piece, placement))
-    along = reaches.along_in(outline)
-    ahead = outline[(along >= after.start_in - STEP_IN) & (along <= after.end_in)]
-    join = outline[np.abs(along - after.start_in) <= STEP_IN]
+    ahead = outline[reaches.block(number + 1, STEP_IN).holds(outline)]
+    join = ahead[reaches.block(number, STEP_IN).holds(ahead)]
     cloth = shapely.Polygon(outline_in(piece, placement))
     slides = [reach.slide_in for reach in reaches.reaches[number : number + 2]]
     places = [_lifted(placement, place) for place in _lit_in_all(cloth, slides, room)]
@@ -56,7 +55,9 @@ def crosses_between(
             "two reaches show too little cloth in common for two crosses: lay the piece anew"
         )
     best = min(pairs, key=lambda pair: _most(pair, ahead) + _stretch_unseen_in(pair))
-    return ReachCrosses(marks_in=best, at_join_in=_most(best, join), at_most_in=_most(best, ahead))
+    return ReachCrosses(
+        marks_in=best, at_join_in=_most(best, join if len(join) else ahead), at_most_in=_most(best, ahead)
+    )
 
 
 def error_in(marks_in: tuple[Place, Place], points_in: Array) -> Array:

@@ -22,7 +22,6 @@ NAME_IN: Final = 2.5  # at most: it is read beside the reach, not across the tab
 STATE_PART: Final = 0.5  # of the name's height
 LINE_PART: Final = 1.5  # from line to line, in parts of the name's height
 CLEAR_IN: Final = 0.3  # between the words and the lines
-FAR_IN: Final = 500.0
 SIGNS: Final = (LineKind.FOLD_SIGN, LineKind.GRAIN, LineKind.SEAM, LineKind.CENTRE)
 
 
@@ -49,11 +48,8 @@ def reach_labels(
 def _room(piece: DraftedPiece, opened: bool, reaches: Reaches, number: int) -> tuple[Array, float]:
     """The middle (2,) and the radius of the largest circle clear of all lines within the reach, in piece inches."""
     flat = Placement(opened=opened)
-    reach, along = reaches.reaches[number], np.array(reaches.along)
-    across = np.array([-along[1], along[0]]) * FAR_IN
-    start, end = along * reach.start_in, along * reach.end_in
-    band = shapely.Polygon([start - across, end - across, end + across, start + across])
-    room = shapely.Polygon(outline_in(piece, flat) * (1.0, -1.0)).buffer(0).intersection(band)
+    whole = shapely.Polygon(outline_in(piece, flat) * (1.0, -1.0)).buffer(0)
+    room = whole.intersection(reaches.block(number).polygon)
     lines = [line.points * (1.0, -1.0) for line in lines_of(piece, flat) if line.kind in SIGNS]
     room = room.difference(shapely.MultiLineString(lines).buffer(CLEAR_IN))
     circle = shapely.get_coordinates(shapely.maximum_inscribed_circle([room], tolerance=[0.1]))

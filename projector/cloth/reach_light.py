@@ -1,21 +1,23 @@
 """One reach of a piece in light: bright what is cut now, dim a little beyond, and a sign where the reach ends."""
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Final
 
 import numpy as np
+import shapely
 
 from calibration.frames import Array
 from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.labels import Label
 from patterns.cutting.marks import Line, LineKind, lines_of
 from patterns.cutting.placement import Placement
-from projector.cloth.laid_pieces import LaidPieces
+from projector.cloth.laid_pieces import LaidPieces, outline_in
 from projector.cloth.reach_labels import reach_labels
 from projector.cloth.reach_split import cut_path
-from projector.cloth.reaches import LAP_IN, Reaches
+from projector.cloth.reaches import LAP_IN, Block, Reaches
+from projector.lighting.letters import words_width
 from projector.lighting.light import Chalk, chalk, chalk_light, label_light, labels_light
 from projector.lighting.lit_area import LitArea
 from projector.lighting.look import LineStyle
@@ -33,14 +35,15 @@ TEETH_IN: Final = (5.0, 0.8)  # of the break line: as far apart, as high
 SAID_IN: Final = 0.6
 SAID_PART: Final = 0.35  # of the way over the piece: clear of grain and fold
 SAID_LIGHT: Final = 0.5
+JUST_IN: Final = 0.01
+AROUND: Final = ((-1, -1), (1, -1), (1, 1), (-1, 1), (-1, -1))
 AFTER_IN: Final = 0.9  # the words are beyond the sign, where nothing is cut yet
 
 
 def part_in(laid: LaidPieces, reaches: Reaches, number: int) -> Array:
     """(n, 2) table inches of the cut line that is shown in a reach, counted from 0: with what is seen beyond it."""
     path = cut_path(laid.piece, laid.placement)
-    along, reach = reaches.along_in(laid.placement.lifted(path)), reaches.reaches[number]
-    part: Array = path[(along >= reach.start_in - LAP_IN / 2) & (along <= reach.end_in + LAP_IN / 2)]
+    part: Array = path[reaches.block(number, LAP_IN / 2).holds(laid.placement.lifted(path))]
     return part
 
 
@@ -61,11 +64,12 @@ def reach_light(
         for drawn in (dim, bright)
         for stroke in chalk_light(replace(drawn, points_in=placement.placed(drawn.points_in)), lit)
     ]
+    signs = end_signs(piece, placement, reaches, number, person)
     words = labels_light(tuple(reach_labels(piece, placement, reaches, number, person, states)), lit)
     return (
         *look.seen(tuple(lines)),
         *look.seen(words),
-        *look.seen(_end(piece, placement, reaches, number, lit, person)),
+        *look.seen(tuple(stroke for sign in signs for stroke in _end_light(sign, lit))),
     )
 
 
@@ -74,13 +78,10 @@ def _chalked(
     piece: DraftedPiece, opened: bool, reaches: Reaches, number: int, span_in: float, look: Look
 ) -> tuple[Chalk, Chalk]:
     """What is cut in the reach, and what is seen beyond it, in piece inches."""
-    reach, lines = reaches.reaches[number], lines_of(piece, Placement(opened=opened))
-    last = number + 1 == len(reaches.reaches)
-    start = -np.inf if number == 0 else reach.start_in
-    end = np.inf if last else reach.end_in
-    beyond = [(start - LAP_IN / 2, start), (end, end + LAP_IN / 2)]
-    bright = chalk(_between(lines, reaches, start, end), span_in, look)
-    shown = chalk([line for ends in beyond for line in _between(lines, reaches, *ends)], span_in, look)
+    block, lines = reaches.block(number), lines_of(piece, Placement(opened=opened))
+    margins = block.margins(LAP_IN / 2)
+    bright = chalk(_within(lines, block), span_in, look)
+    shown = chalk([line for margin in margins for line in _within(lines, margin)], span_in, look)
     dim = replace(
         shown, styles=tuple((replace(style, light=DIM * style.light), n) for style, n in shown.styles)
     )
@@ -92,20 +93,31 @@ def _as_piece(drawn: Chalk) -> Chalk:
     return replace(drawn, points_in=drawn.points_in * (1.0, -1.0))
 
 
-def _between(lines: tuple[Line, ...], reaches: Reaches, low: float, high: float) -> list[Line]:
-    """The parts of placed-at-the-origin lines between two places along the piece."""
-    found = []
-    for line in lines:
-        path = np.vstack([line.points, line.points[:1]]) if line.closed else line.points
-        along = reaches.along_in(path * (1.0, -1.0))
-        if along.min() >= low and along.max() <= high:
-            found.append(line)
-        elif line.kind not in WHOLE and along.max() > low and along.min() < high:
-            found += [Line(kind=line.kind, points=part) for part in _parts(path, along, low, high)]
+def _within(lines: Sequence[Line], block: Block) -> list[Line]:
+    """The parts of placed-at-the-origin lines in a block of the piece."""
+    found = list(lines)
+    for direction, (low, high) in ((block.along, block.along_in), (block.across, block.across_in)):
+        found = [part for line in found for part in _between(line, direction, low, high)]
     return found
 
 
-WHOLE: Final = (LineKind.NOTCH, LineKind.CLIP)  # what is made in one snip belongs to one reach
+def _between(line: Line, direction: Array, low: float, high: float) -> list[Line]:
+    """Its parts between two places in a direction (2,), piece inches."""
+    path = np.vstack([line.points, line.points[:1]]) if line.closed else line.points
+    at = path * (1.0, -1.0) @ direction
+    if at.min() >= low and at.max() <= high:
+        return [line]
+    if line.kind in WHOLE:
+        return [line] if low <= at[0] < high else []
+    if at.max() <= low or at.min() >= high:
+        return []
+    return [Line(kind=line.kind, points=part) for part in _parts(path, at, low, high)]
+
+
+WHOLE: Final = (
+    LineKind.NOTCH,
+    LineKind.CLIP,
+)  # what is made in one snip belongs to one reach: where it begins
 
 
 def _parts(path: Array, along: Array, low: float, high: float) -> list[Array]:
@@ -128,56 +140,83 @@ def _parts(path: Array, along: Array, low: float, high: float) -> list[Array]:
     return [np.array(run) for run in runs]
 
 
-def _end(
-    piece: DraftedPiece, placement: Placement, reaches: Reaches, number: int, lit: LitArea, person: Person
-) -> Drawing:
-    """Two bars across each cut line where the reach ends, a line with teeth over the piece, and words beyond it."""
-    if number + 1 == len(reaches.reaches):
-        return ()
-    path = cut_path(piece, placement)
-    away = reaches.along_in(placement.lifted(path)) - reaches.reaches[number].end_in
-    crossing = np.flatnonzero((away[1:] >= 0) != (away[:-1] >= 0))
-    if not len(crossing):
-        return ()
-    share = away[crossing] / (away[crossing] - away[crossing + 1])
-    spots = path[crossing] + share[:, None] * (path[crossing + 1] - path[crossing])
-    onward = placement.direction(np.array(reaches.along))
-    across = np.array([-onward[1], onward[0]])
-    order = np.argsort(spots @ across)
-    first, last = spots[order[0]], spots[order[-1]]
-    bars = [
-        spot + onward * APART_IN * beyond + across * STOP_IN * np.array([[-1.0], [1.0]])
-        for spot in spots
-        for beyond in (0.0, 1.0)
-    ]
-    teeth = _teeth(*_ends_of_break(first, last, across, piece, placement), onward)
-    middle = (1 - SAID_PART) * teeth[0] + SAID_PART * teeth[-1]
-    said = Label(
-        text=f"reach {number + 1} of {len(reaches.reaches)} ends here",
-        at=middle + AFTER_IN * onward,
-        height_in=SAID_IN,
-        along=_readable(across, person),
-    )
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class EndSign:
+    """Where the blade stops at a side of a reach, in table inches.
+
+    `bars` are two across each cut line, (2, 2) each; `teeth` a line over the piece; the words lie beyond it.
+    """
+
+    bars: tuple[Array, ...]
+    teeth: Array
+    said: Label
+
+    @property
+    def taken_in(self) -> Array:
+        """(n, 2) points about it, that other words keep off."""
+        half = np.array([words_width(self.said.text), 1.0]) * self.said.height_in / 2
+        along = self.said.along
+        away = np.array([-along[1], along[0]])
+        box = [self.said.at + x * half[0] * along + y * half[1] * away for x, y in AROUND]
+        return np.vstack([*self.bars, self.teeth, *box])
+
+
+@lru_cache(maxsize=16)
+def end_signs(
+    piece: DraftedPiece, placement: Placement, reaches: Reaches, number: int, person: Person
+) -> tuple[EndSign, ...]:
+    """One at each side of a reach, counted from 0, beyond which a later one goes on."""
+    return tuple(_end_signs(piece, placement, reaches, number, person))
+
+
+def _end_signs(
+    piece: DraftedPiece, placement: Placement, reaches: Reaches, number: int, person: Person
+) -> Iterator[EndSign]:
+    block, path = reaches.block(number), placement.lifted(cut_path(piece, placement))
+    whole = shapely.Polygon(placement.lifted(outline_in(piece, placement))).buffer(0)
+    for outward, ends in block.sides:
+        spots = _crossings(path, outward, ends)
+        later = [reaches.reach_at(spot + JUST_IN * outward) > number for spot in spots]
+        spots, across = spots[np.array(later, dtype=bool)], placement.direction(ends[1] - ends[0])
+        if not len(spots):
+            continue
+        onward, across = placement.direction(outward), across / np.hypot(*across)
+        over = shapely.get_coordinates(whole.intersection(shapely.LineString(ends)))
+        over = placement.placed(np.vstack([over, spots]))
+        first, last = over[(over @ across).argmin()], over[(over @ across).argmax()]
+        yield EndSign(
+            bars=tuple(
+                spot + onward * APART_IN * beyond + across * STOP_IN * np.array([[-1.0], [1.0]])
+                for spot in placement.placed(spots)
+                for beyond in (0.0, 1.0)
+            ),
+            teeth=_teeth(first, last, onward),
+            said=Label(
+                text=f"reach {number + 1} of {len(reaches.reaches)} ends here",
+                at=(1 - SAID_PART) * first + SAID_PART * last + AFTER_IN * onward,
+                height_in=SAID_IN,
+                along=_readable(across, person),
+            ),
+        )
+
+
+def _end_light(sign: EndSign, lit: LitArea) -> Drawing:
     return (
-        *stroked(bars, STOP, lit),
-        *stroked([teeth], BREAK, lit),
-        *label_light(said, SAID_LIGHT, lit),
+        *stroked(sign.bars, STOP, lit),
+        *stroked([sign.teeth], BREAK, lit),
+        *label_light(sign.said, SAID_LIGHT, lit),
     )
 
 
-def _ends_of_break(
-    first: Array, last: Array, across: Array, piece: DraftedPiece, placement: Placement
-) -> tuple[Array, Array]:
-    """From cut line to cut line; of a half with one, to its fold."""
-    if np.hypot(*(last - first)) > STOP_IN:
-        return first, last
-    fold = placement.placed(piece.cut_line[[0, -1]])
-    step = fold[1] - fold[0]
-    side = step[0] * across[1] - step[1] * across[0]
-    if piece.fold is None or abs(side) < 1e-9:
-        return first - across * STOP_IN, first + across * STOP_IN
-    gap = fold[0] - first
-    return first, first + across * (step[0] * gap[1] - step[1] * gap[0]) / side
+def _crossings(path: Array, outward: Array, ends: Array) -> Array:
+    """(n, 2) where a path passes over a side of a block, whose direction out and ends these are."""
+    away, along = (path - ends[0]) @ outward, ends[1] - ends[0]
+    crossing = np.flatnonzero((away[1:] >= 0) != (away[:-1] >= 0))
+    share = away[crossing] / (away[crossing] - away[crossing + 1])
+    spots: Array = path[crossing] + share[:, None] * (path[crossing + 1] - path[crossing])
+    at = (spots - ends[0]) @ along / (along @ along)
+    passed: Array = spots[(at >= 0) & (at <= 1)]
+    return passed
 
 
 def _teeth(start: Array, end: Array, onward: Array) -> Array:

@@ -1,4 +1,4 @@
-"""How a piece is split into reaches: as few as can be, each ended at a plain place, the cloth slid evenly."""
+"""How a piece is split into reaches in a row: as few as can be, ended at plain places, the cloth slid evenly."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -24,18 +24,14 @@ MOST: Final = 12  # of reaches: a light that needs more is no light to cut by
 ACROSS_IN: Final = tuple(np.arange(0.0, 24.0, 0.5).tolist())  # by which the cloth may be slid sideways first
 
 
-def split_of(piece: DraftedPiece, placement: Placement, room: Room) -> Reaches:
-    """The fewest reaches that cut the piece, the first as near to where it lies as may be; one where it fits in one.
+def row_of(piece: DraftedPiece, placement: Placement, room: Room) -> Reaches | None:
+    """The fewest reaches in a row that cut the piece, the first as near to where it lies as may be.
 
-    Raises ProjectorError where it is too wide for the light whichever way the cloth is slid.
+    One where it fits in one; none where it is too wide for the light whichever way the cloth is slid.
     """
-    try:
-        own = placement.direction(piece_line(piece, placement).along)
-    except ProjectorError:
-        own = _longest(placement.placed(piece.cut_line))
-    found: list[tuple[int, float, int, Array, float, list[_Part]]] = []
-    for along in (own, -own, _leftward(own), -_leftward(own)):
-        split, nearest = _Split(piece, placement, room, along), np.inf
+    found: list[tuple[int, float, int, Array, float, list[Part]]] = []
+    for along in ways(piece, placement):
+        split, nearest = Split(piece, placement, room, along), np.inf
         for across in sorted((*ACROSS_IN, *(-off for off in ACROSS_IN[1:])), key=abs):
             if abs(across) >= nearest:
                 break
@@ -45,13 +41,10 @@ def split_of(piece: DraftedPiece, placement: Placement, room: Room) -> Reaches:
                 found.append((len(plan), off, len(found), along, across, plan))
                 nearest = min(nearest, off)
     if not found:
-        raise ProjectorError(
-            f"{piece.name} is wider than the light whichever way the cloth is slid: turn it by a quarter, "
-            "or align the projector from higher up"
-        )
+        return None
     *_, along, across, plan = min(found, key=lambda one: one[:3])
     origin = np.array([placement.x_in, placement.y_in])
-    sideways = across * _leftward(along)
+    sideways = across * leftward(along)
     reaches = tuple(
         Reach(
             start_in=part.start_in - float(origin @ along),
@@ -63,22 +56,42 @@ def split_of(piece: DraftedPiece, placement: Placement, room: Room) -> Reaches:
     return Reaches(along=_place(placement.lifted((origin + along)[None])[0]), reaches=reaches)
 
 
+def ways(piece: DraftedPiece, placement: Placement) -> tuple[Array, ...]:
+    """(2,) the directions on the table in which the cloth may be slid: along fold or grain, and square to it."""
+    try:
+        own = placement.direction(piece_line(piece, placement).along)
+    except ProjectorError:
+        own = _longest(placement.placed(piece.cut_line))
+    return own, -own, leftward(own), -leftward(own)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Part:
+class Part:
+    """From one end to the other along the piece, and how far it is slid for it, inches of the table."""
+
     start_in: float
     end_in: float
     slide_in: float
 
 
-class _Split:
-    """A placed piece split along one direction."""
+class Split:
+    """A placed piece, or what of it is in a lane between two places to the left, split along one direction."""
 
-    def __init__(self, piece: DraftedPiece, placement: Placement, room: Room, along: Array) -> None:
+    def __init__(
+        self,
+        piece: DraftedPiece,
+        placement: Placement,
+        room: Room,
+        along: Array,
+        lane_in: tuple[float, float] = (-np.inf, np.inf),
+    ) -> None:
         self._along, self._room = along, room
         lines = lines_of(piece, placement)
         cut = next(line for line in lines if line.kind is LineKind.CUT)
         self._edge = cut_path(piece, placement)
         whole = dense(np.vstack([cut.points, cut.points[:1]]))
+        left = whole @ leftward(along)
+        whole = whole[(left >= lane_in[0]) & (left <= lane_in[1])]
         order = np.argsort(whole @ along)
         self._points = whole[order]
         self._at = self._points @ along
@@ -91,10 +104,10 @@ class _Split:
     def _whole(self) -> tuple[float, float]:
         return float(self._at[0]), float(self._at[-1])
 
-    def plan(self, across_in: float) -> list[_Part]:
+    def plan(self, across_in: float) -> list[Part]:
         """The parts with the cloth slid so far sideways first; none where they are too wide."""
         room = replace(
-            self._room, limits=self._room.limits - across_in * self._room.normals @ _leftward(self._along)
+            self._room, limits=self._room.limits - across_in * self._room.normals @ leftward(self._along)
         )
         first, last = self._whole
         latest = self._latest(room)
@@ -105,12 +118,12 @@ class _Split:
         for k, (low, high) in enumerate(zip(earliest, latest, strict=True)):
             high = min(high, self._far(room, self._shown_from(start)) - LAP_IN / 2)
             even = first + (last - first) * (k + 1) / (len(latest) + 1)
-            ends.append(self._plainest(min(low, high), high, even))
+            ends.append(self.plainest(min(low, high), high, even))
             start = ends[-1]
         spans = list(pairwise((first, *ends, last)))
         bounds = [self._slides(room, self._shown_from(start), self._shown_to(end)) for start, end in spans]
         return [
-            _Part(start_in=start, end_in=end, slide_in=slide)
+            Part(start_in=start, end_in=end, slide_in=slide)
             for (start, end), slide in zip(spans, _even_slides(bounds), strict=True)
         ]
 
@@ -168,7 +181,7 @@ class _Split:
         other = int(np.searchsorted(self._at, end + STEP_IN))
         return room.slides(self._points[one:other], self._along)
 
-    def _plainest(self, low: float, high: float, even: float) -> float:
+    def plainest(self, low: float, high: float, even: float) -> float:
         """Where in between the cut line runs along, far from its corners and marks; near `even` where all is alike."""
         places = np.arange(low, high + 1e-9, STEP_IN)
         return max(map(float, places), key=lambda at: self._plain(at) - EVEN * abs(at - even))
@@ -228,5 +241,6 @@ def _place(point: Array) -> Place:
     return float(point[0]), float(point[1])
 
 
-def _leftward(along: Array) -> Array:
+def leftward(along: Array) -> Array:
+    """(2,) the direction square to it, to its left."""
     return np.array([-along[1], along[0]])

@@ -1,14 +1,16 @@
 """A piece longer than the light is cut in reaches, the cloth slid between them.
 
-It is slid along the piece's fold or grain, or square to it. Each reach shows a little more than is cut in it, so that
-the next is seen to go on from there, and ends at a plain place: away from corners and notches, where the cut line
-runs along.
+It is slid along the piece's fold or grain, or square to it; where the piece is wider than the light too, it is cut in
+lanes side by side. Each reach shows a little more than is cut in it, so that the next is seen to go on from there, and
+ends at a plain place: away from corners and notches, where the cut line runs along.
 """
 
 from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
+import numpy.typing as npt
+import shapely
 
 from calibration.frames import Array
 from patterns.tracing.hand_trace import Place
@@ -17,6 +19,8 @@ from projector.person import Person
 
 EDGE_IN: Final = 0.5  # kept free at the edges of the light
 STRIP_IN: Final = 3.0  # and at the near edge, for words
+FAR_IN: Final = 500.0  # farther than any piece
+OPEN_IN: Final = 4.0  # beyond a piece's ends: the ticks of its fold are within it, its other half is not
 LAP_IN: Final = 3.0  # of the piece is seen in both of two reaches, at least
 
 
@@ -33,18 +37,80 @@ class ReachCrosses:
     at_most_in: float
 
 
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Block:
+    """A part of a piece, its sides along and square to the unit direction `along`, (2,) in piece inches."""
+
+    along: Array
+    along_in: tuple[float, float]
+    across_in: tuple[float, float]
+
+    @property
+    def across(self) -> Array:
+        """(2,) unit direction square to `along`."""
+        return np.array([-self.along[1], self.along[0]])
+
+    @property
+    def corners(self) -> Array:
+        """(4, 2) piece inches, one after the other round it."""
+        (start, end), (low, high) = self.along_in, self.across_in
+        corners = ((start, low), (end, low), (end, high), (start, high))
+        return np.array([at * self.along + off * self.across for at, off in corners])
+
+    @property
+    def sides(self) -> tuple[tuple[Array, Array], ...]:
+        """Of each side the direction (2,) out of it, and its ends (2, 2), in piece inches."""
+        a, b, c, d = self.corners
+        outwards = (
+            (-self.across, (a, b)),
+            (self.along, (b, c)),
+            (self.across, (c, d)),
+            (-self.along, (d, a)),
+        )
+        return tuple((outward, np.array(ends)) for outward, ends in outwards)
+
+    @property
+    def polygon(self) -> shapely.Polygon:
+        """Its outline in piece inches."""
+        return shapely.Polygon(self.corners)
+
+    def margins(self, wide_in: float) -> tuple["Block", ...]:
+        """What lies so far around it."""
+        (start, end), (low, high) = self.along_in, self.across_in
+        wide = (low - wide_in, high + wide_in)
+        return tuple(
+            Block(along=self.along, along_in=along_in, across_in=across_in)
+            for along_in, across_in in (
+                ((start - wide_in, start), wide),
+                ((end, end + wide_in), wide),
+                ((start, end), (low - wide_in, low)),
+                ((start, end), (high, high + wide_in)),
+            )
+        )
+
+    def holds(self, piece_in: Array) -> npt.NDArray[np.bool_]:
+        """(n,) whether (n, 2) points of the piece are in it."""
+        held = np.ones(len(piece_in), dtype=bool)
+        for direction, (low, high) in ((self.along, self.along_in), (self.across, self.across_in)):
+            at = piece_in @ direction
+            held &= (at >= low) & (at < high)
+        return held
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reach:
     """What is cut without moving the cloth: from one end to the other along the piece, in inches of its `Reaches`.
 
-    `slide_in` is how far the cloth is moved for it, in table inches, from where it lay when it was planned; by
-    `crosses` the cloth is found again for the next.
+    `across_in` is from where to where across it, where it is cut in lanes; None for all. `slide_in` is how far the
+    cloth is moved for it, in table inches, from where it lay when it was planned; by `crosses` the cloth is found again
+    for the next.
     """
 
     start_in: float
     end_in: float
     slide_in: Place
     crosses: ReachCrosses | None = None
+    across_in: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,6 +130,27 @@ class Reaches:
         along: Array = piece_in @ np.array(self.along)
         return along
 
+    @property
+    def across(self) -> tuple[float, float]:
+        """The direction square to `along`, in piece inches."""
+        x, y = self.along
+        return -y, x
+
+    def block(self, number: int, beyond_in: float = 0.0) -> Block:
+        """What of the piece is cut in a reach, counted from 0, or seen in it so far beyond."""
+        reach, last = self.reaches[number], len(self.reaches) - 1
+        start, end = reach.start_in, reach.end_in
+        low, high = reach.across_in or (-FAR_IN, FAR_IN)
+        if reach.across_in is None:
+            start, end = start - OPEN_IN * (number == 0), end + OPEN_IN * (number == last)
+        b = beyond_in
+        return Block(along=np.array(self.along), along_in=(start - b, end + b), across_in=(low - b, high + b))
+
+    def reach_at(self, piece_in: Array) -> int:
+        """In which reach, counted from 0, a point (2,) of the piece is cut; -1 for none."""
+        point = piece_in[None]
+        return next((n for n in range(len(self.reaches)) if self.block(n).holds(point)[0]), -1)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Room:
@@ -79,6 +166,8 @@ class Room:
 
     def slides(self, points_in: Array, along: Array) -> tuple[float, float]:
         """How far (n, 2) points may be slid along a direction (2,), from least to most; least > most if never."""
+        if not len(points_in):
+            return -np.inf, np.inf
         over, slope = self.over(points_in), self.normals @ along
         if (over[np.abs(slope) < 1e-9] > 0).any():
             return 0.0, -1.0

@@ -7,9 +7,11 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from calibration.frames import Array
 from patterns.cutting.labels import Label, state_words
+from patterns.cutting.marks import LineKind, lines_of
 from projector.cloth.on_cloth import is_half
 from projector.lighting.letters import words_width
 
@@ -17,6 +19,8 @@ if TYPE_CHECKING:
     from projector.stations.cut import CutStation
 
 MIRRORED: Final = "mirrored"
+SIGNS: Final = (LineKind.FOLD, LineKind.FOLD_SIGN, LineKind.CENTRE, LineKind.GRAIN)
+ACROSS_GAIN: Final = 2.0  # words must be so much larger before they lie across a line
 CLEAR_IN: Final = 0.5  # from the light's edge and from the cut line, once they are moved
 
 
@@ -39,7 +43,13 @@ def piece_labels(station: "CutStation") -> list[Label]:
     if border.contains(shapely.MultiPoint(np.vstack([_corners(label) for label in said]))):
         return said
     lit = border.intersection(shapely.Polygon(station.outline_in).buffer(0)).buffer(-CLEAR_IN)
-    return said if lit.is_empty else _within(said, lit)
+    return said if lit.is_empty else _moved(said, lit, lit.difference(_lines(station)))
+
+
+def _lines(station: "CutStation") -> BaseGeometry:
+    """What words are better beside than across."""
+    lines = lines_of(station.piece, station.placement)
+    return shapely.MultiLineString([line.points for line in lines if line.kind in SIGNS]).buffer(CLEAR_IN)
 
 
 def _corners(label: Label) -> Array:
@@ -51,14 +61,22 @@ def _corners(label: Label) -> Array:
     )
 
 
-def _within(labels: Sequence[Label], lit: shapely.Geometry) -> list[Label]:
-    """In the largest circle of what is lit, smaller where they have to be."""
-    centre, rim = shapely.get_coordinates(shapely.maximum_inscribed_circle([lit], tolerance=[0.1]))
+def _moved(labels: Sequence[Label], lit: BaseGeometry, clear: BaseGeometry) -> list[Label]:
+    """In the largest circle of what is lit, smaller where they have to be; clear of lines if not much smaller so."""
     corners = np.vstack([_corners(label) for label in labels])
     middle = (corners.min(axis=0) + corners.max(axis=0)) / 2
     radius = float(np.hypot(*(corners - middle).T).max())
+    centre, rim = _circle(lit)
+    if not clear.is_empty and math.dist(*_circle(clear)) >= min(radius, math.dist(centre, rim)) / ACROSS_GAIN:
+        centre, rim = _circle(clear)
     share = min(1.0, math.dist(centre, rim) / radius)
     return [
         replace(label, at=centre + share * (label.at - middle), height_in=share * label.height_in)
         for label in labels
     ]
+
+
+def _circle(area: BaseGeometry) -> tuple[Array, Array]:
+    """The middle (2,) of the largest circle in an area, and a point (2,) of its rim."""
+    centre, rim = shapely.get_coordinates(shapely.maximum_inscribed_circle([area], tolerance=[0.1]))
+    return centre, rim

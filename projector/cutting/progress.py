@@ -40,7 +40,11 @@ def progress_rows(station: "CutStation") -> Iterator[ListRow]:
 
 
 def _steps(station: "CutStation") -> Iterator[ListRow]:
-    for step in steps_of(station.piece, station.copy.reaches):
+    """Those of the piece; of one that is cut in reaches, those of the reach at hand."""
+    reaches, reach = station.copy.reaches, station.copy.reach
+    for step in steps_of(station.piece, reaches):
+        if reaches is not None and not step.name.endswith(f" {reach + 1}"):
+            continue
         if step.name in station.copy.ticked:
             yield ListRow(text=f"{step.name}: done", light=DONE_LIGHT, small=True)
         else:

@@ -9,15 +9,16 @@ import numpy as np
 from calibration.frames import Array
 from patterns.cutting.marks import LineKind, lines_of
 from patterns.cutting.placement import Placement
-from projector.cloth.reach_light import reach_light
+from projector.cloth.reach_light import end_signs, reach_light
 from projector.cutting.crosses_layers import crosses_layers
 from projector.cutting.doubt import doubt_light, doubts
 from projector.cutting.finding import expecting
 from projector.cutting.piece_words import lying_states, piece_labels
 from projector.cutting.progress import progress_rows
 from projector.cutting.stage import Stage
-from projector.drafting.list import lay_list, line_light
+from projector.drafting.list import ListLine, lay_list, line_light
 from projector.lighting.grid import grid_light
+from projector.lighting.letters import words_width
 from projector.lighting.light import chalk, chalk_light, labels_light
 from projector.lighting.lit_area import LitArea
 from projector.lighting.looks import Look
@@ -64,22 +65,35 @@ def _strip(strip: Strip, lit: LitArea, person: Person, look: Look) -> Layer:
 
 
 def _progress(station: "CutStation", strip: Strip) -> Iterator[Layer]:
-    """The list of what is done; while pieces are laid there is nothing to list."""
-    if station.stage is not Stage.LAYING:
-        lit, person = station.ground.lit, station.person
-        lines = lay_list(tuple(progress_rows(station)), lit, person, taken_in(station), strip)
+    """The list of what is done, where there is room for it; while the cloth is laid there is nothing to list."""
+    if station.stage in (Stage.ASKING, Stage.CUTTING):
+        lit, person, taken = station.ground.lit, station.person, taken_in(station)
+        lines = lay_list(tuple(progress_rows(station)), lit, person, taken, strip)
+        near = float(person.seen(lit.border_in)[:, 1].min())
+        if any(line.top - line.height_in < near or _lies_over(line, person.seen(taken)) for line in lines):
+            return
         for number, line in enumerate(lines):  # a layer a line: mostly two of them change
             yield Layer(
                 name=f"list {number}", key=(line, person), draw=partial(line_light, line, lit, person)
             )
 
 
+def _lies_over(line: ListLine, taken: Array) -> bool:
+    """Whether a line of the list is within the box about what is taken, (n, 2) as the person sees it."""
+    (left, near), (right, far) = taken.min(axis=0), taken.max(axis=0)
+    width = words_width(line.text) * line.height_in
+    across = line.left < right and line.left + width > left
+    return bool(across and line.top > near and line.top - line.height_in < far)
+
+
 def taken_in(station: "CutStation") -> Array:
-    """(n, 2) table inches that words keep off: the cut line, and the ticks beyond the ends of the fold."""
-    ticks = [
-        line.points for line in lines_of(station.piece, station.placement) if line.kind is LineKind.FOLD_TICK
-    ]
-    return np.vstack([station.outline_in, *ticks])
+    """(n, 2) table inches that words keep off: the cut line, ticks beyond the ends of the fold, ends of a reach."""
+    piece, placement, reaches = station.piece, station.placement, station.copy.reaches
+    ticks = [line.points for line in lines_of(piece, placement) if line.kind is LineKind.FOLD_TICK]
+    if reaches is None:
+        return np.vstack([station.outline_in, *ticks])
+    signs = end_signs(piece, placement, reaches, station.copy.reach, station.person)
+    return np.vstack([station.outline_in, *(sign.taken_in for sign in signs)])
 
 
 def _piece(station: "CutStation") -> Iterator[Layer]:

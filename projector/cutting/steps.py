@@ -9,7 +9,7 @@ import numpy as np
 
 from calibration.frames import Array
 from patterns.cutting.drafted import DraftedPiece
-from projector.cloth.reaches import Reach, Reaches
+from projector.cloth.reaches import Reaches
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,7 +57,7 @@ def _in_reaches(piece: DraftedPiece, reaches: Reaches) -> Iterator[Step]:
     for number, reach in enumerate(reaches.reaches, start=1):
         to = "to the end" if number == count else "up to the end sign"
         yield Step(name=f"cut {number}", does=f"cut {to}", done=f"reach {number} is cut")
-        for step in _marks(_part(piece, reaches, reach)):
+        for step in _marks(_part(piece, reaches, number - 1)):
             yield replace(step, name=f"{step.name} {number}")
         if reach.crosses is not None:
             both = "mark both crosses: chalk or pins"
@@ -65,13 +65,13 @@ def _in_reaches(piece: DraftedPiece, reaches: Reaches) -> Iterator[Step]:
             yield Step(name=f"{SLIDE} {number}", does="slide the cloth on", done="slide it")
 
 
-def _part(piece: DraftedPiece, reaches: Reaches, reach: Reach) -> DraftedPiece:
-    """The piece with the marks that are made in a reach."""
+def _part(piece: DraftedPiece, reaches: Reaches, number: int) -> DraftedPiece:
+    """The piece with the marks that are made in a reach, counted from 0."""
+    block = reaches.block(number)
 
     def within(clip: Array) -> bool:
         ways = np.array([[1.0, 1.0], [-1.0, 1.0]])[: 1 if piece.fold is None else 2]  # opened, both halves
-        along = reaches.along_in(clip[0] * ways)
-        return bool(((along >= reach.start_in) & (along < reach.end_in)).any())
+        return bool(block.holds(clip[0] * ways).any())
 
     notches = tuple(notch for notch in piece.notches if within(notch.clips[0]))
     return replace(piece, notches=notches, clips=tuple(clip for clip in piece.clips if within(clip)))

@@ -58,6 +58,7 @@ reaches = st.builds(
             end_in=inches,
             slide_in=points,
             crosses=st.none() | st.builds(ReachCrosses, marks_in=marks, at_join_in=inches, at_most_in=inches),
+            across_in=st.none() | points,
         ),
         max_size=3,
     ).map(tuple),

@@ -77,7 +77,7 @@ def test_a_piece_that_cannot_be_lit_is_left_for_later_and_never_ticked_off() -> 
     session = Session(CutStation.begun(ground))
     take(session, Freeze(), Next())
     assert stage(session) is Stage.CUTTING
-    assert "not all of it is lit: cloak is wider than the light" in words(session)
+    assert "not all of it is lit: cloak is larger than 12 reaches of this light" in words(session)
     assert session.station.piece.name == "cloak"
     take(session, Next())
     assert session.station.piece.name == "pocket"

@@ -16,8 +16,8 @@ from patterns.tracing.hand_trace import Place
 from projector.cloth.laid_pieces import in_the_middle, middle, outline_in, shifted
 from projector.cloth.reach_crosses import crosses_between, error_in
 from projector.cloth.reach_labels import reach_labels
+from projector.cloth.reach_lanes import split_of
 from projector.cloth.reach_light import reach_light
-from projector.cloth.reach_split import split_of
 from projector.cloth.reaches import EDGE_IN, LAP_IN, Reaches, room_in
 from projector.errors import ProjectorError
 from projector.lighting.letters import words_width
@@ -137,7 +137,7 @@ def test_the_first_reach_is_where_the_person_laid_it_if_that_end_is_in_the_light
 def test_a_piece_too_wide_both_ways_is_refused() -> None:
     tiny = lit_area(a_map(corners_in=((-6, 5), (6, 5), (6, -5), (-6, -5))))
     with pytest.raises(
-        ProjectorError, match=r"^front is wider than the light whichever way the cloth is slid: turn"
+        ProjectorError, match=r"^front is larger than 12 reaches of this light: align the projector from h"
     ):
         split(FRONT, placed(FRONT, tiny), tiny)
 

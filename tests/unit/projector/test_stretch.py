@@ -17,7 +17,7 @@ from patterns.tracing.hand_trace import Place
 from projector.cloth.cloth_place import ClothPlace
 from projector.cloth.laid_pieces import in_the_middle, middle, outline_in, shifted
 from projector.cloth.reach_crosses import crosses_between, error_in
-from projector.cloth.reach_split import split_of
+from projector.cloth.reach_lanes import split_of
 from projector.cloth.reaches import LAP_IN, Reaches, room_in
 from projector.cloth.stretch import MOST, FoundAgain, fitted
 from projector.errors import ProjectorError
