@@ -53,7 +53,7 @@ class Facing(Change):
     @property
     def name(self) -> str:
         """The new piece's name."""
-        return f"{self.garment} facing"
+        return facing_name(self.garment)
 
     @property
     def needs(self) -> tuple[tuple[str, EdgeRef], ...]:
@@ -156,6 +156,11 @@ class Binding(Change):
                     f"{one} and {two} do not run on into one another, so one strip cannot bind both; give each line "
                     "a binding of its own"
                 )
+
+
+def facing_name(garment: str) -> str:
+    """What the facing of a piece is called."""
+    return f"{garment} facing"
 
 
 def turn_of_cloth_in(thickness_in: float) -> float:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from patterns.changes import Draft, Join
+from patterns.changes.facings import facing_name
 from patterns.changes.truings import TRUABLE_IN
 from patterns.measures import Unit
 from patterns.saying import Say
@@ -50,11 +51,19 @@ class JoinReport:
                 f"{found}{say(apart, 32)} {more} than the ease of {self.join.ease.words} that is wanted; redraw "
                 "one, or give the ease that it has"
             )
+        if self._is_facing:
+            return f"{found}they differ by {say(apart, 32)}; move the facing below the changes of its neck, or redraw it"
         if apart <= TRUABLE_IN:
             trued = f"true them: {{true up: [{first}, {second}]}} among the changes does it"
             return f"{found}they differ by {say(apart, 32)}; {trued}"
         found += f"they differ by {say.beyond(TRUABLE_IN, apart, 32)}"
         return f"{found}, more than {say(TRUABLE_IN)}; they will not sew together flat, so redraw one"
+
+    @property
+    def _is_facing(self) -> bool:
+        """Whether the second is called the facing of the first, as one is that a change has made."""
+        first, second = self.join.first, self.join.second
+        return first.edge == second.edge and second.piece == facing_name(first.piece)
 
 
 def join_reports(

@@ -40,6 +40,19 @@ def test_joined_edges_are_compared_on_the_seam_line(tmp_path: Path, hem_end: flo
     )
 
 
+@pytest.mark.parametrize("order", [(0, 1), (1, 0)])
+def test_a_facing_above_a_change_of_its_neck_is_to_be_moved_below_it(
+    tmp_path: Path, order: tuple[int, int]
+) -> None:
+    """By plain geometry the V is hypot(3.5, 8) in long; the facing made first has the traced neck."""
+    steps = ("{neck: v, piece: front, depth: 8}", "{facing: front, of: front/neck, depth: 2}")
+    drafted = pattern_of(tmp_path, f"{HALF_TOP}changes: [{', '.join(steps[i] for i in order)}]\n").drafted()
+    (join,) = drafted.joins
+    assert join.first_in == pytest.approx(math.hypot(3.5, 8))
+    advice = "move the facing below the changes of its neck, or redraw it"
+    assert [advice in told for told in drafted.warnings if "facing/neck" in told] == [True] * order[0]
+
+
 def test_a_join_to_a_piece_that_a_version_leaves_out_is_left_out_too(tmp_path: Path) -> None:
     text = (
         f"{HALF_TOP}joins: [[front/shoulder, front facing/shoulder]]\n"
