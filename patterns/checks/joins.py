@@ -52,7 +52,8 @@ class JoinReport:
                 "one, or give the ease that it has"
             )
         if self._is_facing:
-            return f"{found}they differ by {say(apart, 32)}; move the facing below the changes of its neck, or redraw it"
+            mended = "move the facing below the changes of its neck, or redraw it"
+            return f"{found}they differ by {say(apart, 32)}; {mended}"
         if apart <= TRUABLE_IN:
             trued = f"true them: {{true up: [{first}, {second}]}} among the changes does it"
             return f"{found}they differ by {say(apart, 32)}; {trued}"
