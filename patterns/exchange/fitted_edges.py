@@ -23,6 +23,7 @@ STRAIGHT_IN: Final = 0.0005  # that a straight line strays
 _AIM_IN: Final = 0.0006  # of a spline: a stray near an end counts for less in its fit
 _SPACING_IN: Final = 0.05  # of the points that a spline is fitted to
 _FEWEST: Final = 16
+_AS_A_SPLINE: Final = (10, 13)  # points of cubics that may be fewer as a spline: three cubics, or four
 _TURN_RAD: Final = float(
     np.radians(0.3)
 )  # that a spline may leave its ends beside the cubics, which go as drawn
@@ -63,14 +64,14 @@ def _joined(runs: Sequence[_Run]) -> tuple[Bend, Array]:
 
 
 def _run(points: Array) -> _Run:
-    """A straight line where that is enough, one cubic, or whichever has fewer points of a spline and several cubics."""
+    """A straight line where that is enough, else cubics; or a spline where it has fewer points and goes as they do."""
     chord = points[[0, -1]]
     off_in = float(shapely.distance(shapely.LineString(chord), shapely.points(points)).max())
     if off_in <= STRAIGHT_IN:
         return _Run(points=chord, bend=Bend.STRAIGHT, stray_in=off_in)
     cubics, stray_in = cubics_along(points, CLOSE_IN)
     drawn = _Run(points=cubics, bend=Bend.BEZIER, stray_in=stray_in)
-    spline = _spline(points) if len(cubics) > 4 else drawn
+    spline = _spline(points) if len(cubics) in _AS_A_SPLINE else drawn
     fewer = len(spline.points) < len(cubics) and spline.stray_in <= max(CLOSE_IN, stray_in)
     return spline if fewer and _as_directed(spline.curve, drawn.curve) else drawn
 

@@ -11,8 +11,8 @@ from shapely.geometry.base import BaseGeometry
 from patterns.curves import Array
 from patterns.errors import PatternError
 from patterns.exchange.drawn import SAME_IN, without_repeats
-from patterns.exchange.rings import ON_FOLD_IN
-from patterns.exchange.turns import corners
+from patterns.exchange.drawn_outlines import ON_FOLD_IN
+from patterns.exchange.turns import kinks
 from patterns.saying import LengthError
 from patterns.shape import signed_area
 
@@ -85,8 +85,12 @@ def at_side(ring: Array, side: str) -> Walk:
 
 
 def _straight_sides(ring: Array) -> Iterator[tuple[int, int]]:
-    """Numbers of the corners at both ends of each straight side with all of the outline on one side of it."""
-    ends = corners(ring)
+    """Numbers of the points at both ends of each straight side with all of the outline on one side of it.
+
+    They need not be corners: a deep V leaves its fold at less than one.
+    """
+    _, sharp = kinks(ring)
+    ends = [int(i) for i in np.flatnonzero(sharp)]
     for start, end in zip(ends, [*ends[1:], *ends[:1]], strict=True):
         chord = ring[end] - ring[start]
         length = float(np.hypot(*chord))

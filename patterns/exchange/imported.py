@@ -12,9 +12,10 @@ import numpy as np
 from patterns.errors import PatternError
 from patterns.exchange.asked import Asked
 from patterns.exchange.drawn import Drawing, DrawnPiece
+from patterns.exchange.drawn_outlines import outlines
 from patterns.exchange.dxf_in import dxf_drawing
 from patterns.exchange.pdf_in import pdf_drawing
-from patterns.exchange.rings import outlines, told_apart
+from patterns.exchange.pieces_apart import told_apart
 from patterns.exchange.seam_outline import seam_outline
 from patterns.exchange.seam_piece import ImportedPiece, seam_piece
 from patterns.exchange.svg_in import svg_drawing

@@ -1,17 +1,15 @@
 """What a drawing shows of one piece: its seam line, wherever that is drawn, told, or to be found from the cut line."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-import shapely
 
 from patterns.curves import Array
 from patterns.errors import PatternError
-from patterns.exchange.drawn import DrawnPath, DrawnPiece, Role, SaidEdge
+from patterns.exchange.drawn import DrawnPiece, Role, SaidEdge
+from patterns.exchange.drawn_outlines import SEAM_PART, Outlines, area_in2, outlines
 from patterns.exchange.folded_walk import Walk, along_line, at_side, inset
-from patterns.exchange.rings import SEAM_PART, outlines
 from patterns.parts import Kind
 
 NO_FOLD: Final = "none"
@@ -50,9 +48,10 @@ def seam_outline(piece: DrawnPiece, side: str | None, allowance_in: float | None
 
     With an allowance its outline is the cut line. Raises PatternError where it is not plain which line is meant.
     """
-    seam, cut, left = _lines(piece, allowance_in)
+    found = outlines(piece.paths)
+    seam, cut, left = _lines(found, allowance_in)
     notes = [f"{left} outline{'' if left == 1 else 's'} within it left out"] if left else []
-    walk, note = _folded(piece, seam, side)
+    walk, note = _folded(piece, found, seam, side)
     notes += note
     if allowance_in:
         walk = inset(walk, allowance_in)
@@ -67,16 +66,16 @@ def seam_outline(piece: DrawnPiece, side: str | None, allowance_in: float | None
     )
 
 
-def _lines(piece: DrawnPiece, allowance_in: float | None) -> tuple[Array, Array | None, int]:
+def _lines(found: Outlines, allowance_in: float | None) -> tuple[Array, Array | None, int]:
     """The line to go by, closed, its cut line if that is another one, and how many outlines are left over."""
-    found = outlines(piece.paths).rings
-    seams, cuts, plain = (_largest_first(found, role) for role in (Role.SEAM, Role.CUT, Role.UNSAID))
+    seams, cuts, plain = map(found.largest_first, (Role.SEAM, Role.CUT, Role.UNSAID))
     if seams:
         if allowance_in:
             raise PatternError(
                 "its seam line is drawn, from which --allowance would take more; leave that out"
             )
-        return seams[0], cuts[0] if cuts else None, len(seams) + len(plain) - 1
+        beside = cuts or plain
+        return seams[0], beside[0] if beside else None, len(seams) + len(plain) - (1 if cuts else 2)
     if cuts:
         if allowance_in is None:
             raise PatternError(
@@ -85,20 +84,12 @@ def _lines(piece: DrawnPiece, allowance_in: float | None) -> tuple[Array, Array 
         return cuts[0], None, len(plain)
     if not plain:
         raise PatternError("it has no closed outline; close its lines, or join those whose ends lie apart")
-    if len(plain) > 1 and allowance_in is None and _area(plain[1]) >= SEAM_PART * _area(plain[0]):
+    if len(plain) > 1 and allowance_in is None and area_in2(plain[1]) >= SEAM_PART * area_in2(plain[0]):
         return plain[1], plain[0], len(plain) - 2
     return plain[0], None, len(plain) - 1
 
 
-def _largest_first(rings: Sequence[DrawnPath], role: Role) -> list[Array]:
-    return sorted((ring.points for ring in rings if ring.role is role), key=lambda points: -_area(points))
-
-
-def _area(points: Array) -> float:
-    return float(shapely.Polygon(points).buffer(0).area)
-
-
-def _folded(piece: DrawnPiece, ring: Array, side: str | None) -> tuple[Walk, list[str]]:
+def _folded(piece: DrawnPiece, found: Outlines, ring: Array, side: str | None) -> tuple[Walk, list[str]]:
     """The ring with its fold, as the person or the drawing says; and what to look at."""
     said = _said_fold(piece, ring)
     if side == NO_FOLD:
@@ -107,9 +98,8 @@ def _folded(piece: DrawnPiece, ring: Array, side: str | None) -> tuple[Walk, lis
         return at_side(ring, side), []
     if said is not None:
         return said, []
-    lines = [path.points[[0, -1]] for path in piece.paths if path.role is Role.FOLD and not path.closed]
-    walk = along_line(ring, lines)
-    if walk is None and lines:
+    walk = along_line(ring, found.folds)
+    if walk is None and found.folds:
         return Walk(points=ring), ["its fold line runs along no side of it, so it is taken as a whole piece"]
     return walk or Walk(points=ring), []
 

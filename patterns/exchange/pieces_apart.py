@@ -1,0 +1,95 @@
+"""Loose lines of a drawing told apart as pieces, by what lies in what."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from patterns.exchange.drawn import DrawnPath, DrawnPiece, Role
+from patterns.exchange.drawn_outlines import SEAM_PART, outlines
+
+SMALLEST_IN: Final = 1.0  # across, of a piece; less is a button, a hole or a letter
+MARK_NEAR_IN: Final = 0.5  # outside its piece, of a mark: a notch may be drawn beyond the edge
+FRAME_PART: Final = 0.999  # of its box that a page's frame fills
+FRAME_FILLED: Final = 0.2  # of a frame at least: buttonholes fill less of a waistband
+_SLIVER: Final = 0.01  # of an area that may lie beyond what holds it
+_TWICE: Final = 0.001  # of an area, by which two outlines differ that are one drawn twice
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class ToldApart:
+    """The pieces that loose lines make, and what is to be looked at."""
+
+    pieces: tuple[DrawnPiece, ...]
+    notes: tuple[str, ...]
+
+
+def told_apart(paths: Sequence[DrawnPath]) -> ToldApart:
+    """Each outline that lies in no other as a piece, with all that lies in it; a frame round all of them is none."""
+    found = outlines(paths)
+    notes = []
+    large = [ring for ring in found.rings if float(np.ptp(ring.points, axis=0).max()) >= SMALLEST_IN]
+    if small := len(found.rings) - len(large):
+        notes.append(f"{_counted(small, 'outline')} of less than an inch left out")
+    if found.open:
+        notes.append(f"{_counted(len(found.open), 'line')} that close to no outline left out")
+    rings, areas = _once(large)
+    outer = [i for i in range(len(rings)) if not _holders(i, areas)]
+    if len(outer) == 1 and _is_frame(rings[outer[0]], areas, outer[0]):
+        del rings[outer[0]], areas[outer[0]]
+        outer = [i for i in range(len(rings)) if not _holders(i, areas)]
+        notes.append("the frame round everything left out")
+    marks = [path for path in paths if path.role in (Role.GRAIN, Role.NOTCH)]
+    marks += [DrawnPath(points=fold, role=Role.FOLD) for fold in found.folds]
+    pieces = []
+    for i in outer:
+        near = areas[i].buffer(MARK_NEAR_IN)
+        within = [ring for j, ring in enumerate(rings) if j != i and i in _holders(j, areas)]
+        held = [mark for mark in marks if near.covers(shapely.Point(mark.points.mean(axis=0)))]
+        pieces.append(DrawnPiece(name=rings[i].name, paths=(rings[i], *within, *held)))
+    return ToldApart(pieces=tuple(pieces), notes=tuple(notes))
+
+
+def _once(rings: Sequence[DrawnPath]) -> tuple[list[DrawnPath], list[BaseGeometry]]:
+    """The outlines with their areas, each once: a shape that is filled and then lined is drawn twice."""
+    kept: list[DrawnPath] = []
+    areas: list[BaseGeometry] = []
+    for ring in rings:
+        area: BaseGeometry = shapely.Polygon(ring.points).buffer(0)
+        again = any(
+            one.role is ring.role and area.symmetric_difference(other).area <= _TWICE * area.area
+            for one, other in zip(kept, areas, strict=True)
+            if abs(other.area - area.area) <= _TWICE * area.area
+        )
+        if not again:
+            kept.append(ring)
+            areas.append(area)
+    return kept, areas
+
+
+def _holders(number: int, areas: Sequence[BaseGeometry]) -> list[int]:
+    """The numbers of those areas that one lies in, all but a sliver of it."""
+    one = areas[number]
+    return [
+        i
+        for i, other in enumerate(areas)
+        if i != number
+        and (other.area, i) > (one.area, number)
+        and one.difference(other).area < _SLIVER * one.area
+    ]
+
+
+def _is_frame(ring: DrawnPath, areas: Sequence[BaseGeometry], number: int) -> bool:
+    """Whether it is a rectangle well filled by what lies in it, unless that is one outline like a seam line in it."""
+    area = areas[number]
+    within = [one for i, one in enumerate(areas) if i != number]
+    plain = ring.role is Role.UNSAID and area.area >= FRAME_PART * area.envelope.area
+    filled = float(shapely.union_all(within).area) / area.area if within else 0.0
+    return plain and filled >= FRAME_FILLED and (len(within) > 1 or filled < SEAM_PART)
+
+
+def _counted(count: int, what: str) -> str:
+    return f"{count} {what}{'' if count == 1 else 's'}"
