@@ -83,6 +83,10 @@ class OpenWindow:
         _Loop(session, self, keep=kept, beside=beside).run()
         self.left[type(session.station)] = session.station
 
+    def glimpse(self, station: Station) -> None:
+        """Show a station while something else is worked out; keys that are pressed wait for what comes."""
+        _Loop(Session(station), self, keep=lambda _: None, beside=None).show()
+
 
 Where = OnDisplay | InWindow | OpenWindow
 
@@ -221,7 +225,7 @@ class _Loop:
         while not self._session.finished:
             if self._opened_at != self._place():
                 self._lose()
-            self._show()
+            self.show()
             event = pygame.event.wait(round(1000 * self._held.wait_s(time.monotonic(), self._longest_s)))
             self._take(event)
             self._take_waiting()
@@ -257,7 +261,8 @@ class _Loop:
         self._held.see(event, action, now_s)
         self._switch.see(event, now_s)
 
-    def _show(self) -> None:
+    def show(self) -> None:
+        """Paint what has changed."""
         changed = self._painter.repaint(self._session.scene())
         for rect, light in changed:
             self._paint(rect, light)

@@ -28,7 +28,8 @@ LONGEST_WAY: Final = 40  # letters of a file's place, so that it is read in one 
 class Found:
     """`patterns` are the folder's pattern files, and those of which a first outline is begun.
 
-    `unread` says why the table file or the pattern, though there, cannot be used: one sentence for each.
+    `unread` says why the folder cannot be written to, and the table file or the pattern, though there, cannot be
+    used: one sentence for each.
     """
 
     left: Left
@@ -40,7 +41,8 @@ class Found:
     @classmethod
     def of(cls, left: Left, screen_px: ScreenSize, screen_name: str = "") -> "Found":
         """What is there now, for that screen."""
-        unread: list[str] = []
+        folder = Path(left.folder)
+        unread = [] if os.access(folder, os.W_OK) else [_not_ours(left.folder)]
         setup = None
         if left.table_path.exists():
             try:
@@ -54,8 +56,11 @@ class Found:
                 pattern = read_pattern(path)
             except PatternError as error:
                 unread.append(_first_line(error, left))
-        folder = Path(left.folder)
         patterns = tuple(sorted({*patterns_in(folder), *_begun_in(folder)}))
+        if left.pattern is not None and pattern is None and left.pattern not in patterns:
+            unread.append(
+                f"There is no {left.pattern}: trace its first piece, 5, or choose another garment, left or right."
+            )
         return cls(left=left, setup=setup, pattern=pattern, patterns=patterns, unread=tuple(unread))
 
     @property
@@ -132,6 +137,12 @@ def _begun_in(folder: Path) -> tuple[str, ...]:
 def without_folder(said: str, left: Left) -> str:
     """What is said, with the folder's files by their names alone."""
     return said.replace(f"{Path(left.folder)}{os.sep}", "")
+
+
+def _not_ours(folder: str) -> str:
+    """What to do about a folder that nothing can be kept in."""
+    found = "may not be written to" if Path(folder).is_dir() else "is gone"
+    return f"The folder {folder} {found}, so nothing is kept: leave, q, and open another one, chalkbeam open FOLDER."
 
 
 def _is_pattern(path: Path) -> bool:

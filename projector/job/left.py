@@ -7,6 +7,7 @@ from typing import Any, Final
 
 from platformdirs import user_state_path
 
+from projector.errors import ProjectorError
 from projector.outputs import made_folder, write_text
 
 VERSION: Final = 1
@@ -64,6 +65,18 @@ def write_left(path: Path, left: Left) -> None:
     """Keep it; ProjectorError where it cannot be."""
     made_folder(path.parent)
     write_text(path, json.dumps({"version": VERSION, **asdict(left)}, indent=1, ensure_ascii=False))
+
+
+def keep_left(path: Path, left: Left) -> str:
+    """Keep it if it can be; else what that means to the person: it is no reason to stop working."""
+    try:
+        write_left(path, left)
+    except ProjectorError:
+        return (
+            f"Where the job is left cannot be kept in {path}, so that it will not open there the next time; the work "
+            "itself is kept."
+        )
+    return ""
 
 
 def _left(kept: dict[str, Any]) -> Left:

@@ -8,12 +8,13 @@ from dataclasses import replace
 from io import StringIO
 from itertools import pairwise
 from pathlib import Path
+from typing import Final
 
 from patterns.samples import example
 from projector.command_line import parsed, run_parsed
 from projector.errors import MENDABLE, LightLostError, ProjectorError
 from projector.job.found import PRACTICE, Found, patterns_in, without_folder
-from projector.job.left import TABLE, Left, left_path, read_left, write_left
+from projector.job.left import TABLE, Left, keep_left, left_path, read_left
 from projector.job.steps import STEPS, next_after, number_of
 from projector.outputs import write_bytes
 from projector.session import Session
@@ -30,6 +31,8 @@ from projector.window import (
     opened,
     run,
 )
+
+ONE_MOMENT: Final = "One moment."
 
 
 def open_job(arguments: Namespace) -> int:
@@ -57,6 +60,7 @@ class _Job:
         self._window = replace(window, standing=Standing(left.side, self._stood))
         self._screen_px = screen_px
         self._screen_name = screen_name
+        self._forgets = ""
 
     def run(self) -> None:
         """Begin in the step that was open, if one was, as it was opened."""
@@ -70,7 +74,7 @@ class _Job:
     def _page(self, notice: str, framed: int | None) -> JobStation | None:
         """The page as it was left; None where the person left it for good."""
         self._keep(replace(self._left, step=None, answers=()))
-        station = JobStation.begun(self._found(), self._screen_px, framed, notice)
+        station = JobStation.begun(self._found(), self._screen_px, framed, notice or self._forgets)
         session = Session(station, preview=not self._window.watches_place)
         run(session, self._window, self._screen_px, lambda _: None)
         return None if session.left else session.station
@@ -83,6 +87,7 @@ class _Job:
         if station.opens is None:
             return station.notice, station.chosen
         step = STEPS[station.chosen]
+        self._window.glimpse(replace(station, question=None, notice=ONE_MOMENT))
         try:
             verb, typed = understood(station.opens)
             left = replace(self._left, step=step.name, answers=station.answers)
@@ -116,7 +121,7 @@ class _Job:
 
     def _keep(self, left: Left) -> None:
         self._left = left
-        write_left(self._kept_in, left)
+        self._forgets = keep_left(self._kept_in, left)
 
 
 def learned(left: Left, command: Sequence[str]) -> Left:

@@ -229,6 +229,18 @@ def test_a_pattern_that_cannot_be_read_is_told_on_the_page(drafting: Left) -> No
     assert any("overtop.yaml" in text for text in station.page(Controls()).said)
 
 
+def test_a_pattern_or_a_folder_that_is_gone_is_told_with_what_to_do(drafting: Left) -> None:
+    Path(drafting.folder, "overtop.yaml").unlink()
+    no_file = "There is no overtop.yaml: trace its first piece, 5, or choose another garment, left or right."
+    assert found(drafting).unread == (no_file,)
+    begun = Path(drafting.folder, "overtop.front.trace.json")
+    begun.touch()
+    assert found(drafting).unread == ()
+    nowhere = replace(drafting, folder=str(Path(drafting.folder, "gone")), pattern=None)
+    (said,) = JobStation.begun(found(nowhere), SCREEN_PX).page(Controls()).said
+    assert said.startswith(f"The folder {nowhere.folder} is gone, so nothing is kept: leave, q,")
+
+
 def test_the_page_says_what_is_done(drafting: Left) -> None:
     rows = JobStation.begun(found(drafting), SCREEN_PX).page(Controls()).rows
     states = {step.name: row.state for step, row in zip(STEPS, rows, strict=True)}

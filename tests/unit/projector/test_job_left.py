@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from projector.command_line import parsed
-from projector.job.left import Left, read_left, write_left
+from projector.job.left import Left, keep_left, read_left, write_left
 from projector.verbs.open import left_now
 
 
@@ -55,9 +55,25 @@ def test_a_pattern_file_stands_for_its_folder(drafting: Left, tmp_path: Path) ->
 
 def test_where_it_was_left_is_read_back(tmp_path: Path) -> None:
     path = tmp_path / "state" / "left.json"
-    left = Left(folder=str(tmp_path), window_px=(1280, 720), step="cut", mat=("1in", "36x24in"))
+    left = Left(
+        folder=str(tmp_path),
+        window_px=(1280, 720),
+        step="cut",
+        mat=("1in", "36x24in"),
+        answers=("60 in",),
+        side=2,
+    )
     write_left(path, left)
     assert read_left(path) == left
+
+
+def test_where_it_is_left_may_be_kept_nowhere_and_the_work_goes_on(tmp_path: Path) -> None:
+    (tmp_path / "home").touch()
+    path = tmp_path / "home" / "state" / "left.json"
+    assert keep_left(path, Left(folder=str(tmp_path))).startswith(
+        f"Where the job is left cannot be kept in {path},"
+    )
+    assert keep_left(tmp_path / "left.json", Left(folder=str(tmp_path))) == ""
 
 
 @pytest.mark.parametrize("content", ["", "[]", "{}", '{"version": 99, "folder": "x"}', '{"version": 1}'])
