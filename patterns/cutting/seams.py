@@ -166,7 +166,9 @@ def _without_repeats(points: Array, closed: bool) -> Array:
 
 
 def _check_outline(shape: Shape, walk: list[Stretch], ring: Array) -> None:
-    """TooWideError if the cut line crosses itself or leaves out part of the seam line."""
+    """TooWideError if the cut line crosses itself or the fold, or leaves out part of the seam line."""
+    if shape.fold is not None and ring[:, 0].min() < -SAME_IN:
+        raise _across_fold(shape, walk, ring[ring[:, 0].argmin()])
     outline = shapely.Polygon(ring)
     if not shapely.is_valid(outline):
         place = crossing_of(ring)
@@ -186,6 +188,16 @@ def _check_outline(shape: Shape, walk: list[Stretch], ring: Array) -> None:
             tuple(range(len(shape.edges))),
             lambda say: f"{shape.name}: the cut line would cut into the piece near {say.place(x, y)}",
         )
+
+
+def _across_fold(shape: Shape, walk: list[Stretch], place: Array) -> TooWideError:
+    spot, (x, y) = shapely.Point(place), place.tolist()
+    away = {s.edge: shapely.LineString(s.points).distance(spot) for s in walk}
+    edges = tuple(sorted(away, key=lambda edge: away[edge])[:2])
+    names = " and ".join(shape.edges[edge].name for edge in edges)
+    return TooWideError(
+        edges, lambda say: f"{shape.name}, {names}: the cut line runs across the fold, to {say.place(x, y)}"
+    )
 
 
 def _neighbours(shape: Shape, edge: int) -> tuple[int, ...]:

@@ -248,3 +248,19 @@ def test_a_side_that_comes_back_under_its_hem_line_is_mirrored_near_the_hem_only
     assert len(line) <= 10
     assert line[:, 0].max() < 17
     assert not ((line[:, 0] > 12.5) & (line[:, 1] > 11)).any()
+
+
+def test_a_sharp_corner_beside_the_fold_does_not_run_across_it() -> None:
+    """A neck that leans out below a shoulder which begins close to the centre: its mitre would lie on both halves."""
+    piece = shape(
+        edge("neck", [[0, 6], [3, 6], [0.6, 0]], 0.5),
+        edge("shoulder", [[0.6, 0], [9, 5]], 0.5),
+        edge("side", [[9, 5], [10, 24], [0, 24]], 0.5),
+        edge("centre", [[0, 24], [0, 6]], kind=Kind.FOLD),
+    )
+    with pytest.raises(PatternError) as refused:
+        cut_line(piece)
+    assert str(refused.value) == (
+        "flag, neck and shoulder: the cut line runs across the fold, to [-0.29 in, -0.88 in]; give neck and shoulder at "
+        "most 5/16 in, or reshape the piece there"
+    )
