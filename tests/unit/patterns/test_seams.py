@@ -261,6 +261,6 @@ def test_a_sharp_corner_beside_the_fold_does_not_run_across_it() -> None:
     with pytest.raises(PatternError) as refused:
         cut_line(piece)
     assert str(refused.value) == (
-        "flag, neck and shoulder: the cut line runs across the fold, to [-0.29 in, -0.88 in]; give neck and shoulder at "
-        "most 5/16 in, or reshape the piece there"
+        "flag, neck and shoulder: the cut line runs across the fold, to [-0.29 in, -0.88 in]; give neck and shoulder "
+        "at most 5/16 in, or reshape the piece there"
     )
