@@ -11,7 +11,7 @@ from fontTools.pens.basePen import BasePen  # type: ignore[import-untyped]
 from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
 
 from calibration.frames import Array
-from projector.lighting.strokes import Ends, joined
+from projector.lighting.strokes import Ends, in_plane, in_rows, joined
 from projector.words.unbroken import HELD
 
 CAPITAL = "H"  # its height is the height of the letters
@@ -110,15 +110,13 @@ class Outline:
 @lru_cache(maxsize=256)
 def words_outline(text: str) -> Outline:
     """Contours of the words, the line centred on the origin."""
-    x = -words_width(text) / 2
-    contours: list[Array] = []
-    letters: list[int] = []
-    for place, character in enumerate(text):
-        shape = glyph(character)
-        contours.extend(contour + np.array([x, -0.5]) for contour in shape.contours)
-        letters.extend([place] * len(shape.contours))
-        x += shape.advance
-    points, ends = joined(contours)
+    shapes = [glyph(character) for character in text]
+    advances = np.cumsum([0.0, *(shape.advance for shape in shapes)])
+    counts = np.array([len(shape.contours) for shape in shapes], np.intp)
+    letters = np.repeat(np.arange(len(shapes)), counts)
+    contours, ends = joined([contour for shape in shapes for contour in shape.contours])
+    left = np.repeat(advances[letters] - advances[-1] / 2, np.diff(ends, prepend=0))
+    points = in_rows(in_plane(contours) + left - 0.5j)
     half = float(np.abs(points[:, 0]).max(initial=0.0)) + 0.1
     box = np.array([[-half, -1.0], [half, -1.0], [half, 1.0], [-half, 1.0]])
-    return Outline(points=points, ends=ends, letters=np.array(letters, dtype=np.intp), box=box)
+    return Outline(points=points, ends=ends, letters=letters, box=box)

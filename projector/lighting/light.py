@@ -16,7 +16,7 @@ from projector.lighting.letters import Outline, words_outline, words_width
 from projector.lighting.lit_area import LitArea
 from projector.lighting.look import LARGE_LETTERS, NOTCH_OUTSIDE_IN, SMALL_LETTERS, LineStyle
 from projector.lighting.looks import USUAL, Look
-from projector.lighting.strokes import Drawing, Ends, Patch, Stroke, joined, split
+from projector.lighting.strokes import Drawing, Ends, Patch, Stroke, in_plane, in_rows, joined, split
 
 LEAST_RAILS_PX = 4.6  # of two rails with a core between them that is still dark: a rail has 1.3 px of light
 LEAST_CORE_PX = 2.0
@@ -158,12 +158,15 @@ def words_light(labels: Sequence[Label], lights: Sequence[float], lit: LitArea) 
 def _written(label: Label, lit: LitArea) -> tuple[Array, Ends]:
     """Contours of the letters within reach, then a stem, in table inches; and where each contour ends."""
     outline = words_outline(label.text)
-    right, away = label.height_in * np.asarray(label.along, dtype=np.float64)
-    axes = np.array([[right, away], [-away, right]])
-    points, ends = outline.points @ axes + label.at, outline.ends
-    if lit.reaches(outline.box @ axes + label.at).max() > 0:
+    along, at = label.height_in * complex(*label.along), complex(*label.at)  # turns and scales by a product
+
+    def placed(points: Array) -> Array:
+        return in_rows(in_plane(points) * along + at)
+
+    points, ends = placed(outline.points), outline.ends
+    if lit.reaches(placed(outline.box)).max() > 0:
         points, ends = _whole_letters(points, outline, lit)
-    return np.concatenate([points, STEM @ axes + label.at]), ends
+    return np.concatenate([points, placed(STEM)]), ends
 
 
 @lru_cache(maxsize=64)
@@ -189,15 +192,16 @@ def subdivided(path: Array, span_in: float) -> Array:
 
 def followed(paths: Sequence[Array], span_in: float) -> tuple[Array, Ends]:
     """The paths `joined`, with points added so that none of their straight pieces is longer than `span_in`."""
-    points, ends = joined(paths)
+    points_in, ends = joined(paths)
+    points = in_plane(points_in)
     step = points[1:] - points[:-1]
     step[ends[:-1] - 1] = 0.0  # from one path to the next
-    length = np.hypot(step[:, 0], step[:, 1])
+    length = np.abs(step)
     if length.max(initial=0.0) <= span_in:
-        return points, ends
+        return points_in, ends
     parts = np.maximum(1, np.ceil(length / span_in)).astype(np.intp)
-    first = np.concatenate([[0], np.cumsum(parts)])  # of each point, among the points that come out
+    first = np.concatenate([[0], parts.cumsum()])  # of each point, among the points that come out
     index = np.repeat(np.arange(len(step)), parts)
     share = (np.arange(first[-1]) - first[index]) / parts[index]
-    fine: Array = np.concatenate([points[index] + share[:, None] * step[index], points[-1:]])
-    return fine, first[ends - 1] + 1
+    fine = np.concatenate([points[index] + share * step[index], points[-1:]])
+    return in_rows(fine), first[ends - 1] + 1

@@ -1,17 +1,13 @@
-"""A wide stroke as thin lines side by side, whose centres OpenCV draws true; two rails as two such bands.
-
-Points of the screen are complex numbers here, u + iv: numpy is slow along rows of two.
-"""
+"""A wide stroke as thin lines side by side, whose centres OpenCV draws true; two rails as two such bands."""
 
 from collections.abc import Sequence
 from math import ceil
 from typing import Final
 
 import numpy as np
-import numpy.typing as npt
 
 from calibration.frames import Array
-from projector.lighting.strokes import Ends, Stroke, split
+from projector.lighting.strokes import Ends, Plane, Stroke, in_plane, in_rows, split
 
 THIN_PX: Final = 1.3  # light of one anti-aliased line, mean over angles
 UNSEEN_PX: Final = 0.25  # of a line's width
@@ -19,19 +15,17 @@ SPACING_PX: Final = 1.0  # thin lines this close together merge without a gap
 SHARPEST: Final = 0.35  # cosine of half a corner's turn below which its mitre is cut short
 NO_LENGTH_PX: Final = 1e-9
 
-Plane = npt.NDArray[np.complex128]
-
 
 def thin_lines(strokes: Sequence[Stroke]) -> list[Array]:
     """Each stroke, (k, n, 2), as thin lines that are together as wide as it, none within its core."""
     if not strokes:
         return []
-    points = np.concatenate([stroke.points for stroke in strokes], dtype=np.float64).view(np.complex128)[:, 0]
+    points = in_plane(np.concatenate([stroke.points for stroke in strokes]))
     last = np.cumsum([len(stroke.points) for stroke in strokes])
     ends = np.concatenate([s.ends + (end - len(s.points)) for s, end in zip(strokes, last, strict=True)])
     lines = zip(split(points, last), split(_mitres(points, ends), last), strict=True)
     return [
-        (middle + _offsets(stroke)[:, None] * mitres).view(np.float64).reshape(-1, len(middle), 2)
+        in_rows(middle + _offsets(stroke)[:, None] * mitres).reshape(-1, len(middle), 2)
         for stroke, (middle, mitres) in zip(strokes, lines, strict=True)
     ]
 
