@@ -149,7 +149,7 @@ class HandAlignment:
         placed = len(self.placed)
         if placed < LEAST_MARKS or not self._all_pinned:
             left = max(LEAST_MARKS - placed, 1)
-            words = f"{placed} placed; {left} more and the rest is predicted"
+            words = f"{placed} placed; after {left} more the cross nearly finds the next mark itself"
             return HandReport(
                 placed=placed, rms_in=np.inf, p95_in=np.inf, worst=None, worst_in=np.inf, words=words
             )
@@ -160,7 +160,7 @@ class HandAlignment:
         at = self._disagreeing(fit)
         worst = None if at is None else self.placed[at].mark
         worst_in = np.inf if at is None else float(fit.held_out_px[at] / per_inch)
-        words = f"{placed} placed, good to about {in_words(p95_in)} between them"
+        words = f"{placed} placed, good to about {in_words(p95_in)} among them"
         return HandReport(
             placed=placed,
             rms_in=float(np.sqrt((fit.residual_px**2).mean()) / per_inch),
