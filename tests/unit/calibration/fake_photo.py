@@ -20,6 +20,7 @@ Plane = npt.NDArray[np.float32]
 _PAGE_PIXELS_PER_INCH = 120.0
 _FRAME_TIMES = 3  # the frame is enlarged, so that its pixels stay square in the photo
 _RAYS = 3  # by as many to a pixel of the photo
+_MARGIN_RAYS = 4  # round a page
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -62,13 +63,14 @@ class Scene:
 
     def photo(self, *, blur_px: float = 0.8, noise: float = 2.0, seed: int = 0) -> Gray:
         """The photo as grey values, with a Gaussian blur in pixels and noise in grey levels."""
-        light = self._seen(
-            self._camera_from_frame(), self.frame.repeat(_FRAME_TIMES, 0).repeat(_FRAME_TIMES, 1), 0.0
-        )
+        everywhere = (slice(0, self.photo_px[1] * _RAYS), slice(0, self.photo_px[0] * _RAYS))
+        frame = self.frame.repeat(_FRAME_TIMES, 0).repeat(_FRAME_TIMES, 1)
+        light = self._seen(self._camera_from_frame(), frame, everywhere, 0.0)
         white = np.full(light.shape, self.table_white, dtype=np.float32)
         for laid in self.laid:
-            printed = self._seen(self._camera_from_page(laid), laid.sheet.page(_PAGE_PIXELS_PER_INCH), -1.0)
-            white = np.where(printed >= 0, 0.06 + 0.84 * printed / 255, white)
+            page, around = laid.sheet.page(_PAGE_PIXELS_PER_INCH), self._rays_around(laid)
+            printed = self._seen(self._camera_from_page(laid, page), page, around, -1.0)
+            white[around] = np.where(printed >= 0, 0.06 + 0.84 * printed / 255, white[around])
         fine = 150 * white * (self.room_light + light / 255)
         seen = cv2.resize(fine.astype(np.float32), self.photo_px, interpolation=cv2.INTER_AREA)
         blurred = np.asarray(cv2.GaussianBlur(seen, (0, 0), blur_px), dtype=np.float64)
@@ -81,18 +83,33 @@ class Scene:
         homography: Array = self.camera_from_table @ _inverse(self.screen_from_table) @ _inverse(enlarged)
         return homography
 
-    def _camera_from_page(self, laid: LaidSheet) -> Array:
+    def _rays_around(self, laid: LaidSheet) -> tuple[slice, slice]:
+        """Rows and columns of rays that a page lies within."""
+        corners = project(_scaled(_RAYS), self.camera_from_sheet(laid, laid.sheet.outline_in))
+        most = np.array(self.photo_px) * _RAYS
+        left, top = np.clip(np.floor(corners.min(axis=0)) - _MARGIN_RAYS, 0, most).astype(int).tolist()
+        right, bottom = np.clip(np.ceil(corners.max(axis=0)) + _MARGIN_RAYS, 0, most).astype(int).tolist()
+        return slice(top, bottom), slice(left, right)
+
+    def _camera_from_page(self, laid: LaidSheet, page: Gray) -> Array:
         ppi = _PAGE_PIXELS_PER_INCH
-        height, width = laid.sheet.page(ppi).shape
+        height, width = page.shape
         page_from_sheet = np.array([[ppi, 0, (width - 1) / 2], [0, -ppi, (height - 1) / 2], [0, 0, 1.0]])
         homography: Array = self.camera_from_table @ laid.table_from_sheet() @ _inverse(page_from_sheet)
         return homography
 
-    def _seen(self, camera_from_picture: Array, picture: npt.NDArray[np.generic], outside: float) -> Plane:
-        size = (self.photo_px[0] * _RAYS, self.photo_px[1] * _RAYS)
-        seen = cv2.warpPerspective(
-            picture.astype(np.float32), _scaled(_RAYS) @ camera_from_picture, size, borderValue=(outside,) * 4
-        )
+    def _seen(
+        self,
+        camera_from_picture: Array,
+        picture: npt.NDArray[np.generic],
+        rays: tuple[slice, slice],
+        outside: float,
+    ) -> Plane:
+        rows, columns = rays
+        from_picture = _scaled(_RAYS) @ camera_from_picture
+        from_picture = np.array([[1, 0, -columns.start], [0, 1, -rows.start], [0, 0, 1.0]]) @ from_picture
+        size = (columns.stop - columns.start, rows.stop - rows.start)
+        seen = cv2.warpPerspective(picture.astype(np.float32), from_picture, size, borderValue=(outside,) * 4)
         return np.asarray(seen, dtype=np.float32)
 
 
