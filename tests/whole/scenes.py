@@ -65,8 +65,8 @@ def aligned(
     table: PracticeTable, sheets: int, folder: Path, taped: Sequence[tuple[int, int]] = ()
 ) -> Aligned:
     """The scene photographed once, solved from the file, and held against the truth."""
-    path = folder / "photo.png"
-    cv2.imwrite(str(path), photo(table, sheets), [cv2.IMWRITE_PNG_COMPRESSION, 1])
+    path = folder / "photo.pgm"  # nothing to pack and unpack
+    cv2.imwrite(str(path), photo(table, sheets))
     solved = solved_from_photos(
         [path],
         PAPER,
