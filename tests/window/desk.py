@@ -10,6 +10,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 
+import cv2
 import numpy as np
 import numpy.typing as npt
 
@@ -46,7 +47,7 @@ class Desk:
         start = int(header[0]) + 12 * int(header[19])
         width, height, row = int(header[4]), int(header[5]), int(header[12])
         image = raw[start : start + row * height].reshape(height, row)[:, : 4 * width]
-        return np.ascontiguousarray(image.reshape(height, width, 4)[:, :, 2::-1])
+        return np.asarray(cv2.cvtColor(image.reshape(height, width, 4), cv2.COLOR_BGRA2RGB), dtype=np.uint8)
 
     def xdotool(self, *arguments: str) -> str:
         """One call of xdotool, never waiting for ever."""
