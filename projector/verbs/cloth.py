@@ -8,7 +8,6 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Final
 
-from calibration.garment.silhouette import read_colour_photo
 from calibration.table.table_file import load_table
 from projector.lighting.cloth_photo import is_burnt, tones_of, window_frame
 from projector.lighting.contrast import ENOUGH, ClothTones, best_look, line_contrast, room_share
@@ -31,6 +30,8 @@ def cloth_frame(arguments: Namespace) -> int:
 
 def look_for(photo: Path) -> tuple[Look, ClothTones]:
     """The look for the cloth in a photo, and its tones; warnings with what to do go to standard error."""
+    from calibration.garment.silhouette import read_colour_photo  # 0.5 s to import
+
     tones = tones_of(read_colour_photo(photo))
     look = best_look(tones)
     for warning in _warnings(look, tones):
