@@ -23,13 +23,13 @@ def draft_scene(station: "DraftStation", controls: Controls) -> Scene:
     lit, person, lies = station.ground.lit, station.person, station.work.laid.outline_in
     strip = lay_strip(strip_words(station, controls), lit, person, lies)
     words, piece = strip_layers(strip, lit, person), tuple(_piece(station))
+    taken = with_words_beside(lies, station.work.piece, station.work.laid.placement)
     if controls.helping:
-        page = lay_help(station.bindings, lit, person, lies, strip)
+        page = lay_help(station.bindings, lit, person, taken, strip)
         keys = Layer(name="help", key=(page, person), draw=lambda: page_light(page, lit, person))
         return (
             (*piece, keys, *words) if page.beside else (keys,)
         )  # a page that takes the light says all itself
-    taken = with_words_beside(lies, station.work.piece, station.work.laid.placement)
     lines = lay_list(tuple(list_rows(station.work)), lit, person, taken, strip)
     return (*piece, *_list(lines, lit, person), *words)
 
