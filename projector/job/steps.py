@@ -77,7 +77,10 @@ def _an_alignment(found: Found) -> str:
 
 
 def _a_pattern(found: Found) -> str:
-    return _an_alignment(found) or ("" if found.pattern else "trace first, or choose a pattern")
+    if found.setup is None or found.pattern is not None:
+        return _an_alignment(found)
+    other = "choose a garment, left or right" if found.patterns else "copy a pattern file into the folder"
+    return f"trace first, or {other}"
 
 
 def _print(found: Found, answers: Answers) -> Command:

@@ -123,7 +123,7 @@ class AlignStation:
         left = self.alignment.usual_marks - self.report.placed
         if not self.alignment.enough:
             return self.report.words
-        usual = f"{left} more {'is' if left == 1 else 'are'} usual" if left > 0 else "that is enough, d saves"
+        usual = f"{left} more {'is' if left == 1 else 'are'} usual" if left > 0 else "that is enough"
         return f"{self.report.words}; {usual}"
 
     @property

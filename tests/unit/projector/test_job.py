@@ -100,7 +100,13 @@ def test_what_needs_a_map_says_so_before_there_is_one(left: Left) -> None:
 
 def test_what_needs_a_pattern_says_so_before_there_is_one(aligned: Left) -> None:
     station = JobStation.begun(found(aligned), SCREEN_PX).after(Show(number=(number_of("draft") or 0) + 1))
-    assert (station.opens, station.notice) == (None, "not yet: trace first, or choose a pattern")
+    assert station.opens is None
+    assert station.notice == "not yet: trace first, or copy a pattern file into the folder"
+
+
+def test_what_needs_a_pattern_points_to_those_that_there_are(drafting: Left) -> None:
+    station = JobStation.begun(found(replace(drafting, pattern=None)), SCREEN_PX, number_of("lay")).opened()
+    assert station.notice == "not yet: trace first, or choose a garment, left or right"
 
 
 def test_every_step_is_a_command_that_can_be_typed(drafting: Left) -> None:
