@@ -21,7 +21,8 @@ from patterns.parts import Kind
 if TYPE_CHECKING:
     from ezdxf.layouts.blocklayout import BlockLayout
 
-TEXT_IN: Final = 0.16
+TEXT_IN: Final = 0.08
+ROW_IN: Final = 0.11  # from row to row of them: all that is said of a piece stands in the gap below it
 LONGEST_BLOCK: Final = 31  # letters of a block's name in release 12
 _UP: Final = np.array([MM_IN_AN_INCH, -MM_IN_AN_INCH])
 _DECIMALS: Final = 5  # of a millimetre
@@ -47,7 +48,7 @@ def spread_dxf(sheet: Spread, unit: Unit) -> bytes:
     for row, line in enumerate(
         (layers.said(layers.STYLE_NAME, sheet.name), layers.said(layers.UNITS, layers.METRIC))
     ):
-        at = np.array([0.0, below_mm - row * 2 * TEXT_IN * MM_IN_AN_INCH])
+        at = np.array([0.0, below_mm - row * ROW_IN * MM_IN_AN_INCH])
         space.add_text(line, dxfattribs=_text(layers.BOUNDARY, at, TEXT_IN))
     width_mm, height_mm = (side * MM_IN_AN_INCH for side in sheet.size_in)
     document.header["$EXTMIN"], document.header["$EXTMAX"] = (0.0, -height_mm, 0.0), (width_mm, 0.0, 0.0)
@@ -128,17 +129,17 @@ def _texts(block: "BlockLayout", marked: MarkedPiece, unit: Unit) -> None:
         layers.said(layers.QUANTITY, str(quantity)),
         layers.said(layers.REMARK, f"cut {quantity}" if opened else piece.cut.words),
     )
-    low = float(piece.cut_line[:, 1].max()) + 2 * TEXT_IN
+    low = float(piece.cut_line[:, 1].max()) + ROW_IN
     left = float(piece.cut_line[:, 0].min())
     for row, line in enumerate(says):
-        at = np.array([left, low + row * 2 * TEXT_IN]) * _UP
+        at = np.array([left, low + row * ROW_IN]) * _UP
         block.add_text(line, dxfattribs=_text(layers.BOUNDARY, at, TEXT_IN))
     origin = np.array([marked.placement.x_in, marked.placement.y_in])
     for label in marked.words:
         _label(block, label, origin)
     for line, at, along in _edges(marked, unit):
         turn = math.degrees(math.atan2(-along[1], along[0]))
-        block.add_text(line, dxfattribs={**_text(layers.ANNOTATION, at * _UP, TEXT_IN / 2), "rotation": turn})
+        block.add_text(line, dxfattribs={**_text(layers.ANNOTATION, at * _UP, TEXT_IN), "rotation": turn})
 
 
 def _edges(marked: MarkedPiece, unit: Unit) -> Iterator[tuple[str, Array, Array]]:

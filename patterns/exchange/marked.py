@@ -155,7 +155,8 @@ def label_corners(label: Label) -> Array:
 
 def as_string(line: Line) -> shapely.LineString:
     """The line in the sheet's inches, a closed one back to where it began."""
-    return shapely.LineString([*line.points, *(line.points[:1] if line.closed else ())])
+    points = np.concatenate([line.points, line.points[:1]]) if line.closed else line.points
+    return shapely.LineString(points)
 
 
 def _moved(labels: Iterable[Label], shift_in: Array) -> tuple[Label, ...]:

@@ -54,19 +54,25 @@ class Pen:
         closed: bool = False,
         colour: str = BLACK,
     ) -> None:
-        """A line through (n, 2) points."""
+        """A line through (n, 2) points; of dashes, one length and one gap, or two of each."""
         places = self._places(points)
+        if len(dash_in) > 2:
+            self._dotted(places, width_in, dash_in)
+            return
+        dash, gap = dash_in or (0.0, 0.0)
+        with self.pdf.local_context(line_width=width_in, draw_color=colour):
+            self.pdf.set_dash_pattern(dash, gap)
+            self.pdf.polyline(places, polygon=closed)
+            self.pdf.set_dash_pattern()
+
+    def _dotted(self, places: list[tuple[float, float]], width_in: float, dash_in: tuple[float, ...]) -> None:
         with self.pdf.new_path() as path:
-            path.style.fill_color, path.style.stroke_color = None, colour
-            path.style.stroke_width = width_in
-            path.style.stroke_dash_pattern = dash_in or None
-            path.style.stroke_join_style = "round"
-            path.style.auto_close = closed
+            path.style.fill_color, path.style.stroke_color = None, BLACK
+            path.style.stroke_width, path.style.stroke_dash_pattern = width_in, dash_in
+            path.style.auto_close = False
             path.move_to(*places[0])
             for place in places[1:]:
                 path.line_to(*place)
-            if closed:
-                path.close()
 
     def words(self, label: Label, *, colour: str = BLACK) -> None:
         """A label about its place."""

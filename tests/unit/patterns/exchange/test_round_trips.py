@@ -1,0 +1,68 @@
+"""What we export comes back as it was: seam lines, names, edges, marks."""
+
+import numpy as np
+import pytest
+
+from patterns.parts import Kind
+from tests.unit.patterns.exchange.exchanged import FARTHEST_IN, apart_in, back_again, drafted, ring_of
+
+TRIPS = [
+    ("harbour overtop", "svg", False),
+    ("harbour overtop", "dxf", False),
+    ("practice pocket", "pdf", False),
+    ("gores", "svg", True),
+    ("practice pocket", "dxf", False),
+    ("practice pocket", "svg", False),
+    ("practice pocket", "dxf", True),
+    ("pennants", "svg", False),
+    ("pennants", "dxf", False),
+]
+
+
+@pytest.mark.parametrize(("name", "kind", "opened"), TRIPS)
+def test_it_comes_back_as_it_was(name: str, kind: str, opened: bool) -> None:
+    before = drafted(name)
+    found = back_again(name, kind, opened=opened)
+    assert found.notes == ()
+    assert found.unit is before.unit
+    assert [one.piece.name for one in found.pieces] == list(before.pieces)
+    for one in found.pieces:
+        piece, was = one.piece, before.pieces[one.piece.name]
+        assert one.notes == ()
+        assert apart_in(ring_of(piece), was.seam_line) < FARTHEST_IN
+        assert piece.cut == was.cut
+        assert [(edge.name, edge.kind) for edge in piece.edges] == [
+            (edge.name, edge.kind) for edge in was.edges.values()
+        ]
+        for edge, curve in zip(piece.edges, piece.curves, strict=True):
+            old = was.edges[edge.name]
+            assert curve.length_in == pytest.approx(old.length_in, abs=FARTHEST_IN)
+            assert curve.start == pytest.approx(old.curve.start, abs=0.001)
+            if old.kind is not Kind.FOLD:
+                assert edge.allowance is not None
+                assert edge.allowance.inches == pytest.approx(old.folds_in, abs=1e-4)
+
+
+@pytest.mark.parametrize(("name", "kind", "opened"), [TRIPS[0], TRIPS[1], TRIPS[3], TRIPS[8]])
+def test_its_marks_come_back(name: str, kind: str, opened: bool) -> None:
+    for one in back_again(name, kind, opened=opened).pieces:
+        piece, was = one.piece, drafted(name).pieces[one.piece.name]
+        assert (piece.grain is None) is (was.grain is None)
+        if piece.grain is not None and was.grain is not None:
+            ends = [[point.x.inches, point.y.inches] for point in (piece.grain.start, piece.grain.end)]
+            assert np.array(ends) == pytest.approx(was.grain, abs=0.001)
+        curves = dict(zip([edge.name for edge in piece.edges], piece.curves, strict=True))
+        assert sorted((n.edge, n.count) for n in piece.notches) == sorted(
+            (n.edge, n.count) for n in was.notches
+        )
+        for notch in was.notches:
+            places = [curves[n.edge].point_at(n.at.inches) for n in piece.notches if n.edge == notch.edge]
+            assert min(np.hypot(*(place - notch.position)) for place in places) < 0.005
+
+
+def test_a_curve_that_was_drawn_as_one_cubic_comes_back_as_one() -> None:
+    found = back_again("gores", "svg", opened=True)
+    waist = found.pieces[1].piece.edges[0]
+    assert waist.name == "waist"
+    assert [(str(p.x), str(p.y)) for p in (waist.path[0], waist.path[-1])] == [("-6", "0"), ("6", "0")]
+    assert len(waist.path) == 4
