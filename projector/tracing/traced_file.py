@@ -3,18 +3,14 @@
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
-from typing import Final
 
+from patterns.cutting.finish import Finish
 from patterns.files.editing import change_pattern
 from patterns.files.reader import read_pattern
 from patterns.files.writer import write_pattern
-from patterns.measures import Length, in_words
-from patterns.parts import Allowance, Kind
-from patterns.pattern import KindAllowance, Pattern
+from patterns.pattern import Pattern
 from patterns.piece import Piece
 from projector.errors import ProjectorError
-
-ALLOWANCE_IN: Final = 1 / 2  # common practice for seams, and for hems that are folded once
 
 
 def unchanged(pattern: Pattern) -> Pattern:
@@ -81,9 +77,4 @@ def with_piece(pattern: Pattern | None, piece: Piece, path: Path) -> Pattern:
     if pattern is not None:
         others = tuple(one if one.name != piece.name else piece for one in pattern.pieces)
         return replace(pattern, pieces=others if has_piece(pattern, piece.name) else (*others, piece))
-    usual = Allowance(parts=(Length(spelling=in_words(ALLOWANCE_IN)),))
-    return Pattern(
-        name=path.stem.replace("_", " "),
-        allowances=tuple(KindAllowance(kind=kind, allowance=usual) for kind in (Kind.SEAM, Kind.HEM)),
-        pieces=(piece,),
-    )
+    return Pattern(name=path.stem.replace("_", " "), finish=Finish(), pieces=(piece,))

@@ -32,7 +32,7 @@ def test_a_piece_taken_anew_keeps_what_was_authored(
     text = out.read_text(encoding="utf-8")
     for old, new in (
         ("{name: hem, kind: hem,", f"{{name: hem, allowance: 1 in, kind: hem,  {COMMENT}\n         "),
-        ("allowance: {seam", "changes: [{neck: v, piece: front, depth: 8 in}]\nallowance: {seam"),
+        ("finish: {seam", "changes: [{neck: v, piece: front, depth: 8 in}]\nfinish: {seam"),
     ):
         assert old in text
         text = text.replace(old, new)
