@@ -3,13 +3,14 @@
 from collections.abc import Callable
 from dataclasses import replace
 
-from patterns.changes import Change
+from patterns.changes import Change, Join
 from patterns.pattern import Pattern, Version
 
 
 def with_change(pattern: Pattern, number: int, change: Change) -> Pattern:
-    """The pattern with another change in the place of one."""
-    return replace(pattern, changes=(*pattern.changes[:number], change, *pattern.changes[number + 1 :]))
+    """The pattern with another change in the place of one, and without the joins of a piece that it alone made."""
+    changes = (*pattern.changes[:number], change, *pattern.changes[number + 1 :])
+    return replace(pattern, changes=changes, joins=_joins_left(pattern, changes))
 
 
 def with_change_added(pattern: Pattern, number: int, change: Change) -> Pattern:
@@ -19,11 +20,10 @@ def with_change_added(pattern: Pattern, number: int, change: Change) -> Pattern:
 
 
 def without_change(pattern: Pattern, number: int) -> Pattern:
-    """The pattern with one change fewer."""
+    """The pattern with one change fewer, and without the joins of a piece that it alone made."""
     changes = (*pattern.changes[:number], *pattern.changes[number + 1 :])
-    return _renumbered(
-        pattern, changes, lambda old: None if old == number else old if old < number else old - 1
-    )
+    left = replace(pattern, joins=_joins_left(pattern, changes))
+    return _renumbered(left, changes, lambda old: None if old == number else old if old < number else old - 1)
 
 
 def with_change_moved(pattern: Pattern, number: int, to: int) -> Pattern:
@@ -52,6 +52,14 @@ def is_on(pattern: Pattern, number: int, version: str | None = None) -> bool:
     """Whether a change is made in that version; PatternError if there is no such version."""
     chosen = pattern.version(version)
     return not pattern.changes[number].off and (chosen is None or number not in chosen.without)
+
+
+def _joins_left(pattern: Pattern, changes: tuple[Change, ...]) -> tuple[Join, ...]:
+    """The joins whose pieces are there once these are the changes."""
+    edges = {piece.name: tuple(edge.name for edge in piece.edges) for piece in pattern.pieces}
+    for change in changes:
+        edges |= change.makes(edges)
+    return tuple(join for join in pattern.joins if {join.first.piece, join.second.piece} <= edges.keys())
 
 
 def _renumbered(pattern: Pattern, changes: tuple[Change, ...], new: Callable[[int], int | None]) -> Pattern:

@@ -14,6 +14,8 @@ from patterns.changes.change_list import (
     with_change_switched,
     without_change,
 )
+from patterns.changes.said_change import said_change
+from patterns.files.editing import respelled
 from patterns.measures import Length
 from patterns.pattern import Pattern
 
@@ -48,6 +50,22 @@ def test_a_change_taken_out_is_no_longer_left_out_of_a_version() -> None:
     edited = without_change(OVERTOP, 0)
     assert edited.changes == (RAISE, FRONT_FACING, BACK_FACING)
     assert without(edited) == {"round neck": (), "low back": (0,)}
+
+
+def test_a_facing_taken_out_takes_its_joins_along() -> None:
+    """The facings' shoulders are joined in the file; without one of the two there is nothing to join."""
+    edited = without_change(OVERTOP, 2)
+    assert [str(join.first) for join in edited.joins] == ["front/overarm", "front/side"]
+    bound = with_change(OVERTOP, 3, said_change("binding back/neck, width 1/4 in", OVERTOP.unit))
+    assert edited.joins == bound.joins == OVERTOP.joins[:2]
+    assert without_change(OVERTOP, 0).joins == OVERTOP.joins
+    path = example("harbour overtop")
+    text = path.read_text(encoding="utf-8")
+    lines = respelled(text, path, OVERTOP, edited).splitlines()
+    assert set(text.splitlines()) - set(lines) == {
+        "  - [front facing/overarm, back facing/overarm]",
+        "  - {facing: front, of: front/neck, depth: 2 1/2 in, below point: 2 in}",
+    }
 
 
 def test_a_moved_change_takes_its_number_along_and_comes_back() -> None:
