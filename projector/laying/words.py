@@ -48,7 +48,7 @@ def _fold_words(station: "LayStation") -> list[str]:
     recipe = lay_recipe(lay, station.ground.say)[sorted(stages).index(stage)]
     head = FOLD_WORDS[lay.folding.fold] if stage == 1 else "fold anew"
     how = [step for step in recipe.fold if step not in KNOWN and not step.startswith(MEASURED)]
-    return [head, *(part for step in how for part in CLAUSES.split(step) if part)]
+    return [head, *(part for step in how for part in CLAUSES.split(step) if part and not part.endswith(head))]
 
 
 def _piece_words(station: "LayStation", number: int) -> list[str]:

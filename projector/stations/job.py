@@ -255,7 +255,7 @@ class JobStation:
         """The folder's next pattern, or after the last none: a new garment."""
         left = self.found.left
         if not self.found.patterns:
-            return replace(self, notice="no pattern in this folder yet: trace one")
+            return replace(self, wants=left)  # the folder is looked at again
         names = (*self.found.patterns, None)
         at = names.index(left.pattern) if left.pattern in names else len(names) - 1
         name = names[(at + by) % len(names)]

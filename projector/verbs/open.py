@@ -33,6 +33,7 @@ from projector.window import (
 )
 
 ONE_MOMENT: Final = "One moment."
+NO_PATTERN: Final = "no pattern in this folder yet: trace one, or copy a pattern file into it"
 
 
 def open_job(arguments: Namespace) -> int:
@@ -83,7 +84,7 @@ class _Job:
         """Do what was chosen on the page; what is said there afterwards, and the step to frame if not the next."""
         if station.wants is not None:
             self._keep(station.wants)
-            return "", None
+            return "" if self._found().patterns else NO_PATTERN, None
         if station.opens is None:
             return station.notice, station.chosen
         step = STEPS[station.chosen]
@@ -98,6 +99,11 @@ class _Job:
             raise
         except MENDABLE as error:
             return without_folder(str(error), self._left), station.chosen
+        except BaseException:
+            self._keep(
+                replace(self._left, step=None, answers=())
+            )  # what fell by a bug must not open by itself
+            raise
         found = self._found()
         return step.kept(found), next_after(found, station.chosen)
 
