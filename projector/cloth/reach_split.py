@@ -6,6 +6,7 @@ from itertools import pairwise
 from typing import Final
 
 import numpy as np
+import shapely
 
 from calibration.frames import Array
 from patterns.cutting.drafted import DraftedPiece
@@ -21,6 +22,7 @@ PLAIN_IN: Final = 3.0  # from a corner or a notch: farther is no plainer
 EVEN: Final = 0.05  # what an inch from an even split is worth, in inches from a corner
 CORNER_DEG: Final = 10.0
 MOST: Final = 12  # of reaches: a light that needs more is no light to cut by
+ENOUGH_IN: Final = 4.0  # farther sideways than where it first fits, it is not looked for a shorter way
 ACROSS_IN: Final = tuple(np.arange(0.0, 24.0, 0.5).tolist())  # by which the cloth may be slid sideways first
 
 
@@ -31,7 +33,7 @@ def row_of(piece: DraftedPiece, placement: Placement, room: Room) -> Reaches | N
     """
     found: list[tuple[int, float, int, Array, float, list[Part]]] = []
     for along in ways(piece, placement):
-        split, nearest = Split(piece, placement, room, along), np.inf
+        split, nearest = Split(piece, placement, room, along), np.inf  # beyond it no sideways slide is better
         for across in sorted((*ACROSS_IN, *(-off for off in ACROSS_IN[1:])), key=abs):
             if abs(across) >= nearest:
                 break
@@ -39,7 +41,7 @@ def row_of(piece: DraftedPiece, placement: Placement, room: Room) -> Reaches | N
             if plan:
                 off = float(np.hypot(across, plan[0].slide_in))
                 found.append((len(plan), off, len(found), along, across, plan))
-                nearest = min(nearest, off)
+                nearest = min(nearest, off, abs(across) + ENOUGH_IN)
     if not found:
         return None
     *_, along, across, plan = min(found, key=lambda one: one[:3])
@@ -93,12 +95,16 @@ class Split:
         left = whole @ leftward(along)
         whole = whole[(left >= lane_in[0]) & (left <= lane_in[1])]
         order = np.argsort(whole @ along)
-        self._points = whole[order]
-        self._at = self._points @ along
-        self._marks = np.vstack(
+        self._at = whole[order] @ along
+        self._over = np.ascontiguousarray(room.normals @ whole[order].T)
+        marks = np.vstack(
             [_corners(cut.points, closed=cut.closed)]
             + [line.points for line in lines if line.kind in (LineKind.NOTCH, LineKind.CLIP)]
         )
+        clear = shapely.distance(shapely.multipoints(marks), shapely.points(self._edge[:-1]))
+        steps = np.diff(self._edge, axis=0)
+        straight = np.abs(steps @ along) / np.maximum(np.hypot(*steps.T), 1e-12)
+        self._worth = np.minimum(clear, PLAIN_IN) * straight
 
     @property
     def _whole(self) -> tuple[float, float]:
@@ -179,22 +185,17 @@ class Split:
     def _slides(self, room: Room, start: float, end: float) -> tuple[float, float]:
         one = int(np.searchsorted(self._at, start - STEP_IN))
         other = int(np.searchsorted(self._at, end + STEP_IN))
-        return room.slides(self._points[one:other], self._along)
+        if one == other:
+            return -np.inf, np.inf
+        return room.slides(self._over[:, one:other].max(axis=1) - room.limits, self._along)
 
     def plainest(self, low: float, high: float, even: float) -> float:
         """Where in between the cut line runs along, far from its corners and marks; near `even` where all is alike."""
         places = np.arange(low, high + 1e-9, STEP_IN)
-        return max(map(float, places), key=lambda at: self._plain(at) - EVEN * abs(at - even))
-
-    def _plain(self, at: float) -> float:
-        start, end = self._edge[:-1], self._edge[1:]
-        crossing = (start @ self._along < at) != (end @ self._along < at)
-        spots, steps = start[crossing], (end - start)[crossing]
-        if not len(spots):
-            return 0.0
-        straight = np.abs(steps @ self._along) / np.hypot(*steps.T)
-        clear = np.hypot(*(spots[:, None] - self._marks).T).min(axis=0)
-        return float((np.minimum(clear, PLAIN_IN) * straight).min())
+        before = self._edge @ self._along < places[:, None]
+        worth = np.where(before[:, 1:] != before[:, :-1], self._worth, np.inf).min(axis=1)
+        worth[np.isinf(worth)] = 0.0
+        return float(places[np.argmax(worth - EVEN * np.abs(places - even))])
 
 
 def _even_slides(bounds: Sequence[tuple[float, float]]) -> list[float]:

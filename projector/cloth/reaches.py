@@ -159,16 +159,12 @@ class Room:
     normals: Array
     limits: Array
 
-    def over(self, points_in: Array) -> Array:
-        """(k,) for each side, how far the farthest of (n, 2) points lies beyond it; negative inside."""
-        over: Array = (points_in @ self.normals.T).max(axis=0) - self.limits
-        return over
+    def slides(self, over: Array, along: Array) -> tuple[float, float]:
+        """How far points may be slid along a direction (2,), from least to most; least > most if never.
 
-    def slides(self, points_in: Array, along: Array) -> tuple[float, float]:
-        """How far (n, 2) points may be slid along a direction (2,), from least to most; least > most if never."""
-        if not len(points_in):
-            return -np.inf, np.inf
-        over, slope = self.over(points_in), self.normals @ along
+        `over` (k,) is for each side how far the farthest of them lies beyond it; negative inside.
+        """
+        slope = self.normals @ along
         if (over[np.abs(slope) < 1e-9] > 0).any():
             return 0.0, -1.0
         bounds = -over / np.where(np.abs(slope) < 1e-9, np.inf, slope)
