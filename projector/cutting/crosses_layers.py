@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from projector.cloth.cloth_marks import Marks, of_piece, on_table
 from projector.cloth.mark_light import CROSS, KEPT, crosses_light
+from projector.cutting.finding import FindTool
 from projector.cutting.stage import Stage
 from projector.lighting.look import LineStyle
 from projector.scene import Layer
@@ -15,19 +16,27 @@ if TYPE_CHECKING:
 
 def crosses_layers(station: "CutStation") -> Iterator[Layer]:
     """What the station and its stage show of them."""
-    lit, person, cloth = station.ground.lit, station.person, station.work.cloth
+    lit, person = station.ground.lit, station.person
     if station.stage is Stage.FINDING:
         yield from station.tool.layers(station)
         return
-    to_mark = _to_mark(station)
-    crosses = station.work.crosses_in if to_mark is None else to_mark
-    if crosses is None:
+    marks = marks_in(station)
+    if marks is None:
         return
-    style: LineStyle = KEPT if to_mark is None and station.stage is not Stage.LAYING else CROSS
-    marks = on_table(cloth, crosses)
+    only_kept = _to_mark(station) is None and station.stage is not Stage.LAYING
+    style: LineStyle = KEPT if only_kept else CROSS
     yield Layer(
         name="crosses", key=(marks, person, style), draw=lambda: crosses_light(marks, lit, person, style)
     )
+
+
+def marks_in(station: "CutStation") -> Marks | None:
+    """Where those are that it shows, in table inches; None where it shows none."""
+    if isinstance(station.tool, FindTool) and station.stage is Stage.FINDING:
+        return station.tool.expected_in
+    to_mark = _to_mark(station)
+    crosses = station.work.crosses_in if to_mark is None else to_mark
+    return None if crosses is None else on_table(station.work.cloth, crosses)
 
 
 def _to_mark(station: "CutStation") -> Marks | None:

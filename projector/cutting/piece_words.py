@@ -40,7 +40,7 @@ def piece_labels(station: "CutStation") -> list[Label]:
     labels = station.person.labels(station.piece, station.placement)
     said = [label for label in labels if label.text != MIRRORED or hand_matters(station)]
     border = shapely.Polygon(station.ground.lit.border_in)
-    if border.contains(shapely.MultiPoint(np.vstack([_corners(label) for label in said]))):
+    if border.contains(shapely.MultiPoint(np.vstack([corners(label) for label in said]))):
         return said
     lit = border.intersection(shapely.Polygon(station.outline_in).buffer(0)).buffer(-CLEAR_IN)
     return said if lit.is_empty else _moved(said, lit, lit.difference(_lines(station)))
@@ -52,7 +52,7 @@ def _lines(station: "CutStation") -> BaseGeometry:
     return shapely.MultiLineString([line.points for line in lines if line.kind in SIGNS]).buffer(CLEAR_IN)
 
 
-def _corners(label: Label) -> Array:
+def corners(label: Label) -> Array:
     """(4, 2) of the box that its letters fill."""
     half = label.height_in * np.array([words_width(label.text), 1.0]) / 2
     away = np.array([-label.along[1], label.along[0]])
@@ -63,9 +63,9 @@ def _corners(label: Label) -> Array:
 
 def _moved(labels: Sequence[Label], lit: BaseGeometry, clear: BaseGeometry) -> list[Label]:
     """In the largest circle of what is lit, smaller where they have to be; clear of lines if not much smaller so."""
-    corners = np.vstack([_corners(label) for label in labels])
-    middle = (corners.min(axis=0) + corners.max(axis=0)) / 2
-    radius = float(np.hypot(*(corners - middle).T).max())
+    ends = np.vstack([corners(label) for label in labels])
+    middle = (ends.min(axis=0) + ends.max(axis=0)) / 2
+    radius = float(np.hypot(*(ends - middle).T).max())
     centre, rim = _circle(lit)
     if not clear.is_empty and math.dist(*_circle(clear)) >= min(radius, math.dist(centre, rim)) / ACROSS_GAIN:
         centre, rim = _circle(clear)

@@ -9,11 +9,12 @@ import numpy as np
 from calibration.frames import Array
 from patterns.cutting.marks import LineKind, lines_of
 from patterns.cutting.placement import Placement
+from projector.cloth.mark_light import CROSS_IN
 from projector.cloth.reach_light import end_signs, reach_light
-from projector.cutting.crosses_layers import crosses_layers
+from projector.cutting.crosses_layers import crosses_layers, marks_in
 from projector.cutting.doubt import doubt_light, doubts
 from projector.cutting.finding import expecting
-from projector.cutting.piece_words import lying_states, piece_labels
+from projector.cutting.piece_words import corners, lying_states, piece_labels
 from projector.cutting.progress import progress_rows
 from projector.cutting.stage import Stage
 from projector.drafting.list import ListLine, lay_list, line_light
@@ -34,6 +35,9 @@ if TYPE_CHECKING:
     from projector.stations.cut import CutStation
 
 KEYS_LEAST: Final = 0.5  # of the strip's letters: read standing, as its words aside are
+BESIDE_CROSS: Final = CROSS_IN * np.array(
+    [(-1.0, -1.0), (-1.0, 2.5), (2.5, 2.5), (1.0, -1.0)]
+)  # and its number
 WHERE: Final = (
     LineKind.FOLD,
     LineKind.FOLD_SIGN,
@@ -45,9 +49,9 @@ WHERE: Final = (
 
 def cut_scene(station: "CutStation", controls: Controls) -> Scene:
     """The layers of the station as it is; while help is asked for, the keys beside the piece or in its place."""
-    lit, person, look, taken = station.ground.lit, station.person, station.look, taken_in(station)
+    lit, person, look, taken = station.ground.lit, station.person, station.look, taken_in(expecting(station))
     said = station.strip_words(controls)
-    strip = lay_strip(said, lit, person, taken, look.text_in)
+    strip = lay_strip(said, lit, person, taken, look.text_in, _signs_in(station))
     if not controls.helping:
         return (*_piece(station), *_progress(station, strip), _strip(strip, lit, person, look))
     page = lay_help(station.bindings, lit, person, taken, strip, look.text_in, KEYS_LEAST)
@@ -62,6 +66,15 @@ def cut_scene(station: "CutStation", controls: Controls) -> Scene:
 def _strip(strip: Strip, lit: LitArea, person: Person, look: Look) -> Layer:
     key = (strip, person, look)
     return Layer(name="strip", key=key, draw=lambda: look.beside(strip_light(strip, lit, person)))
+
+
+def _signs_in(station: "CutStation") -> list[Array]:
+    """(n, 2) each: round the crosses on the cloth, and round the words on it while it is looked at whether it moved."""
+    marks = marks_in(station) or ()
+    crosses = [station.person.on_table(BESIDE_CROSS) + mark for mark in marks]
+    if station.stage not in (Stage.ASKING, Stage.FINDING):
+        return crosses
+    return [*crosses, *map(corners, piece_labels(expecting(station)))]
 
 
 def _progress(station: "CutStation", strip: Strip) -> Iterator[Layer]:

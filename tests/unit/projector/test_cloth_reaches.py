@@ -15,12 +15,14 @@ from projector.actions import (
     Flip,
     Freeze,
     Next,
+    OpenAll,
     Show,
     Undo,
     Untick,
 )
 from projector.cloth.cloth_place import ClothPlace
 from projector.cloth.laid_pieces import outline_in
+from projector.cutting.crosses_layers import marks_in
 from projector.cutting.stage import Stage
 from projector.lighting.look import STYLES
 from projector.lighting.strokes import Stroke
@@ -67,6 +69,23 @@ def test_a_piece_larger_than_the_light_is_cut_reach_by_reach_with_page_keys_alon
     assert "clip the notches: side double" in said[5]
     slid = np.subtract((placements[1].x_in, placements[1].y_in), (placements[0].x_in, placements[0].y_in))
     assert slid.tolist() == pytest.approx(reaches.slide_after(0))
+
+
+def test_the_strip_never_lies_over_a_cross_that_is_to_be_marked_or_found() -> None:
+    session = a_session(0)
+    take(session, OpenAll(), CutInReaches(), Freeze())
+    looked_at = 0
+    for _ in range(12):
+        marks = marks_in(session.station)
+        if marks is not None:
+            (strip,) = (layer.key for layer in session.scene() if layer.name == "strip")
+            assert isinstance(strip, tuple)
+            left, near, right, far = strip[0].box_in
+            seen = session.station.person.seen(np.array(marks))
+            assert not ((seen > (left, near)) & (seen < (right, far))).all(axis=1).any()
+            looked_at += 1
+        session.take(Next())
+    assert looked_at > 2
 
 
 def test_crosses_set_on_the_marks_bring_the_light_there_and_tell_the_stretch() -> None:
