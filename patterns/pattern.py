@@ -226,10 +226,21 @@ def _change_complaints(
 def _join_complaints(
     known: Mapping[str, tuple[str, ...]], joins: Sequence[Join | None]
 ) -> Iterator[Complaint]:
+    seen: set[frozenset[EdgeRef]] = set()
     for number, join in enumerate(joins):
-        for side, ref in enumerate((join.first, join.second) if join else ()):
+        if join is None:
+            continue
+        for side, ref in enumerate((join.first, join.second)):
             if (wanted := _missing(ref, known)) is not None:
                 yield Complaint(found=f'"{ref}"', wanted=wanted, at=("joins", number, side))
+        both = frozenset((join.first, join.second))
+        if both in seen:
+            yield Complaint(
+                found=f'"{join.first}" joined to "{join.second}" again',
+                wanted="each join once",
+                at=("joins", number),
+            )
+        seen.add(both)
 
 
 def _version_complaints(versions: Sequence[Version | None], changes: int) -> Iterator[Complaint]:

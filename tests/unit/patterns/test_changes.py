@@ -154,8 +154,8 @@ def test_changes_are_applied_in_order(tmp_path: Path) -> None:
     before = changed(tmp_path, facing, vneck)
     assert after.warnings == ()
     assert before.warnings == (
-        "front/neck is 6.95 in and front facing/neck 5.95 in long: they differ by 1 in, more than 1/8 in; "
-        "they will not sew together flat, so redraw one",
+        "front/neck is 6.95 in and front facing/neck 5.95 in long: they differ by 1 in; move the facing below the "
+        "changes of its neck, or redraw it",
     )
 
 

@@ -261,6 +261,10 @@ TAILS = [
     ("joins: [[front/side]]", "found a list of 1; wanted two edges [piece/edge, piece/edge]"),
     ("joins: [[front/side, side]]", 'found "side"; wanted an edge, piece/edge, such as "front/side"'),
     ("joins: [[front/side, front/side]]", 'found "front/side" joined to itself; wanted two different edges'),
+    (
+        "joins: [[front/side, front/hem], [front/hem, front/side]]",
+        'found "front/hem" joined to "front/side" again; wanted each join once',
+    ),
     ("joins: [[front/side, back/side]]", 'found "back/side"; wanted a piece of this pattern: front'),
     (
         "joins: [[front/side, front/sied]]",
