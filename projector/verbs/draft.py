@@ -13,6 +13,7 @@ from patterns.checks.girths import girth_in, usual_girths
 from patterns.checks.head_check import USUAL_HEAD_IN, HeadCheck, garment_necks, head_check
 from patterns.checks.high_point import below_high_point_in, high_point_words
 from patterns.cutting.drafted import DraftedEdge, DraftedPattern, DraftedPiece
+from patterns.cutting.finish import Finish
 from patterns.finishing import finish_words
 from patterns.parts import Kind
 from patterns.pattern import Pattern
@@ -40,7 +41,8 @@ class _Report:
     """All that is told of a drafted pattern."""
 
     drafted: DraftedPattern
-    finish: str
+    finish: Finish | None
+    finish_words: str
     changes: tuple[Change, ...]
     traced_in: Mapping[tuple[str, str], float]
     head: HeadCheck | None
@@ -74,7 +76,8 @@ def draft_of(arguments: Namespace) -> int:
     drafted = DraftedPattern.of(name, draft, pattern.unit)
     report = _Report(
         drafted=drafted,
-        finish=finish_words(pattern),
+        finish=pattern.finish,
+        finish_words=finish_words(pattern),
         changes=pattern.changes_in(arguments.version),
         traced_in=_traced_in(pattern),
         head=head_check(drafted, arguments.head or USUAL_HEAD_IN, arguments.opening or 0.0),
@@ -102,8 +105,8 @@ def _traced_in(pattern: Pattern) -> Mapping[tuple[str, str], float]:
 def _lines(report: _Report) -> Iterator[str]:
     say = report.drafted.say
     yield report.drafted.name
-    if report.finish:
-        yield report.finish
+    if report.finish_words:
+        yield report.finish_words
     for change in report.changes:
         yield f"{told(change)}: keeps {change.keeps}"
     for piece in report.drafted.pieces.values():
@@ -146,10 +149,10 @@ def _edge_line(report: _Report, piece: DraftedPiece, edge: DraftedEdge) -> str:
 
 
 def _result(report: _Report) -> Mapping[str, Any]:
-    head = report.head
+    head, finish = report.head, report.finish
     return {
         "pieces": {piece.name: _piece_result(report, piece) for piece in report.drafted.pieces.values()},
-        "finish": report.finish or None,
+        "finish": {"seam": finish.seam.value, "hem": finish.hem.value} if finish else None,
         "strips": [
             {
                 "name": strip.name,

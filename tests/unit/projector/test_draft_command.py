@@ -164,3 +164,20 @@ def test_the_drawing_of_a_version_says_which(tmp_path: Path, capsys: pytest.Capt
     _, out, _ = result(capsys, "draft", OVERTOP, "--version", "low back", "--out", tmp_path)
     assert out.startswith("Harbour overtop, low back\n")
     assert ">Harbour overtop, low back</text>" in (tmp_path / "front.svg").read_text(encoding="utf-8")
+
+
+def test_the_report_says_how_the_pattern_is_finished(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "top.yaml"
+    text = OVERTOP.read_text(encoding="utf-8")
+    path.write_text(
+        text.replace("unit: in", "unit: in\nfinish: {seam: french, hem: double}"), encoding="utf-8"
+    )
+    _, out, _ = result(capsys, "draft", path)
+    told = "seams french, hems double; allowances given: seam 1/2 in, hem 1/2 in, edge 0"
+    assert out.splitlines()[:2] == ["Harbour overtop", told]
+    _, out, _ = result(capsys, "draft", path, "--json")
+    assert json.loads(out)["finish"] == {"seam": "french", "hem": "double"}
+    _, out, _ = result(capsys, "draft", OVERTOP, "--json")
+    assert json.loads(out)["finish"] is None
