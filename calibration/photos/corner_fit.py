@@ -185,7 +185,7 @@ def _model(unknowns: Array, offsets: Array) -> tuple[Array, Array]:
     sideways = y[..., None] * cos[:, None] - x[..., None] * sin[:, None]
     edge = erf(distance / (blur * np.sqrt(2)))
     rise = np.sqrt(2 / np.pi) / blur * np.exp(-((distance / blur) ** 2) / 2)
-    crossing = edge.prod(axis=2)
+    crossing = edge[..., 0] * edge[..., 1]
     hump = 1 - crossing**2
     corner = crossing + bend * hump
     strength = unknowns[:, _STEP, None] + unknowns[:, _TILT] @ offsets.T
@@ -194,16 +194,22 @@ def _model(unknowns: Array, offsets: Array) -> tuple[Array, Array]:
     by_crossing = by_light * strength * (1 - 2 * bend * crossing)
     across = by_crossing[..., None] * rise * edge[..., ::-1]  # slope by either distance
     slopes = np.empty((*corner.shape, _UNKNOWNS))
-    slopes[..., 0] = -(across * cos[:, None]).sum(axis=2)
-    slopes[..., 1] = -(across * sin[:, None]).sum(axis=2)
+    slopes[..., 0] = -_added(across * cos[:, None])
+    slopes[..., 1] = -_added(across * sin[:, None])
     slopes[..., _ANGLES] = across * sideways
-    slopes[..., _BLUR] = -(across * distance).sum(axis=2) / blur[..., 0]
+    slopes[..., _BLUR] = -_added(across * distance) / blur[..., 0]
     slopes[..., _STEP] = by_light * corner
     slopes[..., _TILT] = slopes[..., _STEP, None] * offsets
     slopes[..., _LEVEL] = by_light
     slopes[..., _LEVEL_TILT] = by_light[..., None] * offsets
     slopes[..., _BEND] = by_light * strength * hump
     return picture, slopes
+
+
+def _added(pairs: Array) -> Array:
+    """(n, m, 2) to (n, m): over an axis so short numpy's own sum takes several times as long."""
+    added: Array = pairs[..., 0] + pairs[..., 1]
+    return added
 
 
 def _stiffness(unknowns: Array, sides_px: Array) -> Array:

@@ -46,7 +46,7 @@ def find_markers(photo: Levels, families: Sequence[tuple[Family, int]]) -> tuple
     scale = _ENLARGED if long_side <= _ENLARGED_UP_TO_PX else min(1.0, _LARGEST_PX / long_side)
     size = (round(photo.shape[1] * scale), round(photo.shape[0] * scale))
     way = cv2.INTER_CUBIC if scale > 1 else cv2.INTER_AREA
-    whole: Gray = np.rint(photo).astype(np.uint8)
+    whole: Gray = np.asarray(photo if photo.dtype == np.uint8 else np.rint(photo), dtype=np.uint8)
     searched: Gray = np.asarray(whole if scale == 1 else cv2.resize(whole, size, interpolation=way), np.uint8)
     outlines = _outlines(searched)
     ratio = np.array(photo.shape[::-1]) / size

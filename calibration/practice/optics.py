@@ -11,7 +11,8 @@ import numpy as np
 
 from calibration.frames import Array
 
-_UNBEND_STOP = (cv2.TERM_CRITERIA_COUNT + cv2.TERM_CRITERIA_EPS, 60, 1e-13)
+_SETTLED_PX = 1e-10  # less would be lost in rounding, and every step taken
+_UNBEND_STOP = (cv2.TERM_CRITERIA_COUNT + cv2.TERM_CRITERIA_EPS, 60, _SETTLED_PX)
 _NO_TURN = np.zeros(3)
 
 Row3 = tuple[float, float, float]
