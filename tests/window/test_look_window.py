@@ -8,9 +8,9 @@ from calibration.table.saved import Alignment
 from patterns import example
 from projector.actions import Action, ChangeLine, ChangeLook, ChangeText, Freeze, ShowGrid, ShowRepeats
 from projector.lighting.looks import LOOKS
+from tests.window.cutting import a_session, cut_line_error_px, expected
 from tests.window.desk import Desk
 from tests.window.pictures import wait_for_picture
-from tests.window.test_cut_window import a_session, cut_line_error_px, expected
 
 PATTERN = example("harbour overtop")
 
