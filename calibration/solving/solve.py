@@ -1,6 +1,6 @@
 """The joint estimate: cameras, projector, loose sheets and the bow of every lens, from corners seen in photos."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -109,9 +109,16 @@ class _Problem:
         tapes = [self.model.centre_distance_slopes(x, pair) / TAPE_READING_IN for pair in self.tapes]
         return np.vstack([corners.reshape(-1, self.model.unknowns), self._prior_slopes, *tapes])
 
-    def roughly_solved(self, x: Array, soft_sigmas: float) -> tuple[Array, float]:
-        """Robust and cheap: the unknowns and the cost, to compare starts by."""
-        return descended(self.residuals, self.slopes, x, soft_sigmas, settled=_ROUGHLY)
+    def roughly_solved(self, begun: Iterable[Array], soft_sigmas: float) -> list[Array]:
+        """Robust and cheap: the unknowns from each start, the best first; what lags behind it is given up."""
+        tries: list[tuple[Array, float]] = []
+        to_beat = np.inf
+        for x in begun:
+            tries.append(
+                descended(self.residuals, self.slopes, x, soft_sigmas, settled=_ROUGHLY, to_beat=to_beat)
+            )
+            to_beat = min(to_beat, tries[-1][1])
+        return [x for x, _ in sorted(tries, key=lambda tried: tried[1])]
 
     def solved(self, x: Array) -> tuple[Array, float]:
         """Plain least squares: the unknowns and the cost."""
@@ -120,12 +127,10 @@ class _Problem:
 
 def _best_start(problem: _Problem) -> Array:
     """The best of several starts under a loss that hardens by steps, so that wild corners lose their pull slowly."""
-    tries = [(x, 0.0) for x in starts(problem.model)]
+    tries = starts(problem.model)
     for soft_sigmas, survivors in _HARDENING:
-        tries = sorted((problem.roughly_solved(x, soft_sigmas) for x, _ in tries), key=lambda t: t[1])[
-            :survivors
-        ]
-    return tries[0][0]
+        tries = problem.roughly_solved(tries, soft_sigmas)[:survivors]
+    return tries[0]
 
 
 def _believed(problem: _Problem, x: Array) -> npt.NDArray[np.bool_]:
@@ -195,8 +200,7 @@ def solve(
         if problem.kept.mean() < 1 - _MOST_WILD:
             raise AlignmentError(f"{int((~problem.kept).sum())} of {len(problem.kept)} corners {_DISAGREE}")
         if not again:  # rid of wild corners, every start is cheap: a false minimum is left here
-            tries = (problem.roughly_solved(start, np.inf) for start in (x, *starts(model)))
-            x = min(tries, key=lambda t: t[1])[0]
+            x = problem.roughly_solved((x, *starts(model)), np.inf)[0]
         x = problem.solved(x)[0]
         print_sigma, target_sigma = _noise_seen(problem, x)
     x = problem.solved(x)[0]

@@ -39,3 +39,17 @@ def test_a_perfect_start_stays() -> None:
     x, cost = descended(lambda x: x - 1, lambda x: np.eye(2), np.ones(2))
     np.testing.assert_array_equal(x, 1)
     assert cost == 0
+
+
+@pytest.mark.parametrize(("to_beat", "given_up"), [(np.inf, False), (50.1, False), (49.0, True)])
+def test_what_creeps_and_will_not_beat_another_start_is_given_up(to_beat: float, given_up: bool) -> None:
+    steps = 0
+
+    def creeping(x: Array) -> Array:
+        nonlocal steps
+        steps += 1
+        return -np.exp(-x)[:, None]
+
+    _, cost = descended(lambda x: 10 + np.exp(-x), creeping, np.zeros(1), settled=-1.0, to_beat=to_beat)
+    assert cost == pytest.approx(50, abs=0.05)
+    assert (steps < 20) == given_up
