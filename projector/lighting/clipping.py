@@ -6,7 +6,7 @@ import numpy as np
 import numpy.typing as npt
 
 from calibration.frames import Array
-from projector.lighting.lit_area import LitArea
+from projector.lighting.lit_area import ROUNDING_IN, LitArea
 from projector.lighting.strokes import joined
 
 Kept = npt.NDArray[np.bool_]
@@ -18,7 +18,7 @@ def within_reach(paths_in: Sequence[Array], lit: LitArea) -> list[Array]:
     Paths have points enough to follow the lens, so one that crosses the screen has a point within reach.
     """
     points_in, ends = joined(paths_in)
-    outside = lit.reaches(points_in) > 0
+    outside = lit.reaches(points_in) > ROUNDING_IN
     starts = np.concatenate([[0], ends[:-1]])
     some = np.logical_or.reduceat(outside, starts).tolist()
     every = np.logical_and.reduceat(outside, starts).tolist()
@@ -36,7 +36,7 @@ def clipped(path_in: Array, lit: LitArea) -> list[Array]:
 
     Each side of a convex area bounds the inner part of a segment from one end (Cyrus and Beck, 1978).
     """
-    if lit.reaches(path_in).max() <= 0:
+    if lit.holds(path_in):
         return [path_in]
     start, step = path_in[:-1], np.diff(path_in, axis=0)
     enters, leaves = _within(start, step, lit)

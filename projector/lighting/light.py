@@ -13,7 +13,7 @@ from patterns.cutting.marks import Line, LineKind, Marks
 from projector.lighting.clipping import within_reach
 from projector.lighting.dashes import lit_parts
 from projector.lighting.letters import Outline, words_outline, words_width
-from projector.lighting.lit_area import LitArea
+from projector.lighting.lit_area import ROUNDING_IN, LitArea
 from projector.lighting.look import LARGE_LETTERS, NOTCH_OUTSIDE_IN, SMALL_LETTERS, LineStyle
 from projector.lighting.looks import USUAL, Look
 from projector.lighting.strokes import Drawing, Ends, Patch, Stroke, in_plane, in_rows, joined, split
@@ -76,7 +76,7 @@ def chalk_light(drawn: Chalk, lit: LitArea) -> tuple[Stroke, ...]:
     """Chalk in table inches as strokes in projector pixels; a kind that is all off the screen is left out."""
     if not len(drawn.points_in):
         return ()
-    visible = drawn if lit.reaches(drawn.points_in).max() <= 0 else _visible(drawn, lit)
+    visible = drawn if lit.holds(drawn.points_in) else _visible(drawn, lit)
     if not len(visible.points_in):
         return ()
     on_screen = lit.projector_map.screen_from_table(visible.points_in)
@@ -164,7 +164,7 @@ def _written(label: Label, lit: LitArea) -> tuple[Array, Ends]:
         return in_rows(in_plane(points) * along + at)
 
     points, ends = placed(outline.points), outline.ends
-    if lit.reaches(placed(outline.box)).max() > 0:
+    if not lit.holds(placed(outline.box)):
         points, ends = _whole_letters(points, outline, lit)
     return np.concatenate([points, placed(STEM)]), ends
 
@@ -177,7 +177,7 @@ def _letters_light(height_in: float) -> float:
 
 def _whole_letters(points: Array, outline: Outline, lit: LitArea) -> tuple[Array, Ends]:
     """Points and contour ends of the letters that do not reach beyond the margin."""
-    outside = lit.reaches(points) > 0
+    outside = lit.reaches(points) > ROUNDING_IN
     starts = np.concatenate([[0], outline.ends[:-1]])
     beyond = set(outline.letters[np.logical_or.reduceat(outside, starts)].tolist())
     contours = zip(split(points, outline.ends), outline.letters.tolist(), strict=True)

@@ -15,6 +15,7 @@ BEND_PX = (
 BORDER_STEPS = 12
 TRIAL_IN = 1.0
 LONGEST_IN = 60.0
+ROUNDING_IN = 1e-9  # what was cut off at the margin lies within it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -42,6 +43,12 @@ class LitArea:
         """(n,) inches that each table point lies beyond the margin; negative inside."""
         beyond: Array = (self.reach_normals @ points_in.T - self.reach_limits[:, None]).max(axis=0)
         return beyond
+
+    def holds(self, points_in: Array) -> bool:
+        """Whether none of the table points lies beyond the margin, but for rounding; there must be some."""
+        x, y = points_in.T
+        corners = np.array([(u, v) for u in (x.min(), x.max()) for v in (y.min(), y.max())])
+        return any(self.reaches(points).max() <= ROUNDING_IN for points in (corners, points_in))
 
 
 def lit_area(projector_map: ProjectorMap) -> LitArea:

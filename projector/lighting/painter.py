@@ -8,7 +8,7 @@ from calibration.frames import Gray
 from projector.lighting.canvas import EMPTY, Rect, Tile, compose, tile
 from projector.scene import Layer, Scene
 
-MOST_KEPT: Final = 12  # tiles, or all that are shown: of a piece flipped away, of a light that is blank
+MOST_KEPT: Final = 8  # tiles of a layer: of a piece flipped away, of words that come back to where they were
 
 
 class Painter:
@@ -17,13 +17,11 @@ class Painter:
     def __init__(self, screen_px: tuple[int, int]) -> None:
         self._screen_px = screen_px
         self._shown: dict[str, Tile] = {}
-        self._kept: OrderedDict[tuple[str, Hashable], Tile] = OrderedDict()
+        self._kept: dict[str, OrderedDict[Hashable, Tile]] = {}
 
     def repaint(self, scene: Scene) -> list[tuple[Rect, Gray]]:
         """The parts of the screen that change, each with its new linear light; as a redraw of everything."""
         before, self._shown = self._shown, {layer.name: self._tile(layer) for layer in scene}
-        while len(self._kept) > max(MOST_KEPT, len(self._shown)):
-            self._kept.popitem(last=False)
         tiles = list(self._shown.values())
         dirty = [
             tiles_of.get(name, EMPTY).rect
@@ -38,11 +36,13 @@ class Painter:
         self._kept.clear()
 
     def _tile(self, layer: Layer) -> Tile:
-        key = (layer.name, layer.key)
-        drawn = self._kept.pop(key, None)
+        kept = self._kept.setdefault(layer.name, OrderedDict())
+        drawn = kept.pop(layer.key, None)
         if drawn is None:
             drawn = tile(layer.draw(), self._screen_px)
-        self._kept[key] = drawn
+        kept[layer.key] = drawn
+        if len(kept) > MOST_KEPT:
+            kept.popitem(last=False)
         return drawn
 
 
