@@ -13,7 +13,7 @@ import shapely
 
 from patterns.curves import Array, Curve
 
-MOST_CUBICS: Final = 12  # of one run; what wants more is drawn unevenly
+MOST_CUBICS: Final = 12  # of one run, its straight parts not counted; what wants more is drawn unevenly
 _FEWEST: Final = 24  # points to fit one cubic to
 _ROUNDS: Final = 20
 _LONGER: Final = 5.0  # times the next, a chord of a straight line that runs into a curve
@@ -26,15 +26,26 @@ def cubics_along(points: Array, close_in: float) -> tuple[Array, float]:
 
     And how far they stray at most. Where one goes on to the next the direction is one.
     """
-    breaks = [0, len(points) - 1]
+    breaks = joints(points)
+    parts = [_cubic(points, start, end) for start, end in pairwise(breaks)]
+    most = MOST_CUBICS + len(parts)
     while True:
-        parts = [_cubic(points, start, end) for start, end in pairwise(breaks)]
         worst = max(range(len(parts)), key=lambda i: parts[i][1])
         first, last = breaks[worst : worst + 2]
-        if parts[worst][1] <= close_in or len(parts) == MOST_CUBICS or last - first < 2:
+        if parts[worst][1] <= close_in or len(parts) == most or last - first < 2:
             chain = np.concatenate([*(cubic[:3] for cubic, _ in parts), points[-1:]])
             return chain, parts[worst][1]
-        breaks.insert(worst + 1, (first + last) // 2)
+        middle = (first + last) // 2
+        breaks.insert(worst + 1, middle)
+        parts[worst : worst + 1] = [_cubic(points, first, middle), _cubic(points, middle, last)]
+
+
+def joints(points: Array) -> list[int]:
+    """The numbers of the points at both ends, and where a straight line runs into a curve."""
+    chords = np.hypot(*np.diff(points, axis=0).T)
+    before, after = chords[:-1], chords[1:]
+    inner = np.flatnonzero(np.maximum(before, after) > _LONGER * np.minimum(before, after)) + 1
+    return [0, *(int(i) for i in inner), len(points) - 1]
 
 
 def strays_in(curve: Curve, points: Array) -> float:

@@ -10,7 +10,7 @@ import numpy as np
 import shapely
 
 from patterns.curves import Array, Curve
-from patterns.exchange.cubic_fitting import cubics_along, strays_in
+from patterns.exchange.cubic_fitting import cubics_along, joints, strays_in
 from patterns.exchange.drawn import SaidEdge
 from patterns.exchange.turns import Flags
 from patterns.measures import Unit
@@ -23,7 +23,9 @@ STRAIGHT_IN: Final = 0.0005  # that a straight line strays
 _AIM_IN: Final = 0.0006  # of a spline: a stray near an end counts for less in its fit
 _SPACING_IN: Final = 0.05  # of the points that a spline is fitted to
 _FEWEST: Final = 16
-_AS_A_SPLINE: Final = (10, 13)  # points of cubics that may be fewer as a spline: three cubics, or four
+FLAT_ENDS: Final = (
+    1 / 200
+)  # of an inch: curvature at an end that is as good as none; a natural spline has none
 _TURN_RAD: Final = float(
     np.radians(0.3)
 )  # that a spline may leave its ends beside the cubics, which go as drawn
@@ -71,9 +73,15 @@ def _run(points: Array) -> _Run:
         return _Run(points=chord, bend=Bend.STRAIGHT, stray_in=off_in)
     cubics, stray_in = cubics_along(points, CLOSE_IN)
     drawn = _Run(points=cubics, bend=Bend.BEZIER, stray_in=stray_in)
-    spline = _spline(points) if len(cubics) in _AS_A_SPLINE else drawn
+    spline = _spline(points) if len(cubics) > 4 and _could_be_spline(points, drawn.curve) else drawn
     fewer = len(spline.points) < len(cubics) and spline.stray_in <= max(CLOSE_IN, stray_in)
     return spline if fewer and _as_directed(spline.curve, drawn.curve) else drawn
+
+
+def _could_be_spline(points: Array, drawn: Curve) -> bool:
+    """Whether it has no straight part and, as a natural spline, next to no curvature at its ends."""
+    ends = drawn.curvatures(np.array([0, len(drawn.beziers) - 1]), np.array([0.0, 1.0]))
+    return len(joints(points)) == 2 and float(np.abs(ends).max()) <= FLAT_ENDS
 
 
 def _spline(points: Array) -> _Run:

@@ -49,7 +49,7 @@ from patterns.exchange.svg_tree import names_of, nested, parsed, tag_of, target_
 from patterns.measures import Unit
 from patterns.parts import Kind
 
-MOST_VISITS: Final = 400_000  # of elements, those that `use` repeats counted each time
+MOST_VISITS: Final = 200_000  # of elements, those that `use` repeats counted each time
 DEEPEST_USE: Final = 20
 _GROUPS: Final = frozenset(("svg", "g", "a", "switch"))
 _SHAPES: Final = frozenset(("path", "line", "polyline", "polygon", "circle", "ellipse", "rect"))

@@ -14,13 +14,13 @@ from patterns.exchange.seam_piece import ImportedPiece
 from patterns.files.editing import change_pattern
 from patterns.files.reader import read_pattern
 from patterns.files.writer import write_pattern
-from patterns.measures import Length, Unit, in_words
+from patterns.measures import Length, Unit
 from patterns.parts import Allowance, Kind
 from patterns.pattern import Pattern
 from patterns.piece import Piece
 from patterns.saying import Say
 from projector.errors import ProjectorError
-from projector.tracing.traced_file import ALLOWANCE_IN, has_piece, with_piece
+from projector.tracing.traced_file import has_piece, with_piece
 
 _NONE: Final = Allowance(parts=(Length(spelling="0"),))
 
@@ -124,8 +124,8 @@ def _notes(one: ImportedPiece, narrow: tuple[str, ...]) -> Iterator[str]:
     yield from one.notes
     if one.piece.name in narrow:
         yield (
-            f"an allowance of {in_words(ALLOWANCE_IN)} does not fit it all round, so it has none where the drawing "
-            "gives none; give its edges what they need"
+            "the pattern's allowances do not fit it all round, so it has none where the drawing gives none; give its "
+            "edges what they need"
         )
 
 

@@ -3,6 +3,7 @@
 import io
 import tempfile
 from functools import lru_cache
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -21,6 +22,7 @@ from patterns.piece import Piece
 
 GORES = Path(__file__).parents[3] / "garments" / "wharf_gores.yaml"
 PENNANTS = 22
+APART_IN = 0.1  # of the places at which two lines are compared
 FARTHEST_IN = 0.002  # of a seam line that has been out and in again
 
 
@@ -85,7 +87,14 @@ def ring_of(piece: Piece) -> Array:
 
 def apart_in(one: Array, other: Array) -> float:
     """How far two closed lines lie apart at most, both ways."""
-    return float(shapely.hausdorff_distance(shapely.LinearRing(one), shapely.LinearRing(other), densify=0.02))
+    lines = [shapely.LinearRing(points) for points in (one, other)]
+    return max(_off_in(*lines), _off_in(*reversed(lines)))
+
+
+def _off_in(line: shapely.LinearRing, other: shapely.LinearRing) -> float:
+    places = shapely.points(shapely.get_coordinates(shapely.segmentize(line, APART_IN)))
+    nearest = shapely.STRtree([shapely.LineString(pair) for pair in pairwise(other.coords)])
+    return float(nearest.query_nearest(places, return_distance=True, all_matches=False)[1].max())
 
 
 def as_stream(content: bytes) -> io.StringIO:

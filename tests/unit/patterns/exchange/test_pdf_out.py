@@ -23,6 +23,7 @@ DOT_IN = 1 / DPI
 Print = npt.NDArray[np.uint8]
 
 
+@lru_cache
 def printed(content: bytes, number: int = 0) -> Print:
     """A page in grey, (h, w)."""
     document = pypdfium2.PdfDocument(content)
