@@ -153,7 +153,7 @@ def _stitched(garment: Garment, ref: EdgeRef) -> Iterator[str]:
     piece, edge = garment.pattern.pieces[ref.piece], garment.edge(ref)
     curves = curves_in_rad(piece, edge) > CURVES_IN_RAD and not garment.goes_round(ref)
     if garment.finish.seam is SeamFinish.FRENCH:
-        yield from _french(garment, edge.allowance_in, curves)
+        yield from french_seam(garment, edge.allowance_in, curves)
         return
     yield right_sides_together(garment, edge.allowance_in)
     if curves:
@@ -180,15 +180,15 @@ def right_sides_together(garment: Garment, allowance_in: float) -> str:
 
 
 def raw_edges_finished(garment: Garment, length_in: float) -> str:
-    """How the raw edges of a seam of that length are finished; of a french one they are enclosed."""
+    """How the raw edges of a plain seam of that length are finished."""
     say, finish = garment.say, garment.finish.seam
     if finish is SeamFinish.BOUND:
         strip = f"{say(garment.gauge.strip.inches)} wide and {say(length_in + JOINING_IN)} long"
         return f"Bind the raw edges with a strip of bias cloth, {strip}, and press."
-    return _RAW.get(finish, "Enclose the raw edges in the seam.")
+    return _RAW[finish]
 
 
-def _french(garment: Garment, allowance_in: float, curves: bool) -> Iterator[str]:
+def french_seam(garment: Garment, allowance_in: float, curves: bool) -> Iterator[str]:
     """Both seams of a french seam, the second where the seam line is drawn."""
     say, first_in = garment.say.allowance, garment.gauge.fold.inches
     if allowance_in < 2 * first_in:

@@ -10,10 +10,11 @@ import numpy as np
 from patterns.changes import EdgeRef, Strip
 from patterns.curves import Array
 from patterns.cutting.clips import CLIP_SHORT_IN, CLIP_TURN_RAD
+from patterns.cutting.finish import SeamFinish
 from patterns.parts import Kind
 from patterns.sewing.garment import Garment
 from patterns.sewing.rings import rings_of
-from patterns.sewing.seams import raw_edges_finished
+from patterns.sewing.seams import french_seam, raw_edges_finished, right_sides_together
 from patterns.sewing.step import Step
 from patterns.shape import signed_area
 
@@ -50,7 +51,10 @@ def _joined_on(garment: Garment, strip: Strip) -> Iterator[str]:
     if not _closes(garment, strip):
         yield f"Turn in {garment.say(strip.joining_in / 2)} at either end of it first, and press."
     allowance_in = max(garment.edge(ref).allowance_in for ref in strip.edges)
-    yield f"Right sides together, {garment.say.allowance(allowance_in)} from the edge."
+    if garment.finish.seam is SeamFinish.FRENCH:
+        yield from french_seam(garment, allowance_in, curves=False)
+        return
+    yield right_sides_together(garment, allowance_in)
     yield raw_edges_finished(garment, strip.length_in)
 
 

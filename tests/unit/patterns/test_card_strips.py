@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from patterns.cutting.finish import Finish, SeamFinish
 from patterns.paper.card import card
 from tests.unit.patterns.build import HALF_TOP, pattern_of
 from tests.unit.patterns.collared import COLLARED
@@ -76,3 +77,16 @@ def test_a_strip_of_pieces_is_longer_by_what_its_joins_take(tmp_path: Path) -> N
     """By geometry: a join on the grain crosses a bias strip at 45 degrees; twice 1/4 in square to it take 0.71 in."""
     bound = said(tmp_path, "{binding: [front/neck, back/neck], width: 1/4 in}")
     assert "join it from pieces on the grain, with 3/4 in more for each join." in bound
+
+
+def test_a_band_is_joined_by_a_french_seam_where_the_others_are(tmp_path: Path) -> None:
+    """1/4 in and 1/4 in of the band's 1/2 in (common practice)."""
+    french = Finish(seam=SeamFinish.FRENCH)
+    (step,) = (
+        one
+        for one in card(smock(tmp_path, "{hem band: 4 in}").drafted(), french)
+        if one.title == "Sew on the hem band"
+    )
+    told = " ".join(step.says)
+    assert "Wrong sides together first, 1/4 in from the edge; trim to 1/8 in" in told
+    assert "Then right sides together, 1/4 in from the fold" in told
