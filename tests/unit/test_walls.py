@@ -1,7 +1,8 @@
 """The walls between packages, read from the syntax trees, and what shows at the top of the repository."""
 
 import ast
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -31,24 +32,34 @@ def files(package: str) -> list[Path]:
     return sorted((HOUSE / package).rglob("*.py"))
 
 
-def imported(tree: ast.AST) -> Iterator[str]:
-    """First names of all that is imported anywhere in the file."""
-    for node in ast.walk(tree):
+def imports_in(source: str) -> tuple[ast.Import | ast.ImportFrom, ...]:
+    """All imports anywhere in the source."""
+    return tuple(
+        node for node in ast.walk(ast.parse(source)) if isinstance(node, ast.Import | ast.ImportFrom)
+    )
+
+
+@cache
+def imports_of(path: Path) -> tuple[ast.Import | ast.ImportFrom, ...]:
+    """All imports of a file, read once for all walls."""
+    return imports_in(path.read_text(encoding="utf-8"))
+
+
+def first_names(imports: Iterable[ast.Import | ast.ImportFrom]) -> Iterator[str]:
+    for node in imports:
         if isinstance(node, ast.Import):
             yield from (alias.name.split(".")[0] for alias in node.names)
-        elif isinstance(node, ast.ImportFrom) and node.module and node.level == 0:
+        elif node.module and node.level == 0:
             yield node.module.split(".")[0]
 
 
 def imports(path: Path) -> set[str]:
-    return set(imported(ast.parse(path.read_text(encoding="utf-8"))))
+    return set(first_names(imports_of(path)))
 
 
 def test_the_reader_of_imports_sees_those_within_functions() -> None:
-    tree = ast.parse(
-        "import a.b\ndef f():\n    from c.d import e\nif x:\n    import g as h\nfrom . import i\n"
-    )
-    assert set(imported(tree)) == {"a", "c", "g"}
+    source = "import a.b\ndef f():\n    from c.d import e\nif x:\n    import g as h\nfrom . import i\n"
+    assert set(first_names(imports_in(source))) == {"a", "c", "g"}
 
 
 @pytest.mark.parametrize("package", ["calibration", "patterns"])
@@ -77,8 +88,7 @@ def test_only_files_that_touch_the_screen_import_the_window_library() -> None:
 def test_nothing_imports_relatively() -> None:
     for package in PACKAGES:
         for path in files(package):
-            tree = ast.parse(path.read_text(encoding="utf-8"))
-            relative = [node for node in ast.walk(tree) if isinstance(node, ast.ImportFrom) and node.level]
+            relative = [node for node in imports_of(path) if isinstance(node, ast.ImportFrom) and node.level]
             assert not relative, path
 
 
