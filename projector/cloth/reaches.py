@@ -21,6 +21,8 @@ EDGE_IN: Final = 0.5  # kept free at the edges of the light
 STRIP_IN: Final = 3.0  # and at the near edge, for words
 FAR_IN: Final = 500.0  # farther than any piece
 OPEN_IN: Final = 4.0  # beyond a piece's ends: the ticks of its fold are within it, its other half is not
+LIT_IN: Final = 1 / 64
+SIDES_TRIED: Final = 200
 LAP_IN: Final = 3.0  # of the piece is seen in both of two reaches, at least
 
 
@@ -158,6 +160,19 @@ class Room:
 
     normals: Array
     limits: Array
+
+    def slide_into(self, points_in: Array) -> Place | None:
+        """How far (n, 2) points are slid, any way, to be lit; None where they are too many for the light.
+
+        By projections on to the sides, one after the other.
+        """
+        slide = np.zeros(2)
+        for _ in range(SIDES_TRIED):
+            over = ((points_in + slide) @ self.normals.T).max(axis=0) - self.limits
+            if over.max() <= LIT_IN:
+                return float(slide[0]), float(slide[1])
+            slide -= over.max() * self.normals[over.argmax()]
+        return None
 
     def slides(self, over: Array, along: Array) -> tuple[float, float]:
         """How far points may be slid along a direction (2,), from least to most; least > most if never.

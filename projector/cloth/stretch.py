@@ -20,14 +20,19 @@ from projector.errors import ProjectorError
 SAID_OVER_IN: Final = 20.0  # stretch is told over so much cloth
 MOST_OVER_IN: Final = 1 / 16  # of it, and no more: a projected line's tolerance (common practice)
 MOST: Final = MOST_OVER_IN / SAID_OVER_IN
+ROUNDING: Final = 1e-6  # what sums leave is no stretch beyond the most
 OTHER_WAY_DEG: Final = 90.0  # cloth is slid, not turned about: marks taken one for the other seem to turn it
+
+
+class SwappedError(ProjectorError):
+    """One mark was taken for the other."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FoundAgain:
     """Two marks on the cloth: where they were on the table, and where they were found later, in the same order.
 
-    Raises LengthError for marks too near each other, ProjectorError where one was taken for the other.
+    Raises LengthError for marks too near each other, SwappedError where one was taken for the other.
     """
 
     were_in: tuple[Place, Place]
@@ -44,7 +49,7 @@ class FoundAgain:
                 )
             )
         if abs(self.place.turn_deg) > OTHER_WAY_DEG:
-            raise ProjectorError("the two marks were taken one for the other: set the first on mark 1")
+            raise SwappedError("the two marks were taken one for the other: set the first on mark 1")
 
     @property
     def place(self) -> ClothPlace:
@@ -64,7 +69,7 @@ class FoundAgain:
     @property
     def too_far(self) -> bool:
         """Whether it grew or shrank by more than is to be cut from."""
-        return abs(self.stretch) > MOST
+        return abs(self.stretch) > MOST + ROUNDING
 
     def words(self, say: Say) -> str:
         """How much it has grown or shrunk; from the limit on, also over so much cloth."""
@@ -72,7 +77,7 @@ class FoundAgain:
         did = "grew" if self.stretch > 0 else "shrank"
         if not self.too_far:
             return f"the cloth {did} by {share} between the marks"
-        over_in = math.ceil(abs(self.stretch) * SAID_OVER_IN * FINEST) / FINEST
+        over_in = math.ceil((abs(self.stretch) - ROUNDING) * SAID_OVER_IN * FINEST) / FINEST
         over = f"{say(over_in, FINEST)} over {say(SAID_OVER_IN)}"
         return f"the cloth {did} by {share} between the marks: {over}, and {say(MOST_OVER_IN)} is the most"
 

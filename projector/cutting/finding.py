@@ -15,7 +15,7 @@ from projector.bindings import Binding
 from projector.cloth.cloth_marks import Marks, moved, of_piece, on_table
 from projector.cloth.cloth_place import ClothPlace
 from projector.cloth.mark_light import crosses_light, rings_light
-from projector.cloth.stretch import FoundAgain
+from projector.cloth.stretch import FoundAgain, SwappedError
 from projector.cutting.cross_keys import FINDING
 from projector.cutting.reach_words import slide_words
 from projector.cutting.stage import Stage
@@ -116,6 +116,8 @@ class FindTool:
         try:
             with lengths_said_in(station.ground.unit):
                 return self._after(station, action)
+        except SwappedError as error:
+            return replace(station, tool=replace(self, found_in=())).refusing(str(error))
         except (PatternError, ProjectorError) as error:
             return station.refusing(str(error))
 

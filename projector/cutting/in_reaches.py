@@ -5,10 +5,12 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from calibration.frames import Array
 from patterns.saying import Say, lengths_said_in
 from projector.cloth.laid_pieces import shifted
 from projector.cloth.on_cloth import FINEST
 from projector.cloth.reach_crosses import planned
+from projector.cloth.reach_split import cut_path
 from projector.cloth.reaches import room_in
 from projector.cutting.following import following
 from projector.cutting.reach_words import slide_words
@@ -24,11 +26,21 @@ UNLIT: Final = "not all of it is lit"
 
 
 def is_unlit(station: "CutStation") -> bool:
-    """Whether what is to be cut next, in one, leaves the light."""
+    """Whether what is to be cut next without sliding the cloth leaves the light."""
     step, ground = station.step, station.ground
-    if station.copy.reaches is not None or step is None or not step.cuts:
+    if step is None or not step.cuts:
         return False
-    return bool(overhang_words(station.outline_in, ground.lit, station.person))
+    return bool(overhang_words(_cut_next_in(station), ground.lit, station.person))
+
+
+def _cut_next_in(station: "CutStation") -> Array:
+    """(n, 2) table inches of the cut line that is cut without the cloth being slid."""
+    reaches, placement = station.copy.reaches, station.placement
+    if reaches is None:
+        return station.outline_in
+    path = cut_path(station.piece, placement)
+    part: Array = path[reaches.block(station.copy.reach).holds(placement.lifted(path))]
+    return part
 
 
 def lit_by_pages(station: "CutStation") -> "CutStation":
@@ -38,7 +50,7 @@ def lit_by_pages(station: "CutStation") -> "CutStation":
     """
     try:
         with lengths_said_in(station.ground.unit):
-            going = in_reaches(station)
+            going = _brought_into_the_light(station)
     except ProjectorError as error:
         if not station.notice.startswith(UNLIT):
             return station.refusing(f"{UNLIT}: {error}. f: move it. page down: later")
@@ -51,9 +63,22 @@ def lit_by_pages(station: "CutStation") -> "CutStation":
 def lit_before_held(station: "CutStation") -> "CutStation":
     """While pieces are laid: the piece in reaches or its cloth to be slid; frozen as it is where neither can be."""
     try:
-        return in_reaches(station)
+        return _brought_into_the_light(station)
     except ProjectorError:
         return station.held()
+
+
+def _brought_into_the_light(station: "CutStation") -> "CutStation":
+    """What is cut next in reaches; or the cloth to be slid, if it is in reaches and was not slid as far as was said.
+
+    Raises ProjectorError where neither can be.
+    """
+    if station.copy.reaches is None:
+        return in_reaches(station)
+    slide = room_in(station.ground.lit, station.person).slide_into(_cut_next_in(station))
+    if slide is None:
+        raise ProjectorError(f"{station.piece.name} lies askew in the light")
+    return sliding(station, slide)
 
 
 def reaches_words(station: "CutStation") -> tuple[str, ...]:

@@ -17,15 +17,15 @@ if TYPE_CHECKING:
 
 
 def sliding(station: "CutStation", slide_in: Place) -> "CutStation":
-    """The station with two crosses to be marked, far apart on what is not cut yet, in the light before and after.
+    """The station with two crosses to be marked, far apart on the lit piece and what is not cut yet.
 
-    Raises ProjectorError where there are none.
+    They are in the light before and after. Raises ProjectorError where there are none.
     """
     lying = zip(station.ground.pieces, station.work.copies, station.work.placements, strict=True)
     uncut = [
         shapely.Polygon(outline_in(piece, placement)).buffer(0)
         for piece, copy, placement in lying
-        if not copy.ticked
+        if not copy.ticked or copy is station.copy
     ]
     cloth = shapely.union_all(uncut)
     marks = farthest_apart(cloth, slide_in, room_in(station.ground.lit, station.person))

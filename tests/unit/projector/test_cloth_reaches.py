@@ -36,6 +36,7 @@ from tests.unit.projector.cloth_hands import (
     stage,
     take,
     to_finding,
+    to_the_end,
     words,
 )
 from tests.unit.projector.long_pieces import cloak
@@ -188,3 +189,38 @@ def test_cloth_that_is_longer_than_the_light_is_slid_on_by_two_crosses_for_the_n
         pixels = LIT.projector_map.screen_from_table(marks)
         assert (pixels > 20).all()
         assert (pixels < np.array(LIT.projector_map.screen_px) - 20).all()
+
+
+def test_a_reach_that_was_slid_elsewhere_is_not_cut_until_it_is_in_the_light() -> None:
+    session = begun_in_reaches()
+    tool = to_finding(session)
+    one, other = ((x + 8, y) for x, y in tool.expected_in)
+    mark(session, one, other)
+    assert (stage(session), session.station.copy.reach) == (Stage.CUTTING, 1)
+    assert "NOT ALL OF IT IS LIT" in words(session)
+    take(session, Next(), Next())
+    assert "mark both crosses" in words(session)
+    assert "page down: both are marked, slide it" in words(session)
+    take(session, Next(), Next())
+    assert stage(session) is Stage.CUTTING
+    assert "reach 2 of 2 · cut to the end" in words(session)
+    assert session.station.copy.ticked[-1] == "slide 1"
+    assert to_the_end(session)[-2:] == ["cut 2", "notches 2"]
+
+
+def test_marks_that_were_swapped_are_both_set_again() -> None:
+    session = begun_in_reaches()
+    one, other = to_finding(session).expected_in
+    mark(session, other, one)
+    assert "the two marks were taken one for the other: set the first on mark 1" in words(session)
+    assert "enter: the cross is on mark 1" in words(session)
+    mark(session, one, other)
+    assert stage(session) is Stage.CUTTING
+
+
+def test_a_stretch_of_just_the_most_is_none_too_far() -> None:
+    session = begun_in_reaches()
+    one, other = np.array(to_finding(session).expected_in)
+    grown = other + (other - one) / 320
+    mark(session, tuple(one.tolist()), tuple(grown.tolist()))
+    assert stage(session) is Stage.CUTTING
