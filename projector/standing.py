@@ -34,3 +34,12 @@ class Standing:
         if isinstance(station, HasSide) and station.side != self._side:
             self._side = station.side
             self._told(station.side)
+
+    def heeding(self, keep: Callable[[S], None]) -> Callable[[S], None]:
+        """The same as `keep`, with the side seen first."""
+
+        def kept(station: S) -> None:
+            self.see(station)
+            keep(station)
+
+        return kept

@@ -70,17 +70,10 @@ class OpenWindow:
     def show(
         self, session: Session[S], keep: Callable[[S], None], beside: Callable[[S], S] | None = None
     ) -> None:
-        """Show the session until it ends; a station goes on with the undo of the last of its kind, from where the
-        person stands.
-        """
+        """Show the session until it ends; a station goes on with the undo of its kind, where the person stands."""
         session.remember(self.left.get(type(session.station)))
         session.station = self.standing.turned(session.station)
-
-        def kept(station: S) -> None:
-            self.standing.see(station)
-            keep(station)
-
-        _Loop(session, self, keep=kept, beside=beside).run()
+        _Loop(session, self, keep=self.standing.heeding(keep), beside=beside).run()
         self.left[type(session.station)] = session.station
 
     def glimpse(self, station: Station) -> None:
