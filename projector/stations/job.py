@@ -245,10 +245,10 @@ class JobStation:
         return replace(self, answers=(*self.answers, answer)).opened()
 
     def _answered_throughout(self, text: str) -> "JobStation":
-        """That answer, and after it what is offered first to all that is asked."""
+        """That answer, and after it what is shown as the answer to all that is asked."""
         after = self._answered(text)
-        while after.question is not None and not after.notice:
-            after = after._answered(after.question.text)
+        for asked in () if after.notice else self._asked[1:]:
+            after = after._answered(asked.offers[0])
         return after
 
     def _another_garment(self, by: int) -> "JobStation":

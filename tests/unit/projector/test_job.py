@@ -171,6 +171,9 @@ def test_the_cloth_is_asked_for_one_thing_after_the_other_or_taken_as_it_is_show
     assert "how long is it? to be bought" in shown.besides
     assert "page down: all as it is shown" in shown.ways
     assert asked.after(Finish()).opens == tuple(opened(drafting, "lay"))
+    by_hand = JobStation.begun(found(drafting), SCREEN_PX, number_of("align")).opened().after(Finish())
+    assert by_hand.question is not None  # the printed ruler was not shown yet
+    assert by_hand.answers == ("sheets",)
     for station, wrong in ((asked, "60 ells"), (asked.after(Accept()), "nothing")):
         assert wrong in answered(station, wrong).notice
         assert answered(station, wrong).answers == station.answers
