@@ -80,16 +80,17 @@ def _usual_corner(one: Kind, two: Kind, before: Stretch, after: Stretch) -> Corn
 
 def _meeting(shape: Shape, before: Stretch, after: Stretch, corner: Corner) -> Turn:
     one, two = shape.edges[before.edge], shape.edges[after.edge]
-    hem = one if two.kind is not Kind.HEM else two
+    hem, side = (one, two) if two.kind is not Kind.HEM else (two, one)
     try:
         return _met(before, after, corner, hem is two, hem.allowance_in)
     except NoCornerError as missing:
-        raise TooWideError(
-            tuple({before.edge: None, after.edge: None}),
-            lambda _: (
-                f"{shape.name}: the cut edges of {one.name} and {two.name} do not meet in a {corner.value} corner"
-            ),
-        ) from missing
+        edges = tuple({before.edge: None, after.edge: None})
+        if corner is not Corner.REFLECTED:
+            apart = f"the cut edges of {one.name} and {two.name} do not meet in a {corner.value} corner"
+            raise TooWideError(edges, lambda _: f"{shape.name}: {apart}") from missing
+        bends = f"{hem.name}, folded up, would not lie on {side.name}, which bends away too near to it"
+        cut_so = f"corner: mitre, given to {one.name}, has it cut all the same"
+        raise TooWideError(edges, lambda _: f"{shape.name}: {bends} ({cut_so})") from missing
 
 
 @lru_cache(maxsize=REMEMBERED)

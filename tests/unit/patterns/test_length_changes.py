@@ -5,7 +5,7 @@ import numpy as np
 import pytest
 import shapely
 
-from patterns import DraftedPattern, PatternError
+from patterns import DraftedPattern, PatternError, example
 from tests.unit.patterns.build import HALF_TOP, pattern_of
 from tests.unit.patterns.smock import drafted, edge_of
 
@@ -212,3 +212,17 @@ def test_a_length_that_cannot_be_says_why(tmp_path: Path, change: str, sentence:
     with pytest.raises(PatternError) as error:
         drafted(tmp_path, change)
     assert str(error.value) == sentence
+
+
+def test_a_sleeve_hem_too_near_the_underarm_says_what_can_be_done(tmp_path: Path) -> None:
+    """A mitred hem is cut, and wants clipping where it is folded up; a narrower one lies flat."""
+    text = example("harbour overtop").read_text(encoding="utf-8")
+    shorter = text.replace("changes:\n", "changes:\n  - {shorten sleeve: 1 1/4 in}\n").split("versions:")[0]
+    with pytest.raises(PatternError) as error:
+        pattern_of(tmp_path, shorter).drafted()
+    assert str(error.value) == (
+        "front: sleeve hem, folded up, would not lie on side, which bends away too near to it (corner: mitre, given to "
+        "sleeve hem, has it cut all the same); give sleeve hem and side at most 7/16 in, or reshape the piece there"
+    )
+    mitred = shorter.replace("{name: sleeve hem, kind: hem,", "{name: sleeve hem, kind: hem, corner: mitre,")
+    assert pattern_of(tmp_path, mitred).drafted().pieces["front"].edges["sleeve hem"].length_in > 6
