@@ -1,6 +1,7 @@
 """A DXF file as lines in inches: pattern data by its layers (`dxf_layers.py`), or any drawing by its layers' names."""
 
 import io
+import logging
 from collections.abc import Iterator
 from itertools import islice
 from pathlib import Path
@@ -23,7 +24,7 @@ from patterns.exchange.drawn import (
     role_of,
     without_repeats,
 )
-from patterns.exchange.said import said_edge
+from patterns.exchange.said import cut_count, said_edge
 from patterns.measures import Unit
 
 if TYPE_CHECKING:
@@ -33,7 +34,9 @@ if TYPE_CHECKING:
     from ezdxf.math import Vec3
 
 MOST_ENTITIES: Final = 1_000_000
+MOST_COPIES: Final = 10_000  # of one block in rows and columns
 DEEPEST: Final = 20  # blocks within blocks
+FARTHEST_IN: Final = 100_000.0  # of anything that is drawn
 _ROLES: Final = {
     layers.BOUNDARY: Role.CUT,
     layers.NOTCHES: Role.NOTCH,
@@ -50,6 +53,12 @@ _WORDLESS: Final = frozenset(("TEXT", "MTEXT", "ATTRIB", "ATTDEF", "DIMENSION"))
 _ARC_PARTS: Final = 16  # cubics of a circle: they stray a hundred-millionth of its radius
 _SPLINE_LEVEL: Final = 6
 _DOWN: Final = np.array([1.0, -1.0])
+
+# of what is no DXF, or one that was damaged, the library says so in more ways than its own
+_BROKEN: Final = (ArithmeticError, AssertionError, AttributeError, LookupError, TypeError, ValueError)
+logging.getLogger("ezdxf").addHandler(
+    logging.NullHandler()
+)  # what it mends in a file is not for the terminal
 
 
 def dxf_drawing(path: Path, scale_in: float | None) -> Drawing:
@@ -94,8 +103,7 @@ def _document(path: Path) -> "Document":
     content = content_of(path)
     try:
         document, _ = recover.read(io.BytesIO(content))
-    except (DXFError, ValueError, LookupError, TypeError, AttributeError) as wrong:
-        # of bytes that are no DXF at all the library says so in more ways than its own
+    except (DXFError, *_BROKEN) as wrong:
         raise PatternError(f"{path}: is no DXF that can be read; export it again, as release 12") from wrong
     return document
 
@@ -128,12 +136,13 @@ class _Reader:
         says = [part.dxf.text for part in parts if part.dxftype() == "TEXT"]
         heard = dict(layers.heard(line) for line in says)
         known = layers.PIECE_NAME.lower() in heard
+        counts = [heard.get(label.lower(), "") for label in (layers.REMARK, layers.QUANTITY)]
         paths = tuple(path for part in parts for path in self.paths(part, numbered=known))
         starts = tuple(self._starts(parts))
         return DrawnPiece(
             name=heard.get(layers.PIECE_NAME.lower(), insert.dxf.name),
             paths=paths,
-            cut=heard.get(layers.REMARK.lower()) or heard.get(layers.QUANTITY.lower(), ""),
+            cut=next((text for text in counts if cut_count(text)), ""),
             origin=self._place(insert.dxf.insert) if starts else None,
             starts=starts,
         )
@@ -144,8 +153,10 @@ class _Reader:
             raise PatternError(
                 f"{self.file}: blocks lie more than {DEEPEST} deep in one another; export it again"
             )
+        if insert.mcount > MOST_COPIES:
+            raise PatternError(f"{self.file}: a block that is there {insert.mcount:,} times is no pattern")
         for one in insert.multi_insert() if insert.mcount > 1 else (insert,):
-            for part in one.virtual_entities():
+            for part in self._opened(one):
                 self.entities += 1
                 if self.entities > MOST_ENTITIES:
                     raise PatternError(
@@ -156,33 +167,50 @@ class _Reader:
                 else:
                     yield part
 
+    def _opened(self, insert: "Insert") -> list["DXFGraphic"]:
+        from ezdxf.lldxf.const import DXFError
+
+        try:
+            return list(insert.virtual_entities())
+        except (DXFError, *_BROKEN):
+            self.notes.append("a block that cannot be read was left out")
+            return []
+
     def paths(self, entity: "DXFGraphic", *, numbered: bool = False) -> Iterator[DrawnPath]:
         """The line that an entity draws; layers that are `numbered` mean what the standard says."""
-        kind, layer = entity.dxftype(), entity.dxf.layer
+        kind = entity.dxftype()
+        if kind not in _LINES and kind != "POINT":
+            if kind not in _WORDLESS:
+                self.notes.append(f"{kind} is nothing that a pattern is made of, and was left out")
+            return
+        layer = str(entity.dxf.layer)
         role = _ROLES.get(layer, Role.OTHER) if numbered and layer.isdigit() else role_of(layer)
-        if kind == "POINT":
-            if role is Role.NOTCH:
-                place = self._place(entity.dxf.location)
-                yield self.budget.took(DrawnPath(points=place[None], role=role))
-        elif kind in _LINES:
+        if kind != "POINT":
             points, closed = self._flat(entity)
             if len(points) > 1:
                 name = layer if role is Role.UNSAID and not layer.isdigit() else ""
                 yield self.budget.took(DrawnPath(points=points, closed=closed, role=role, name=name))
-        elif kind not in _WORDLESS:
-            self.notes.append(f"{kind} is nothing that a pattern is made of, and was left out")
+        elif role is Role.NOTCH:
+            place = self._place(entity.dxf.location)
+            yield self.budget.took(DrawnPath(points=place[None], role=role))
 
     def _flat(self, entity: "DXFGraphic") -> tuple[Array, bool]:
+        """(n, 2) inches along a line, none where it is none, and whether it is closed."""
+        from ezdxf.lldxf.const import DXFError
         from ezdxf.path import make_path
 
+        nothing = np.zeros((0, 2))
         try:
             path = make_path(entity, segments=_ARC_PARTS, level=_SPLINE_LEVEL)
-        except TypeError:  # a mesh that is stored as a polyline
-            self.notes.append(f"a {entity.dxftype()} that is no line was left out")
-            return np.zeros((0, 2)), False
-        places = [(place.x, place.y) for place in path.flattening(FLAT_IN / self.scale_in)]
+            reach = max((max(abs(at.x), abs(at.y)) for at in path.control_vertices()), default=0.0)
+            if not reach * self.scale_in <= FARTHEST_IN:
+                raise ValueError
+            places = [(place.x, place.y) for place in path.flattening(FLAT_IN / self.scale_in)]
+        except (DXFError, *_BROKEN):  # a mesh that is stored as a polyline, or nonsense
+            self.notes.append(f"a {entity.dxftype()} that cannot be read was left out")
+            return nothing, False
         if len(places) < 2:
-            return np.zeros((0, 2)), False
+            return nothing, False
         points = np.array(places) * self.scale_in * _DOWN
         closed = bool(path.is_closed)
         return without_repeats(points, closed=closed), closed

@@ -69,6 +69,10 @@ def _told(outline: SeamOutline, fold: str) -> EdgedWalk | None:
     """The edges that the drawing names, None where it does not, or not where its line goes any more."""
     frame = frame_of(outline.walk, outline.drawn.origin)
     points = _laid(outline, frame)
+    moved = frame.origin is not outline.drawn.origin
+    if fold and moved and points[0, 1] > points[-1, 1]:  # edges are named from the fold's top on
+        frame = turned_over(frame, outline.walk.points)
+        points = _laid(outline, frame)
     numbers = [nearest(outline.walk.points, place) for _, place in outline.starts]
     if len(numbers) < 2 - bool(fold) or None in numbers:
         return None

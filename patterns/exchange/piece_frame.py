@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from patterns.curves import Array
+from patterns.exchange.drawn_outlines import ON_FOLD_IN
 from patterns.exchange.folded_walk import Walk
 
 
@@ -22,13 +23,13 @@ class Frame:
 
 
 def frame_of(walk: Walk, origin: Array | None) -> Frame:
-    """The frame of a walk; `origin` (2,) is its nought where the drawing says that.
+    """The frame of a walk; `origin` (2,) is its nought where the drawing says that, and has not been turned since.
 
     What stands upright in the drawing stays so, its other side up where the fold is at the right. A fold that lies
     level is turned upright, the cloth to its right.
     """
     level = np.eye(2)
-    if origin is not None:
+    if origin is not None and _upright_at(walk, origin):
         return Frame(origin=origin, axes=level)
     if not walk.folded:
         return Frame(origin=walk.points.min(axis=0), axes=level)
@@ -42,6 +43,11 @@ def frame_of(walk: Walk, origin: Array | None) -> Frame:
     axes = np.stack([across, down])
     highest = float((walk.points @ down).min())
     return Frame(origin=across * float(start @ across) + down * highest, axes=axes)
+
+
+def _upright_at(walk: Walk, origin: Array) -> bool:
+    """Whether a fold is still where the drawing had it, upright and above or below its nought."""
+    return not walk.folded or float(np.abs(walk.points[[0, -1], 0] - origin[0]).max()) <= ON_FOLD_IN
 
 
 def turned_over(frame: Frame, points: Array) -> Frame:

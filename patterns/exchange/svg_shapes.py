@@ -28,6 +28,7 @@ PIXEL_IN: Final = 1 / 96  # of the same section: what a user unit of a drawing w
 _NUMBER: Final = r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?"
 _LENGTH: Final = re.compile(rf"\s*({_NUMBER})\s*([a-zA-Z%]*)\s*")
 _TRANSFORM: Final = re.compile(r"(\w+)\s*\(([^()]*)\)")
+FARTHEST: Final = 1e9  # units, of anything that is drawn
 _FEWEST: Final = 8  # chords of a whole ellipse
 
 
@@ -36,8 +37,11 @@ class ShapeError(Exception):
 
 
 def numbers(text: str) -> list[float]:
-    """All numbers in a text."""
-    return [float(number) for number in re.findall(_NUMBER, text)]
+    """All numbers in a text; ShapeError where one is beyond any drawing."""
+    found = [float(number) for number in re.findall(_NUMBER, text)]
+    if any(abs(number) > FARTHEST for number in found):
+        raise ShapeError(f'a number in "{text[:40]}" that is beyond any drawing')
+    return found
 
 
 def length(text: str | None, usual: float = 0.0) -> float:
@@ -48,7 +52,7 @@ def length(text: str | None, usual: float = 0.0) -> float:
     unit = match[2].lower() if match else "?"
     if match is None or unit not in ("", "px", *UNITS_IN):
         raise ShapeError(f'a length of "{text[:40]}"')
-    return float(match[1]) * (UNITS_IN[unit] / PIXEL_IN if unit in UNITS_IN else 1.0)
+    return numbers(match[1])[0] * (UNITS_IN[unit] / PIXEL_IN if unit in UNITS_IN else 1.0)
 
 
 def times(outer: Matrix, inner: Matrix) -> Matrix:
@@ -158,7 +162,7 @@ def flattened(data: str, matrix: Matrix) -> list[tuple[Array, bool]]:
     except (ValueError, OverflowError, ZeroDivisionError, IndexError) as wrong:
         raise ShapeError(f'path data of "{data[:40]}"') from wrong
     parts = [(np.array(points), closed) for points, closed in pen.parts]
-    if any(not np.isfinite(points).all() for points, _ in parts):
+    if any(not (np.abs(points) <= FARTHEST).all() for points, _ in parts):
         raise ShapeError(f'path data of "{data[:40]}"')
     return parts
 

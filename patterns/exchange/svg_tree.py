@@ -55,7 +55,7 @@ def _check(content: bytes, file: object) -> None:
     reader.StartDoctypeDeclHandler = typed
     try:
         reader.Parse(content, True)
-    except expat.ExpatError as wrong:
+    except (expat.ExpatError, LookupError) as wrong:  # of an encoding that there is not, it says the latter
         raise PatternError(f"{file}: is no SVG that can be read ({wrong}); export it again") from wrong
 
 

@@ -175,11 +175,11 @@ def test_a_mirror_line_through_the_middle_leaves_a_piece_whole_and_says_so(tmp_p
 
 def test_an_arc_is_true_to_a_thousandth_however_large(tmp_path: Path) -> None:
     document = drawing(INCHES)
-    arc = ConstructionArc((0, 0), 60, 60, 120)  # a circle skirt's hem
+    arc = ConstructionArc((0, 0), 60, 45, 135)  # a circle skirt's hem
     document.modelspace().add_arc(arc.center, arc.radius, arc.start_angle, arc.end_angle)
     document.modelspace().add_lwpolyline([tuple(arc.start_point), (0, 20), tuple(arc.end_point)])
     (one,) = found(tmp_path, document).pieces
     hem = next(curve for curve in one.piece.curves if not curve.is_straight)
-    centre = np.array([30.0, 60.0])
+    centre = np.array([60 * math.sqrt(0.5), 60.0])
     away = np.hypot(*(hem.points - centre).T) - 60
     assert np.abs(away).max() < NEAR_IN

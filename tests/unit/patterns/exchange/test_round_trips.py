@@ -1,10 +1,21 @@
 """What we export comes back as it was: seam lines, names, edges, marks."""
 
+import re
+from pathlib import Path
+
 import numpy as np
 import pytest
 
 from patterns.parts import Kind
-from tests.unit.patterns.exchange.exchanged import FARTHEST_IN, apart_in, back_again, drafted, ring_of
+from tests.unit.patterns.exchange.exchanged import (
+    FARTHEST_IN,
+    apart_in,
+    back_again,
+    brought_in,
+    drafted,
+    exported,
+    ring_of,
+)
 
 TRIPS = [
     ("harbour overtop", "svg", False),
@@ -65,3 +76,22 @@ def test_a_curve_that_was_drawn_as_one_cubic_comes_back_as_one() -> None:
     assert waist.name == "waist"
     assert [(str(p.x), str(p.y)) for p in (waist.path[0], waist.path[-1])] == [("-6", "0"), ("6", "0")]
     assert len(waist.path) == 4
+
+
+@pytest.mark.parametrize("turned", ["", "rotate(180 100 100)", "translate(30 40) scale(-1 1)"])
+def test_a_piece_that_another_program_has_moved_keeps_its_names_and_shape(
+    tmp_path: Path, turned: str
+) -> None:
+    """It may draw the same lines without our group's own place, or turned or mirrored as a whole."""
+    text = exported("practice pocket", "svg").decode("utf-8")
+    placed = re.search(r'transform="translate\([^)]*\)" data-piece', text)
+    assert placed is not None
+    moved = text.replace(placed[0], f'transform="{turned} translate(77 31)" data-piece')
+    inner = moved.replace("<title>pocket</title>", '<g transform="translate(5 9)">', 1)
+    inner = inner[: inner.rindex("</g></svg>")] + "</g></g></svg>"
+    (one,) = brought_in(tmp_path, inner, "svg").pieces
+    assert [edge.name for edge in one.piece.edges] == ["top", "side", "bottom", "centre"]
+    assert apart_in(ring_of(one.piece), drafted("practice pocket").pieces["pocket"].seam_line) < FARTHEST_IN
+    (notch,) = one.piece.notches
+    assert notch.edge == "side"
+    assert notch.at.inches == pytest.approx(1.5)

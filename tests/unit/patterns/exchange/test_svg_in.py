@@ -47,8 +47,9 @@ ROUND = "M 0 0 H 6 V 7 A 3 3 0 0 1 0 7 Z"
         svg('<path d="m 0,7 v -7 h 6 v 7"/><path d="M0 7A3 3 0 0 0 3 10"/><path d="M 6 7 A 3 3 0 0 1 3 10"/>'),
         svg(f'<rect x="-1" y="-1" width="8.5" height="12.5"/><path d="{ROUND}"/><path d="M 2 2 h .3 v .3 z"/>'),
         svg(f'<path d="{ROUND}" transform="matrix(-1 0 0 1 0 0)"/>'),
+        svg(f'<path d="{ROUND}"/>', 'width="10in" height="20in" viewBox="0 0 10 10"'),
     ],
-    ids=["inches", "millimetres", "turned", "used", "symbol", "nested", "loose lines", "arcs", "framed", "mirrored"],
+    ids=["inches", "millimetres", "turned", "used", "symbol", "nested", "loose lines", "arcs", "framed", "mirrored", "tall"],
 )  # fmt: skip
 def test_whatever_groups_and_units_it_has_its_outline_is_true(tmp_path: Path, drawing: str) -> None:
     (one,) = brought_in(tmp_path, drawing, "svg").pieces
