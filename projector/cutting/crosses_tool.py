@@ -50,6 +50,11 @@ class CrossesTool:
         """Whether the cloth is to be slid once the crosses are marked."""
         return self.slide_in != (0.0, 0.0)
 
+    @property
+    def set_in(self) -> tuple[Place, ...]:
+        """The first of two; both are on the cloth."""
+        return () if self.first_in is None else (self.first_in,)
+
     def taken_up(self, station: "CutStation") -> "CrossesTool":
         """With the cross in the middle of the light."""
         return replace(self, cross=TableCross.in_the_middle(station.ground.lit, station.ground.unit))

@@ -61,6 +61,11 @@ class EdgeTool:
         """Marks are set with the cross."""
         return (*BY_EDGE, *BESIDE_TOOL)
 
+    @property
+    def set_in(self) -> tuple[Place, ...]:
+        """Those of the cloth's edge."""
+        return self.marks_in
+
     def taken_up(self, station: "CutStation") -> "EdgeTool":
         """With the cross in the middle of the light."""
         return replace(self, cross=TableCross.in_the_middle(station.ground.lit, station.ground.unit))

@@ -107,6 +107,11 @@ class FindTool:
         """Where the marks are expected on the table."""
         return on_table(self.expected, self.crosses_in)
 
+    @property
+    def set_in(self) -> tuple[Place, ...]:
+        """Those found again."""
+        return self.found_in
+
     def taken_up(self, station: "CutStation") -> "FindTool":
         """It is never taken up by itself."""
         return self

@@ -15,7 +15,6 @@ from projector.cloth.reaches import room_in
 from projector.cutting.following import following
 from projector.cutting.reach_words import slide_words
 from projector.cutting.sliding import sliding
-from projector.cutting.stage import Stage
 from projector.errors import ProjectorError
 from projector.lighting.reach import LARGER, overhang_words
 
@@ -57,7 +56,7 @@ def lit_by_pages(station: "CutStation") -> "CutStation":
         return station.showing(station.copies.still_to_cut(station.shown)[0])
     if going.lies == station.lies and going.tool is station.tool:
         return going
-    return replace(station, stage=Stage.LAYING, notice=f"{UNLIT}: page down slides the cloth")
+    return station.freed(f"{UNLIT}: page down slides the cloth")
 
 
 def lit_before_held(station: "CutStation") -> "CutStation":

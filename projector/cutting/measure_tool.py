@@ -10,13 +10,14 @@ from calibration.frames import Array
 from patterns.cutting.placement import Placement
 from patterns.saying import Say
 from patterns.tracing.hand_trace import Place
-from projector.actions import Accept, Action, Forget, LayGauge, Turn, Undo
+from projector.actions import Accept, Action, ChangeTool, Forget, Freeze, LayGauge, Turn, Undo
 from projector.bindings import Binding
 from projector.cloth.laid_pieces import COARSE_DEG, FINE_DEG, wrapped
 from projector.cloth.mark_light import rings_light
 from projector.cloth.measuring import along_edge, angle_to_grain_deg
 from projector.cutting.bindings import BESIDE_FROZEN_TOOL, BESIDE_TOOL
 from projector.cutting.cross_keys import MEASURING
+from projector.cutting.tools import PieceTool
 from projector.lighting.gauge import Gauge, gauge_light
 from projector.lighting.look import LineStyle
 from projector.scene import Layer, Scene
@@ -54,6 +55,11 @@ class MeasureTool:
     def frozen_bindings(self) -> tuple[Binding, ...]:
         """The same while pieces are cut: nothing is moved by them but the cross and the gauge."""
         return (*MEASURING, *BESIDE_FROZEN_TOOL)
+
+    @property
+    def set_in(self) -> tuple[Place, ...]:
+        """The ends that are measured between."""
+        return tuple(end for end in (self.from_in, self.to_in) if end is not None)
 
     def taken_up(self, station: "CutStation") -> "MeasureTool":
         """With the cross in the middle of the light."""
@@ -163,3 +169,14 @@ class MeasureTool:
     def _turned(self, gauge: Placement, turn: Turn) -> Placement:
         step = FINE_DEG if self._at.fine is not turn.other_step else COARSE_DEG
         return replace(gauge, turn_deg=wrapped(gauge.turn_deg + turn.anticlockwise * step))
+
+
+def beside_tape(station: "CutStation", action: Action) -> "CutStation":
+    """An action in the frozen light that is none of the tape's own: it is put away, and no step is ticked off."""
+    match action:
+        case ChangeTool():
+            return replace(station, tool=PieceTool(), notice="")
+        case Freeze():
+            return station.freed()
+        case _:
+            return station.flipped(action)

@@ -69,8 +69,9 @@ def _strip(strip: Strip, lit: LitArea, person: Person, look: Look) -> Layer:
 
 
 def _signs_in(station: "CutStation") -> list[Array]:
-    """(n, 2) each: round the crosses on the cloth, and round the words on it while it is looked at whether it moved."""
-    marks = marks_in(station) or ()
+    """(n, 2) each: round crosses and marks on the cloth, and the words on it while it is asked whether it moved."""
+    set_in = station.tool.set_in if station.measured is not None or not station.frozen else ()
+    marks = (*(marks_in(station) or ()), *set_in)
     crosses = [station.person.on_table(BESIDE_CROSS) + mark for mark in marks]
     if station.stage not in (Stage.ASKING, Stage.FINDING):
         return crosses

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, Protocol
 
+from patterns.tracing.hand_trace import Place
 from projector.actions import (
     Action,
     ChangeLayers,
@@ -41,6 +42,10 @@ class CutTool(Protocol):
     def bindings(self) -> tuple[Binding, ...]:
         """The keys that have a meaning with it."""
 
+    @property
+    def set_in(self) -> tuple[Place, ...]:
+        """The marks that are set with it, in table inches: words keep off them."""
+
     def taken_up(self, station: "CutStation") -> "CutTool":
         """The tool as it begins."""
 
@@ -70,6 +75,11 @@ class PieceTool:
     def bindings(self) -> tuple[Binding, ...]:
         """Moving, turning, mirroring, opening, and what the station has besides."""
         return LAYING
+
+    @property
+    def set_in(self) -> tuple[Place, ...]:
+        """None."""
+        return ()
 
     def taken_up(self, station: "CutStation") -> "PieceTool":
         """It has nothing to keep."""

@@ -28,7 +28,7 @@ from projector.cutting.bindings import ASKING, CUTTING
 from projector.cutting.copies import Copies, laid_out
 from projector.cutting.following import lies_of
 from projector.cutting.in_reaches import is_unlit, lit_before_held
-from projector.cutting.measure_tool import MeasureTool
+from projector.cutting.measure_tool import MeasureTool, beside_tape
 from projector.cutting.scene import cut_scene
 from projector.cutting.stage import Stage
 from projector.cutting.steps import BLADE, LIGHT_OUT, Step
@@ -227,7 +227,7 @@ class CutStation:
         """The station after an action that is no tool's own."""
         match action:
             case _ if self.frozen:
-                return self._beside_tape(action)
+                return beside_tape(self, action)
             case Undo() | Redo():
                 return self._gone_back(action)
             case Freeze():
@@ -261,15 +261,9 @@ class CutStation:
             case _:
                 return self.flipped(action)
 
-    def _beside_tape(self, action: Action) -> "CutStation":
-        """An action in the frozen light while the tape measure is in use: no step is ticked off."""
-        match action:
-            case ChangeTool():
-                return replace(self, tool=TOOLS[0], notice="")
-            case Freeze():
-                return replace(self, tool=TOOLS[0], stage=Stage.LAYING, notice="")
-            case _:
-                return self.flipped(action)
+    def freed(self, why: str = "") -> "CutStation":
+        """The light freed, to move the piece that is lit."""
+        return replace(self, tool=TOOLS[0], stage=Stage.LAYING, notice=why)
 
     def held(self) -> "CutStation":
         """The light frozen over the copy that is lit."""
