@@ -1,6 +1,7 @@
 """Files are written whole or not at all."""
 
 import os
+from contextlib import suppress
 from pathlib import Path
 
 import cv2
@@ -39,8 +40,19 @@ def _write_whole(path: Path, content: bytes) -> None:
             file.flush()
             os.fsync(file.fileno())  # or a power cut could leave the name with nothing under it
         part.replace(path)
+        _settle(path.parent)
     finally:
         part.unlink(missing_ok=True)
+
+
+def _settle(folder: Path) -> None:
+    """Have the names in a folder on the disk: or a power cut could bring back what was written before."""
+    with suppress(OSError):  # some systems and network folders know no such thing
+        number = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(number)
+        finally:
+            os.close(number)
 
 
 def write_text(path: Path, content: str) -> None:

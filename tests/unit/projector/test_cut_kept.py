@@ -52,7 +52,7 @@ def test_what_cannot_be_kept_is_not_done_and_the_reason_is_said_in_few_words(tmp
     assert "cut" in session.station.copy.ticked
 
 
-def test_it_is_on_the_disk_itself_before_it_has_its_name(
+def test_it_is_on_the_disk_itself_before_it_has_its_name_and_then_the_name_is(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     session = begun(tmp_path)
@@ -70,7 +70,7 @@ def test_it_is_on_the_disk_itself_before_it_has_its_name(
     monkeypatch.setattr(os, "fsync", fsync)
     monkeypatch.setattr(Path, "replace", replace)
     session.take(Freeze())
-    assert done == ["settled", "named"]
+    assert done == ["settled", "named", "settled"]
 
 
 def test_of_two_windows_on_the_same_work_the_one_left_behind_writes_nothing_over(tmp_path: Path) -> None:
