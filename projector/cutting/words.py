@@ -183,7 +183,7 @@ def _ways_on(station: "CutStation") -> list[str]:
 
 def _progress(station: "CutStation") -> list[str]:
     copies, waiting = len(station.copies.order), station.copies.still_to_cut(station.shown)
-    done = f"{copies - len(waiting)} of {copies} cut"
+    done = f"{copies - len(waiting)} of {copies} done"
     following = [number for number in waiting if number != station.shown][:1]
     then = [f"{done}, then {station.work.copies[number].piece}" for number in following] or [done]
     return [*then, "f frees it"]
@@ -198,5 +198,5 @@ def _question(station: "CutStation") -> tuple[list[str], list[str], list[str]]:
     return (
         [*changed, "does the cloth lie where it lay?", station.piece.name, *lie_words(station)],
         ["page down: it lies so, go on", *crosses, "l: it has moved, mark its fold", "f: lay anew"],
-        [f"{copies - left} of {copies} cut"],
+        [f"{copies - left} of {copies} done"],
     )

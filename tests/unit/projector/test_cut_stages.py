@@ -83,7 +83,7 @@ def test_the_steps_of_a_piece_are_cutting_and_its_marks_in_words() -> None:
 
 def test_what_is_left_is_counted_down_with_the_copies_of_a_pair() -> None:
     station = after(Freeze())
-    assert "0 of 4 cut, then pocket" in aside(station)
+    assert "0 of 4 done, then pocket" in aside(station)
     assert listed(station) == [
         "> front",
         "cut along the solid line",
@@ -100,7 +100,7 @@ def test_what_is_left_is_counted_down_with_the_copies_of_a_pair() -> None:
     ]
     left = after(Next(), Next(), Next(), station=station)
     assert first(left) == "FROZEN | pocket | 1 of 2 | left, not mirrored | cut along the solid line"
-    assert "1 of 4 cut, then pocket" in aside(left)
+    assert "1 of 4 done, then pocket" in aside(left)
     assert listed(left)[:4] == [
         "front: done",
         "> pocket 1 of 2, left",
@@ -109,7 +109,7 @@ def test_what_is_left_is_counted_down_with_the_copies_of_a_pair() -> None:
     ]
     right = after(Next(), station=left)
     assert first(right) == "FROZEN | pocket | 2 of 2 | right, MIRRORED | cut along the solid line"
-    assert "2 of 4 cut, then écharpe à nœud" in aside(right)
+    assert "2 of 4 done, then écharpe à nœud" in aside(right)
     assert listed(after(Show(number=1), Untick(), station=right))[:4] == [
         "> front",
         "cut: done",
@@ -209,7 +209,7 @@ def test_copies_are_cut_through_two_layers_at_once_where_that_is_asked_for() -> 
     assert after(Flip(by=1), station=both).piece.name == "écharpe à nœud"
     assert after(Flip(by=1), Back(), station=both).shown == 1
     frozen = after(Freeze(), station=both)
-    assert "0 of 3 cut, then écharpe à nœud" in aside(frozen)
+    assert "0 of 3 done, then écharpe à nœud" in aside(frozen)
     assert listed(frozen)[:4] == [
         "front",
         "> pocket, 2 at once",
@@ -218,7 +218,7 @@ def test_copies_are_cut_through_two_layers_at_once_where_that_is_asked_for() -> 
     ]
     cut = after(*[Next()] * 5, station=frozen)
     assert first(cut).startswith("FROZEN | ALL IS CUT")
-    assert "3 of 3 cut" in aside(cut)
+    assert "3 of 3 done" in aside(cut)
     assert "some of pocket is cut already" in aside(
         after(Freeze(), Show(number=2), ChangeLayers(), station=cut)
     )
