@@ -119,6 +119,11 @@ def role_of(*names: str) -> Role:
     return Role.UNSAID
 
 
+def counted(number: int, what: str) -> str:
+    """So many of something: "1 line", "2 lines"."""
+    return f"{number} {what}{'' if number == 1 else 's'}"
+
+
 def without_repeats(points: Array, *, closed: bool) -> Array:
     """(k, 2) of the points (n, 2), those that lie on the one before left out."""
     if len(points) < 2:

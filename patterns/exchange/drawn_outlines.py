@@ -13,6 +13,7 @@ from patterns.exchange.rings import joined
 
 ON_FOLD_IN: Final = 0.02  # from a fold line, of an outline's ends that close along it: half a millimetre
 SEAM_PART: Final = 0.5  # of an outline that another within it fills, if that is its seam line
+WIDEST_IN: Final = 3.0  # of an allowance: no hem is wider that is drawn on its piece
 _ALONG: Final = np.linspace(0.0, 1.0, 9)  # of the way between two ends
 
 
@@ -33,6 +34,12 @@ class Outlines:
 def area_in2(points: Array) -> float:
     """Square inches within a closed outline (n, 2)."""
     return float(shapely.Polygon(points).buffer(0).area)
+
+
+def could_be_seam(inner: Array, outer: Array) -> bool:
+    """Whether one outline within another could be its seam line: it fills most of it, an allowance away."""
+    away = shapely.distance(shapely.LinearRing(outer), shapely.points(inner))
+    return area_in2(inner) >= SEAM_PART * area_in2(outer) and float(np.max(away)) <= WIDEST_IN
 
 
 def outlines(paths: Sequence[DrawnPath]) -> Outlines:

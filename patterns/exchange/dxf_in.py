@@ -3,6 +3,7 @@
 import io
 import logging
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, TypeGuard
@@ -29,8 +30,10 @@ from patterns.measures import Unit
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing as Document
+    from ezdxf.entities.dxfentity import DXFEntity
     from ezdxf.entities.dxfgfx import DXFGraphic
     from ezdxf.entities.insert import Insert
+    from ezdxf.entities.text import Text
     from ezdxf.math import Vec3
 
 MOST_ENTITIES: Final = 1_000_000
@@ -80,7 +83,12 @@ def dxf_drawing(path: Path, scale_in: float | None) -> Drawing:
     pieces: list[DrawnPiece] = []
     for entity in space:
         if _is_insert(entity):
-            pieces.append(reader.piece(entity))
+            piece = reader.piece(entity)
+            if piece.name:
+                pieces.append(piece)
+            else:  # any block: it may well hold several pieces
+                block = entity.dxf.name
+                loose += [replace(path, name=path.name or block) for path in piece.paths]
         else:
             loose += reader.paths(entity)
     said = [edge.allowance for piece in pieces for edge, _ in piece.starts if edge.allowance is not None]
@@ -111,13 +119,16 @@ def _document(path: Path) -> "Document":
 def _scale(document: "Document", space: list["DXFGraphic"]) -> tuple[float | None, Unit]:
     """Inches of one unit, as the header or a line of text says, None where neither does; and our unit for it."""
     header = int(document.header.get("$INSUNITS", 0))
-    for entity in space:
-        if entity.dxftype() == "TEXT":
-            label, text = layers.heard(entity.dxf.text)
-            if label == layers.UNITS.lower() and text.upper() in _WORDS_IN:
-                metric = text.upper() == layers.METRIC
-                return _WORDS_IN[text.upper()], Unit.MM if metric else Unit.IN
+    texts = (entity.dxf.text for layout in (space, *document.blocks) for entity in layout if _is_text(entity))
+    for label, text in map(layers.heard, texts):
+        if label == layers.UNITS.lower() and text.upper() in _WORDS_IN:
+            metric = text.upper() == layers.METRIC
+            return _WORDS_IN[text.upper()], Unit.MM if metric else Unit.IN
     return _HEADER_IN.get(header), _HEADER_UNIT.get(header, Unit.IN)
+
+
+def _is_text(entity: "DXFEntity") -> TypeGuard["Text"]:
+    return entity.dxftype() == "TEXT"
 
 
 class _Reader:
@@ -131,16 +142,16 @@ class _Reader:
         self.notes: list[str] = []
 
     def piece(self, insert: "Insert") -> DrawnPiece:
-        """What a block holds, as one piece."""
+        """What a block holds, as one piece; it has no name where it does not say itself which piece it is."""
         parts = list(self._parts(insert, 0))
-        says = [part.dxf.text for part in parts if part.dxftype() == "TEXT"]
+        says = [part.dxf.text for part in parts if _is_text(part)]
         heard = dict(layers.heard(line) for line in says)
         known = layers.PIECE_NAME.lower() in heard
         counts = [heard.get(label.lower(), "") for label in (layers.REMARK, layers.QUANTITY)]
         paths = tuple(path for part in parts for path in self.paths(part, numbered=known))
         starts = tuple(self._starts(parts))
         return DrawnPiece(
-            name=heard.get(layers.PIECE_NAME.lower(), insert.dxf.name),
+            name=heard.get(layers.PIECE_NAME.lower(), ""),
             paths=paths,
             cut=next((text for text in counts if cut_count(text)), ""),
             origin=self._place(insert.dxf.insert) if starts else None,
@@ -218,7 +229,7 @@ class _Reader:
     def _starts(self, parts: list["DXFGraphic"]) -> Iterator[tuple[SaidEdge, Array]]:
         """The edges that lines of text name, each with the place where it begins."""
         for part in parts:
-            if part.dxftype() != "TEXT":
+            if not _is_text(part):
                 continue
             label, text = layers.heard(part.dxf.text)
             if label == layers.EDGE.lower():

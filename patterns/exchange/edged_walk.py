@@ -9,7 +9,7 @@ import shapely
 
 from patterns.curves import Array
 from patterns.errors import PatternError
-from patterns.exchange.drawn import SaidEdge
+from patterns.exchange.drawn import SaidEdge, counted
 from patterns.exchange.piece_frame import Frame, frame_of, turned_over
 from patterns.exchange.seam_outline import SeamOutline, nearest
 from patterns.exchange.shape_names import named_by_shape
@@ -59,7 +59,7 @@ def edged_walk(outline: SeamOutline, piece: str, names: Sequence[str] | None, sa
         named = tuple(first)
     if len(named) != count:
         raise PatternError(
-            f"{len(named)} names for {count} edges, which are, clockwise from "
+            f"{counted(len(named), 'name')} for {counted(count, 'edge')}, which are, clockwise from "
             f"{'the top of the fold' if fold else 'the corner at the top left'}: {_lengths(plain, say)}"
         )
     return replace(plain, edges=tuple(map(_plain, named)), fold=fold)
@@ -67,6 +67,8 @@ def edged_walk(outline: SeamOutline, piece: str, names: Sequence[str] | None, sa
 
 def _told(outline: SeamOutline, fold: str) -> EdgedWalk | None:
     """The edges that the drawing names, None where it does not, or not where its line goes any more."""
+    if outline.fold is not None and not fold:
+        return None
     frame = frame_of(outline.walk, outline.drawn.origin)
     points = _laid(outline, frame)
     moved = frame.origin is not outline.drawn.origin

@@ -11,7 +11,7 @@ import numpy as np
 
 from patterns.errors import PatternError
 from patterns.exchange.asked import Asked
-from patterns.exchange.drawn import Drawing, DrawnPiece
+from patterns.exchange.drawn import Drawing, DrawnPiece, counted
 from patterns.exchange.drawn_outlines import outlines
 from patterns.exchange.dxf_in import dxf_drawing
 from patterns.exchange.pdf_in import pdf_drawing
@@ -104,7 +104,8 @@ def _names(path: Path, drawn: Sequence[DrawnPiece], asked: Asked, say: Say) -> t
         if len(asked.names) != len(drawn):
             sizes = ", ".join(_size(piece, say) for piece in drawn)
             raise PatternError(
-                f"{path}: {len(asked.names)} names for {len(drawn)} pieces, which are, as the file has them: {sizes}"
+                f"{path}: {counted(len(asked.names), 'name')} for {counted(len(drawn), 'piece')}, in the order of the "
+                f"file {sizes}"
             )
         return asked.names
     taken: dict[str, None] = {}

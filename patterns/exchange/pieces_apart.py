@@ -8,8 +8,8 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from patterns.exchange.drawn import DrawnPath, DrawnPiece, Role
-from patterns.exchange.drawn_outlines import SEAM_PART, outlines
+from patterns.exchange.drawn import DrawnPath, DrawnPiece, Role, counted
+from patterns.exchange.drawn_outlines import could_be_seam, outlines
 
 SMALLEST_IN: Final = 1.0  # across, of a piece; less is a button, a hole or a letter
 MARK_NEAR_IN: Final = 0.5  # outside its piece, of a mark: a notch may be drawn beyond the edge
@@ -33,12 +33,12 @@ def told_apart(paths: Sequence[DrawnPath]) -> ToldApart:
     notes = []
     large = [ring for ring in found.rings if float(np.ptp(ring.points, axis=0).max()) >= SMALLEST_IN]
     if small := len(found.rings) - len(large):
-        notes.append(f"{_counted(small, 'outline')} of less than an inch left out")
+        notes.append(f"{counted(small, 'outline')} of less than an inch left out")
     if found.open:
-        notes.append(f"{_counted(len(found.open), 'line')} that close to no outline left out")
+        notes.append(f"{counted(len(found.open), 'line')} that close to no outline left out")
     rings, areas = _once(large)
     outer = [i for i in range(len(rings)) if not _holders(i, areas)]
-    if len(outer) == 1 and _is_frame(rings[outer[0]], areas, outer[0]):
+    if len(outer) == 1 and _is_frame(outer[0], rings, areas):
         del rings[outer[0]], areas[outer[0]]
         outer = [i for i in range(len(rings)) if not _holders(i, areas)]
         notes.append("the frame round everything left out")
@@ -82,14 +82,11 @@ def _holders(number: int, areas: Sequence[BaseGeometry]) -> list[int]:
     ]
 
 
-def _is_frame(ring: DrawnPath, areas: Sequence[BaseGeometry], number: int) -> bool:
+def _is_frame(number: int, rings: Sequence[DrawnPath], areas: Sequence[BaseGeometry]) -> bool:
     """Whether it is a rectangle well filled by what lies in it, unless that is one outline like a seam line in it."""
-    area = areas[number]
-    within = [one for i, one in enumerate(areas) if i != number]
-    plain = ring.role is Role.UNSAID and area.area >= FRAME_PART * area.envelope.area
-    filled = float(shapely.union_all(within).area) / area.area if within else 0.0
-    return plain and filled >= FRAME_FILLED and (len(within) > 1 or filled < SEAM_PART)
-
-
-def _counted(count: int, what: str) -> str:
-    return f"{count} {what}{'' if count == 1 else 's'}"
+    frame, area = rings[number], areas[number]
+    within = [i for i in range(len(rings)) if i != number]
+    plain = frame.role is Role.UNSAID and area.area >= FRAME_PART * area.envelope.area
+    filled = float(shapely.union_all([areas[i] for i in within]).area) / area.area if within else 0.0
+    seam = len(within) == 1 and could_be_seam(rings[within[0]].points, frame.points)
+    return plain and filled >= FRAME_FILLED and not seam

@@ -7,8 +7,8 @@ import numpy as np
 
 from patterns.curves import Array
 from patterns.errors import PatternError
-from patterns.exchange.drawn import DrawnPiece, Role, SaidEdge
-from patterns.exchange.drawn_outlines import SEAM_PART, Outlines, area_in2, outlines
+from patterns.exchange.drawn import DrawnPiece, Role, SaidEdge, counted
+from patterns.exchange.drawn_outlines import Outlines, could_be_seam, outlines
 from patterns.exchange.folded_walk import Walk, along_line, at_side, inset
 from patterns.parts import Kind
 
@@ -50,7 +50,7 @@ def seam_outline(piece: DrawnPiece, side: str | None, allowance_in: float | None
     """
     found = outlines(piece.paths)
     seam, cut, left = _lines(found, allowance_in)
-    notes = [f"{left} outline{'' if left == 1 else 's'} within it left out"] if left else []
+    notes = [f"{counted(left, 'outline')} within it left out"] if left else []
     walk, note = _folded(piece, found, seam, side)
     notes += note
     if allowance_in:
@@ -74,8 +74,8 @@ def _lines(found: Outlines, allowance_in: float | None) -> tuple[Array, Array | 
             raise PatternError(
                 "its seam line is drawn, from which --allowance would take more; leave that out"
             )
-        beside = cuts or plain
-        return seams[0], beside[0] if beside else None, len(seams) + len(plain) - (1 if cuts else 2)
+        rims = [*cuts, *plain]
+        return seams[0], rims[0] if rims else None, len(seams) - 1 + len(plain) - (not cuts and bool(plain))
     if cuts:
         if allowance_in is None:
             raise PatternError(
@@ -84,7 +84,7 @@ def _lines(found: Outlines, allowance_in: float | None) -> tuple[Array, Array | 
         return cuts[0], None, len(plain)
     if not plain:
         raise PatternError("it has no closed outline; close its lines, or join those whose ends lie apart")
-    if len(plain) > 1 and allowance_in is None and area_in2(plain[1]) >= SEAM_PART * area_in2(plain[0]):
+    if len(plain) > 1 and allowance_in is None and could_be_seam(plain[1], plain[0]):
         return plain[1], plain[0], len(plain) - 2
     return plain[0], None, len(plain) - 1
 

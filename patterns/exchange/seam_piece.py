@@ -7,6 +7,7 @@ from itertools import pairwise
 import numpy as np
 
 from patterns.exchange.allowances import allowance_of, measured
+from patterns.exchange.drawn import counted
 from patterns.exchange.edged_walk import EdgedWalk, edged_walk
 from patterns.exchange.fitted_edges import edge_along
 from patterns.exchange.piece_marks import grain_of, notches_of
@@ -51,7 +52,7 @@ def seam_piece(outline: SeamOutline, name: str, names: Sequence[str] | None, uni
     if uneven and outline.cut_line is not None:
         notes.append(f"the allowance of {', '.join(uneven)} is not even, so it is the pattern's own")
     if lost:
-        notes.append(f"{lost} notch{'' if lost == 1 else 'es'} on no edge left out")
+        notes.append(f"{counted(lost, 'mark')} for notches on no edge left out")
     if stray_in > CLOSE_IN:
         notes.append(f"its edges lie up to {say(stray_in, 64)} from the drawing, which is uneven there")
     return ImportedPiece(piece=replace(piece, notches=notches), stray_in=stray_in, notes=tuple(notes))

@@ -133,6 +133,17 @@ def test_a_piece_that_the_usual_allowance_does_not_fit_has_none_and_it_is_told(
     assert all(edge.allowance_in == 0 for edge in read_pattern(out).drafted().pieces["frog"].edges.values())
 
 
+def test_what_could_not_be_cut_is_not_written(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    drawn, out = tmp_path / "pocket.svg", tmp_path / "pocket.yaml"
+    assert result(capsys, "export", POCKET, "--out", drawn)[0] == 0
+    text = drawn.read_text(encoding="utf-8")
+    drawn.write_text(text.replace('data-allowance="0.5 in"', 'data-allowance="9 in"'), encoding="utf-8")
+    code, _, said = result(capsys, "import", drawn, "--out", out)
+    assert code == 1
+    assert "an allowance of 9 in is more than" in said
+    assert not out.exists()
+
+
 @pytest.mark.parametrize(
     ("arguments", "code", "sentence"),
     [

@@ -112,6 +112,16 @@ def test_blocks_in_blocks_turned_and_scaled_are_opened(tmp_path: Path) -> None:
     assert apart_in(ring_of(one.piece), bag()) < NEAR_IN
 
 
+def test_a_block_that_does_not_say_which_piece_it_is_may_hold_several(tmp_path: Path) -> None:
+    document = drawing(INCHES)
+    block = document.blocks.new("SHEET")
+    for left, layer in ((0, "cuff"), (8, "0")):
+        corners = [(left, 0), (left + 5, 0), (left + 5, 3), (left, 3)]
+        block.add_lwpolyline(corners, close=True, dxfattribs={"layer": layer})
+    document.modelspace().add_blockref("SHEET", (0, 0))
+    assert [one.piece.name for one in found(tmp_path, document).pieces] == ["cuff", "SHEET"]
+
+
 def pattern_data(*, sew_line: bool) -> Drawing:
     """Half a hood as ASTM D6673 has it: boundary 1, sew line 14, mirror line 6 lying level, grain 7, notches 4."""
     document = Drawing.new("R12")

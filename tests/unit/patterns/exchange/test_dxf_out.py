@@ -32,7 +32,7 @@ def points_of(entity: DXFEntity) -> Array:
     return np.array([tuple(vertex.dxf.location)[:2] for vertex in entity.vertices])
 
 
-@pytest.mark.parametrize(("name", "opened"), [("harbour overtop", False), ("practice pocket", True)])
+@pytest.mark.parametrize(("name", "opened"), [("gores", False), ("practice pocket", True)])
 def test_each_piece_is_a_block_true_to_size_in_millimetres(name: str, opened: bool) -> None:
     document = read(name, opened)
     assert document.dxfversion == "AC1009"  # release 12
@@ -72,16 +72,16 @@ def test_turn_points_are_the_corners_and_all_others_of_curves() -> None:
     corners = [(0, 0), (76.2, 0), (76.2, -139.7), (0, -165.1)]
     assert all(any(np.hypot(x - u, y - v) < 1e-3 for u, v in turns) for x, y in corners)
     assert len(block.query('POINT[layer=="3"]')) == 0
-    side = read("harbour overtop", False).blocks["BACK"]
+    side = read("gores", False).blocks["SIDE-FRONT"]
     assert len(side.query('POINT[layer=="3"]')) > 50
 
 
 def test_it_says_its_units_once_in_a_text_that_belongs_to_no_piece() -> None:
-    texts = [text.dxf.text for text in read("harbour overtop", False).modelspace().query("TEXT")]
-    assert texts == ["Style Name: Harbour overtop", "Units: METRIC"]
+    texts = [text.dxf.text for text in read("gores", False).modelspace().query("TEXT")]
+    assert texts == ["Style Name: Wharf gores", "Units: METRIC"]
 
 
 def test_names_are_given_in_the_words_of_the_file_and_blocks_in_the_letters_of_release_12() -> None:
-    names = [insert.dxf.name for insert in read("harbour overtop", False).modelspace().query("INSERT")]
-    assert names == ["FRONT", "BACK", "FRONT-FACING", "BACK-FACING"]
-    assert list(drafted("harbour overtop").pieces) == [name.lower().replace("-", " ") for name in names]
+    names = [insert.dxf.name for insert in read("gores", False).modelspace().query("INSERT")]
+    assert names == ["CENTRE-FRONT", "SIDE-FRONT", "SIDE-BACK", "CENTRE-BACK", "WAISTBAND"]
+    assert list(drafted("gores").pieces) == [name.lower().replace("-", " ") for name in names]

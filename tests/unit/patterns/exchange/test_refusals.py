@@ -102,7 +102,7 @@ def test_an_svg_that_cannot_be_used_is_told_why(
     ("asked", "sentence"),
     [
         (Asked(edges={"": ("a", "b")}), "2 names for 4 edges, which are, clockwise from the .* top left: 8 in, 9 in"),
-        (Asked(names=("a", "b")), "2 names for 1 pieces, which are, as the file has them: 8 in by 9 in"),
+        (Asked(names=("a", "b")), "2 names for 1 piece, in the order of the file 8 in by 9 in"),
         (Asked(folds={"apron": "left"}), "--fold speaks of apron, and the pieces are bib"),
         (Asked(edges={"apron": ("a",)}), "--edges speaks of apron, and the pieces are bib"),
         (Asked(allowance_in=4.5), "an allowance of 4 1/2 in leaves nothing of it whole"),

@@ -19,7 +19,7 @@ from tests.unit.patterns.exchange.exchanged import (
 
 TRIPS = [
     ("harbour overtop", "svg", False),
-    ("harbour overtop", "dxf", False),
+    ("gores", "dxf", False),
     ("practice pocket", "pdf", False),
     ("gores", "svg", True),
     ("practice pocket", "dxf", False),

@@ -45,11 +45,11 @@ ROUND = "M 0 0 H 6 V 7 A 3 3 0 0 1 0 7 Z"
         svg(f'<svg x="1" y="1" width="5" height="5" viewBox="0 0 5 5"><path d="{ROUND}"/></svg>'),
         svg('<polyline points="0,7 0,0 6,0 6,7"/><path d="M 6 7 a 3,3 0 0,1 -6,0"/>'),
         svg('<path d="m 0,7 v -7 h 6 v 7"/><path d="M0 7A3 3 0 0 0 3 10"/><path d="M 6 7 A 3 3 0 0 1 3 10"/>'),
-        svg(f'<rect x="-1" y="-1" width="8.5" height="12.5"/><path d="{ROUND}"/><path d="M 2 2 h .3 v .3 z"/>'),
+        svg(f'<rect x="-3" y="-1" width="13" height="12.5"/><path d="{ROUND}"/><path d="M 2 2 h .3 v .3 z"/>'),
         svg(f'<path d="{ROUND}" transform="matrix(-1 0 0 1 0 0)"/>'),
         svg(f'<path d="{ROUND}"/>', 'width="10in" height="20in" viewBox="0 0 10 10"'),
     ],
-    ids=["inches", "millimetres", "turned", "used", "symbol", "nested", "loose lines", "arcs", "framed", "mirrored", "tall"],
+    ids=["inches", "mm", "turned", "used", "symbol", "nested", "loose lines", "arcs", "framed", "mirrored", "tall"],
 )  # fmt: skip
 def test_whatever_groups_and_units_it_has_its_outline_is_true(tmp_path: Path, drawing: str) -> None:
     (one,) = brought_in(tmp_path, drawing, "svg").pieces
@@ -241,3 +241,16 @@ def test_basic_shapes_are_what_another_reader_of_svg_makes_of_them() -> None:
         assert closed
         theirs = shapely.Polygon(sampled(svgelements.Path(shape)))
         assert shapely.Polygon(points).symmetric_difference(theirs).area / theirs.area < 0.003
+
+
+def test_a_seam_line_alone_is_the_piece_and_one_within_its_cut_line_gives_the_allowances(
+    tmp_path: Path,
+) -> None:
+    seam = '<path class="seam" d="M 2 2 h 4 v 5 h -4 z"/>'
+    (one,) = brought_in(tmp_path, svg(seam), "svg").pieces
+    assert one.notes == ("its edges are numbered; --edges names them",)
+    assert {edge.allowance for edge in one.piece.edges} == {None}
+    plain = '<path d="M 2 2 h 4 v 5 h -4 z"/><path d="M 1.5 1.5 h 5 v 6.5 h -5 z"/>'
+    (one,) = brought_in(tmp_path, svg(plain), "svg").pieces
+    assert ring_of(one.piece) == pytest.approx(np.array([[0, 0], [4, 0], [4, 5], [0, 5]]), abs=1e-3)
+    assert [str(edge.allowance) for edge in one.piece.edges] == ["1/2 in", "1/2 in", "1 in", "1/2 in"]
