@@ -4,6 +4,7 @@
 One inch is 25.4 mm exactly (international yard and pound agreement, 1959).
 """
 
+import math
 import re
 import unicodedata
 from dataclasses import dataclass, field
@@ -39,6 +40,7 @@ class Unit(Enum):
 
 
 _INCHES: Final = {Unit.IN: Fraction(1), Unit.CM: Fraction(50, 127), Unit.MM: Fraction(5, 127)}
+_SIZES_IN: Final = {unit: float(exact) for unit, exact in _INCHES.items()}
 _SPELLINGS: Final = {
     **dict.fromkeys(("in", "in.", "inch", "inches", '"', "″", "”", "''"), Unit.IN),
     **dict.fromkeys(("cm", "centimetre", "centimetres", "centimeter", "centimeters"), Unit.CM),
@@ -70,20 +72,18 @@ class Length:
     spelling: str
     unit: Unit = Unit.IN
     exact_inches: Fraction = field(init=False, compare=False, repr=False)
+    inches: float = field(init=False, compare=False, repr=False)
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "exact_inches", _exact_inches(self.spelling, self.unit))
+        exact = _exact_inches(self.spelling, self.unit)
+        object.__setattr__(self, "exact_inches", exact)
+        object.__setattr__(self, "inches", float(exact))
 
     def __str__(self) -> str:
         return self.spelling
 
     def __hash__(self) -> int:
         return hash(self.spelling)  # a text keeps its own; a unit's would be reckoned anew each time
-
-    @property
-    def inches(self) -> float:
-        """The length in inches."""
-        return float(self.exact_inches)
 
     @property
     def words(self) -> str:
@@ -106,7 +106,7 @@ class Length:
         >>> Length.of(0.5, Unit.MM).spelling
         '12.7'
         """
-        number = round(inches / float(unit.inches), _DECIMALS) + 0.0
+        number = round(inches / _SIZES_IN[unit], _DECIMALS) + 0.0
         spelling = f"{number:.{_DECIMALS}f}".rstrip("0").rstrip(".")
         return cls(spelling=spelling, unit=unit)
 
@@ -121,17 +121,18 @@ def inches(text: str, unit: Unit = Unit.IN) -> float:
 
 
 def in_words(length_in: float, parts: int = 16) -> str:
-    """`length_in` inches to the nearest 1/`parts` inch, as it is said.
+    """`length_in` inches to the nearest 1/`parts` inch, a power of two, as it is said.
 
     >>> in_words(1.26), in_words(0.3937), in_words(0.3937, 8), in_words(2.0), in_words(-0.5)
     ('1 1/4 in', '3/8 in', '3/8 in', '2 in', '-1/2 in')
     """
-    nearest = Fraction(round(Fraction(length_in) * parts), parts)
+    nearest = round(length_in * parts)
     sign = "-" if nearest < 0 else ""
-    whole, rest = divmod(abs(nearest), 1)
+    whole, rest = divmod(abs(nearest), parts)
     said = [str(whole)] if whole or not rest else []
     if rest:
-        said.append(f"{rest.numerator}/{rest.denominator}")
+        shared = math.gcd(rest, parts)
+        said.append(f"{rest // shared}/{parts // shared}")
     return f"{sign}{' '.join(said)} in"
 
 
@@ -151,7 +152,7 @@ def said_in(length_in: float, unit: Unit, parts: int = TAPE_PARTS) -> str:
     inch = unit is Unit.IN
     small, finest = (Unit.IN, _FINEST_PARTS) if inch else (Unit.MM, _TENTHS)
     fineness = parts if inch else 1 if parts <= TAPE_PARTS else _TENTHS
-    size = abs(length_in) / float(small.inches)
+    size = abs(length_in) / _SIZES_IN[small]
     if abs(length_in) > NOTHING_IN and not round(size * fineness):
         fineness = finest
         if not round(size * finest):
@@ -160,7 +161,7 @@ def said_in(length_in: float, unit: Unit, parts: int = TAPE_PARTS) -> str:
 
 
 def _metric(length_in: float, unit: Unit, parts_of_mm: int) -> str:
-    number = round(length_in / float(Unit.MM.inches) * parts_of_mm) / parts_of_mm + 0.0
+    number = round(length_in / _SIZES_IN[Unit.MM] * parts_of_mm) / parts_of_mm + 0.0
     if unit is Unit.CM and (abs(number) >= _MM_IN_CM or not number):
         return f"{number / _MM_IN_CM:g} cm"
     return f"{number:g} mm"
@@ -177,7 +178,7 @@ def said_as_set(length_in: float, unit: Unit) -> str:
     if unit is not Unit.IN:
         half_goes_up_in = length_in + NOTHING_IN  # so that 1/4 in and 3/8 in add up to 5/8 in
         return _metric(half_goes_up_in, unit, _HUNDREDTHS)
-    tenths = length_in / float(Unit.MM.inches) * _TENTHS
+    tenths = length_in / _SIZES_IN[Unit.MM] * _TENTHS
     whole_in, whole_mm = (abs(n - round(n)) < _WHOLE for n in (length_in * _FINEST_PARTS, tenths))
     return (
         in_words(length_in, _FINEST_PARTS)
@@ -192,7 +193,7 @@ def said_finely(length_in: float, unit: Unit) -> str:
     >>> said_finely(22.1151, Unit.IN), said_finely(22.1151, Unit.CM), said_finely(22.1151, Unit.MM)
     ('22.12 in', '56.17 cm', '561.7 mm')
     """
-    return f"{length_in / float(unit.inches):.{1 if unit is Unit.MM else 2}f} {unit.value}"
+    return f"{length_in / _SIZES_IN[unit]:.{1 if unit is Unit.MM else 2}f} {unit.value}"
 
 
 def _exact_inches(spelling: str, bare_unit: Unit) -> Fraction:
@@ -210,12 +211,13 @@ def _exact_inches(spelling: str, bare_unit: Unit) -> Fraction:
             raise _nonsense(found, "a length in inches, cm or mm")
         unit = spelled_unit
     if match["decimal"]:
-        number = Fraction(match["decimal"])
+        whole, _, part = match["decimal"].partition(".")
+        number = Fraction(int(whole + part), 10 ** len(part))
     elif int(match["bottom"]) == 0:
         raise _nonsense(found, "a fraction that is not divided by nothing")
     else:
         number = int(match["whole"] or 0) + Fraction(int(match["top"]), int(match["bottom"]))
-    length = number * unit.inches
+    length = number if unit is Unit.IN else number * unit.inches
     if length > LONGEST_IN:
         raise _nonsense(
             found, f"a length of at most {said_in(LONGEST_IN, unit)}; check its unit and decimal point"
@@ -225,6 +227,8 @@ def _exact_inches(spelling: str, bare_unit: Unit) -> Fraction:
 
 def _plain_fractions(spelling: str) -> str:
     """Fractions that are one letter, and the fraction slash, as digits and a slash for one rule."""
+    if spelling.isascii():
+        return spelling
     plain = []
     for letter in spelling:
         spelled_out = unicodedata.normalize("NFKC", letter)
