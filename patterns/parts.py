@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
+from functools import cached_property
 from itertools import pairwise
 from typing import Final
 
@@ -125,7 +126,7 @@ class Point:
         return self.x.exact_inches, self.y.exact_inches
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Edge:
     """One edge of a piece, on the seam line. `corner` is the one at its end; None is the kind's own."""
 
@@ -158,6 +159,13 @@ class Edge:
                 number * step,
             )
         self._check_kind()
+
+    def __hash__(self) -> int:
+        return self._hash
+
+    @cached_property
+    def _hash(self) -> int:
+        return hash((self.name, self.path, self.bend))
 
     def _check_kind(self) -> None:
         if self.kind is Kind.FOLD:
