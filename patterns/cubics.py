@@ -1,6 +1,7 @@
 """The formulas of cubics that are held as arrays (n, 4, 2): point, handle, handle, point, piece by piece."""
 
 import math
+from functools import cache
 
 import numpy as np
 import numpy.typing as npt
@@ -33,16 +34,31 @@ def arc_table(slopes: Array, still_in: float) -> tuple[Array, Array]:
     """
     per_piece, before = 2, math.inf
     while True:
-        edges = np.arange(per_piece) / per_piece
-        t = (edges[:, None] + NODES / per_piece).reshape(-1, 1)
-        squared, plain, start = slopes[:, :, None]
-        velocities = (squared * t + plain) * t + start
-        speeds = np.hypot(velocities[..., 0], velocities[..., 1])
-        cells = speeds.reshape(-1, len(NODES)) @ WEIGHTS / per_piece
+        cells = speeds(slopes, _looks(per_piece)).reshape(-1, len(NODES)) @ WEIGHTS / per_piece
         lengths = np.concatenate([[0.0], np.cumsum(cells)])
         if abs(lengths[-1] - before) < still_in or per_piece >= _FINEST:
             return cells, lengths
         per_piece, before = per_piece * 2, float(lengths[-1])
+
+
+@cache
+def _looks(per_piece: int) -> Array:
+    """(m,) parameters of the nodes in so many cells of a piece."""
+    cells = np.arange(per_piece) / per_piece
+    looks: Array = (cells[:, None] + NODES / per_piece).ravel()
+    return looks
+
+
+def speeds(slopes: Array, along: Array) -> Array:
+    """(n, m) inches per unit of the parameter, at parameters (m,) of each piece or (n, m) of its own.
+
+    `slopes` (3, n, 2) are the pieces', `derived`.
+    """
+    squared, plain, start = slopes[:, :, None]
+    t = along[..., None]
+    velocities = (squared * t + plain) * t + start
+    found: Array = np.hypot(velocities[..., 0], velocities[..., 1])
+    return found
 
 
 def leaving(pieces: Array) -> Array:
@@ -62,7 +78,7 @@ def split(piece: Array, along: float) -> tuple[Array, Array]:
     a, b, c = piece[:-1] + (piece[1:] - piece[:-1]) * along
     d, e = a + (b - a) * along, b + (c - b) * along
     middle = d + (e - d) * along
-    return np.stack([piece[0], a, d, middle]), np.stack([middle, e, c, piece[3]])
+    return np.array([piece[0], a, d, middle]), np.array([middle, e, c, piece[3]])
 
 
 def natural_slopes(points: Array, chords: Array) -> Array:

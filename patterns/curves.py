@@ -11,7 +11,7 @@ from typing import Final
 import numpy as np
 import numpy.typing as npt
 
-from patterns.cubics import NODES, WEIGHTS, arc_table, derived, leaving, natural_slopes, powers, split
+from patterns.cubics import NODES, WEIGHTS, arc_table, derived, leaving, natural_slopes, powers, speeds, split
 
 Array = npt.NDArray[np.float64]
 Spans = npt.NDArray[np.intp]
@@ -21,6 +21,7 @@ FLAT_IN: Final = 0.0005  # chords stray this far at most; half of the 0.001 prom
 KINK_RAD: Final = 1e-4  # a smaller turn between two pieces moves an offset of 1 in by less than 0.0001
 _LENGTH_IN: Final = 1e-9  # arc lengths are refined until they change by less
 _NEWTON_ROUNDS: Final = 12
+_NODES_TO_END: Final = np.append(NODES, 1.0)
 _NEWTON_STEP: Final = 1e-7  # of a piece: after one so small the next would be a millionth of a millionth
 
 
@@ -47,7 +48,7 @@ class Curve:
         """Straight lines through (n, 2) points."""
         start, end = points[:-1], points[1:]
         step = (end - start) / 3
-        return cls(np.stack([start, start + step, end - step, end], axis=1))
+        return cls(_side_by_side(start, start + step, end - step, end))
 
     @classmethod
     def smooth(cls, points: Array) -> "Curve":
@@ -62,7 +63,7 @@ class Curve:
         """Cubics through (n, 2) points with (n, 2) derivatives there, over (n - 1,) parameter spans."""
         reach = spans[:, None] / 3
         start, end = points[:-1], points[1:]
-        return cls(np.stack([start, start + slopes[:-1] * reach, end - slopes[1:] * reach, end], axis=1))
+        return cls(_side_by_side(start, start + slopes[:-1] * reach, end - slopes[1:] * reach, end))
 
     @classmethod
     def bezier(cls, points: Array) -> "Curve":
@@ -112,24 +113,27 @@ class Curve:
     @cached_property
     def is_straight(self) -> bool:
         """Whether every piece is a straight line walked evenly (they may meet at kinks)."""
-        p0, p1, p2, p3 = (self.beziers[:, i] for i in range(4))
-        return bool(max(np.abs(p0 - 2 * p1 + p2).max(), np.abs(p1 - 2 * p2 + p3).max()) < 1e-12)
+        return bool(np.abs(self._bends).max() < 1e-12)
 
     @cached_property
     def points(self) -> Array:
         """(n, 2) points of chords that stray from the path by at most FLAT_IN, ends included."""
         if self.is_straight:
             return self.corners
-        spans, along = self.grid(FLAT_IN)
+        spans, along = self.flat_grid
         return np.concatenate([self.at_parameters(spans, along), self.end[None]])
+
+    @cached_property
+    def flat_grid(self) -> tuple[Spans, Array]:
+        """Pieces and parameters (n,) of `points` but for the last."""
+        return self.grid(FLAT_IN)
 
     def grid(self, stray_in: float) -> tuple[Spans, Array]:
         """Pieces and parameters (n,), in order, whose chords stray at most `stray_in`; the very end left out.
 
         A chord over a step h strays at most |B''| h^2 / 8, and |B''| of a cubic is greatest at an end.
         """
-        p0, p1, p2, p3 = (self.beziers[:, i] for i in range(4))
-        bend = 6 * np.maximum(np.hypot(*(p0 - 2 * p1 + p2).T), np.hypot(*(p1 - 2 * p2 + p3).T))
+        bend = 6 * np.hypot(self._bends[..., 0], self._bends[..., 1]).max(axis=1)
         steps = np.maximum(np.ceil(np.sqrt(bend / (8 * stray_in)) - 1e-9), 1).astype(np.intp)
         spans = np.repeat(np.arange(len(steps)), steps)
         first = np.repeat(np.cumsum(steps) - steps, steps)
@@ -180,12 +184,13 @@ class Curve:
         spans, low = cell // per_piece, (cell % per_piece) / per_piece
         rest = lengths_in - ends[cell]
         along = low + rest / cells[cell] / per_piece
+        slopes, high = self._slopes[:, spans], low + 1 / per_piece
         for _ in range(0 if self.is_straight else _NEWTON_ROUNDS):
-            nodes = low[:, None] + (along - low)[:, None] * NODES
-            speed = self._speeds(np.repeat(spans, len(NODES)), nodes.ravel()).reshape(nodes.shape)
-            here = np.maximum(self._speeds(spans, along), 1e-12)
-            step = (rest - speed @ WEIGHTS * (along - low)) / here
-            along = np.clip(along + step, low, low + 1 / per_piece)
+            run = along - low
+            looks = low[:, None] + run[:, None] * _NODES_TO_END
+            found = speeds(slopes, looks)
+            step = (rest - found[:, :-1] @ WEIGHTS * run) / np.maximum(found[:, -1], 1e-12)
+            along = np.minimum(np.maximum(along + step, low), high)
             if np.abs(step).max() < _NEWTON_STEP:
                 break
         return spans, along
@@ -248,12 +253,16 @@ class Curve:
     @cached_property
     def _parts(self) -> tuple["Curve", ...]:
         """What it is broken into; empty where it is all one."""
+        if len(self.beziers) == 1:
+            return ()
         leave, arrive = self._directions[0][1:], self._directions[1][:-1]
         turn = np.arctan2(
             arrive[:, 0] * leave[:, 1] - arrive[:, 1] * leave[:, 0], (arrive * leave).sum(axis=1)
         )
-        breaks = np.flatnonzero(np.abs(turn) > KINK_RAD) + 1
-        return tuple(Curve(run) for run in np.split(self.beziers, breaks)) if len(breaks) else ()
+        kinks = np.abs(turn) > KINK_RAD
+        if not kinks.any():
+            return ()
+        return tuple(Curve(run) for run in np.split(self.beziers, np.flatnonzero(kinks) + 1))
 
     @cached_property
     def _course(self) -> bytes:
@@ -262,10 +271,18 @@ class Curve:
     @cached_property
     def _directions(self) -> tuple[Array, Array]:
         """(n, 2) unit directions in which the pieces leave their starts, and in which they arrive at their ends."""
-        leave, arrive = leaving(self.beziers), -leaving(self.beziers[:, ::-1])
+        both_ways = leaving(np.concatenate([self.beziers, self.beziers[:, ::-1]]))
+        leave, arrive = both_ways[: len(self.beziers)], -both_ways[len(self.beziers) :]
         for directions in (leave, arrive):
             directions.setflags(write=False)
         return leave, arrive
+
+    @cached_property
+    def _bends(self) -> Array:
+        """(n, 2, 2) inches by which handles stray from even steps: a sixth of the second derivative at both ends."""
+        points = self.beziers
+        bends: Array = points[:, :2] - 2 * points[:, 1:3] + points[:, 2:]
+        return bends
 
     @cached_property
     def _powers(self) -> Array:
@@ -284,12 +301,6 @@ class Curve:
         velocities: Array = (squared * t + plain) * t + start
         return velocities
 
-    def _speeds(self, spans: Spans, along: Array) -> Array:
-        """(n,) inches per unit of the parameter."""
-        velocities = self._velocities(spans, along)
-        speeds: Array = np.hypot(velocities[:, 0], velocities[:, 1])
-        return speeds
-
     @cached_property
     def _table(self) -> tuple[Array, Array]:
         """Cells (n,), as many for each piece, and (n + 1,) lengths from the start up to each cell's end."""
@@ -297,3 +308,8 @@ class Curve:
             sides = np.hypot(*np.diff(self.corners, axis=0).T)
             return sides, np.concatenate([[0.0], np.cumsum(sides)])
         return arc_table(self._slopes, _LENGTH_IN)
+
+
+def _side_by_side(*points: Array) -> Array:
+    """(n, 4, 2) pieces of four times (n, 2) points."""
+    return np.concatenate(points, axis=1).reshape(-1, 4, 2)

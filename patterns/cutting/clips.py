@@ -39,7 +39,6 @@ def _at_fold(shape: Shape, cut_line: Array) -> Iterator[Array]:
 
 
 def _at_corners(shape: Shape, cut_line: Array) -> Iterator[Array]:
-    rim = shapely.LinearRing(cut_line)
     runs: list[tuple[Curve, float]] = [
         (run, edge.width_in)
         for edge in shape.edges
@@ -56,7 +55,7 @@ def _at_corners(shape: Shape, cut_line: Array) -> Iterator[Array]:
         towards = normal(one, shape.outward) + normal(two, shape.outward)
         towards = towards / np.hypot(*towards)
         reach = shapely.LineString([corner, corner + towards * 4 * max(width_before, width_after)])
-        crossed = shapely.get_coordinates(reach.intersection(rim))
+        crossed = shapely.get_coordinates(reach.intersection(shapely.LinearRing(cut_line)))
         if len(crossed):
             near = int(np.argmin(np.hypot(*(crossed - corner).T)))
             yield np.stack([crossed[near], corner + towards * CLIP_SHORT_IN])

@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -46,7 +47,15 @@ class Placement:
         return turned
 
     def _matrix(self) -> Array:
-        turn = math.radians(self.turn_deg)
-        cos, sin = math.cos(turn), math.sin(turn)
-        flip = -1.0 if self.mirrored else 1.0
-        return np.array([[cos * flip, sin], [sin * flip, -cos]])
+        return _turned(self.turn_deg, self.mirrored)
+
+
+@lru_cache(maxsize=256)
+def _turned(turn_deg: float, mirrored: bool) -> Array:
+    """(2, 2) from piece directions to those on the surface."""
+    turn = math.radians(turn_deg)
+    cos, sin = math.cos(turn), math.sin(turn)
+    flip = -1.0 if mirrored else 1.0
+    matrix = np.array([[cos * flip, sin], [sin * flip, -cos]])
+    matrix.setflags(write=False)
+    return matrix
