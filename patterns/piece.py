@@ -1,22 +1,22 @@
 """A piece as its author wrote it, and the rules that its parts keep together."""
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import Final
 
 import numpy as np
-import shapely
 
 from patterns.curves import Array, Curve
 from patterns.errors import Complaint, PatternError
+from patterns.loop import loop_of
 from patterns.measures import Unit
 from patterns.parts import Bend, Corner, CutCount, Edge, Grain, Kind, Notch, Point, check_name
 from patterns.saying import Say
 
 MEETS_IN: Final = 0.005  # edges meet if closer: 0.1 mm, the last digit of a file in millimetres
 MOST_EDGES: Final = 100
-_ON_EDGE_IN: Final = 1e-6  # a crossing this close to an edge is that edge's
 _SMALLEST_IN2: Final = 0.01  # an outline within less than this is a line, not a piece
 
 
@@ -44,7 +44,7 @@ class Piece:
         names = [edge.name for edge in self.edges]
         complaints = part_complaints(self.name, self.cut, self.edges, names, self.notches)
         complaints += _corner_complaints(self.edges)
-        if len(self.edges) > 1 and not any(_meeting_complaints(self.edges)):
+        if len(self.edges) > 1 and not (complaints and any(_meeting_complaints(self.edges))):
             complaints += _outline_complaints(self)
         if not complaints:
             complaints += _notch_place_complaints(self)
@@ -162,28 +162,25 @@ def _meeting_complaints(edges: Sequence[Edge | None]) -> Iterator[Complaint]:
 
 
 def _outline_complaints(piece: Piece) -> Iterator[Complaint]:
-    curves = piece.curves
-    ring = np.concatenate([curve.points[:-1] for curve in curves])
-    outline = shapely.Polygon(ring) if len(ring) >= 3 else shapely.Polygon()
-    if outline.area < _SMALLEST_IN2 and outline.convex_hull.area < _SMALLEST_IN2:
+    outline = loop_of(piece.curves)
+    if outline.room.area < _SMALLEST_IN2 and outline.room.convex_hull.area < _SMALLEST_IN2:
         yield Complaint(
             found=f"an outline of {piece.name} that encloses nothing",
             wanted="edges that go once round the piece",
             at=("edges",),
         )
         return
-    lowest = [float(curve.points[:, 0].min()) for curve in curves]
-    if piece.cut.on_fold and min(lowest) < -MEETS_IN:
-        for i, (edge, x) in enumerate(zip(piece.edges, lowest, strict=True)):
+    if piece.cut.on_fold and outline.ring[:, 0].min() < -MEETS_IN:
+        for i, (edge, curve) in enumerate(zip(piece.edges, piece.curves, strict=True)):
+            x = float(curve.points[:, 0].min())
             if x < -MEETS_IN:
                 yield Complaint(
                     found=f"{edge.name} reaching {_say(edge)(-x, 64)} across the centre line",
                     wanted="x of 0 or more all round a piece on the fold",
                     at=("edges", i, "path"),
                 )
-    elif not outline.is_valid:
-        place = crossing_of(ring)
-        touched = edges_at(place, curves)
+    elif outline.crosses_itself:
+        place, touched = outline.crossed()
         names = " and ".join(piece.edges[i].name for i in touched) or "the outline"
         crossing = "crossing itself" if len(touched) < 2 else "crossing"
         yield Complaint(
@@ -196,21 +193,6 @@ def _outline_complaints(piece: Piece) -> Iterator[Complaint]:
 def _say(edge: Edge) -> Say:
     """Lengths in the unit that its author has written the edge in."""
     return Say(edge.path[0].x.own_unit)
-
-
-def crossing_of(ring: Array) -> Array:
-    """(2,) inches, a place where the closed (n, 2) ring crosses or touches itself."""
-    reason = shapely.is_valid_reason(shapely.Polygon(ring))
-    numbers = reason[reason.index("[") + 1 : reason.index("]")].split()
-    return np.array([float(number) for number in numbers[:2]])
-
-
-def edges_at(place: Array, curves: tuple[Curve, ...]) -> list[int]:
-    """Which of the curves pass through `place` (2,)."""
-    spot = shapely.Point(place)
-    return [
-        i for i, curve in enumerate(curves) if shapely.LineString(curve.points).distance(spot) < _ON_EDGE_IN
-    ]
 
 
 def _notch_edge_complaints(
@@ -235,14 +217,14 @@ def _notch_edge_complaints(
 
 
 def _notch_place_complaints(piece: Piece) -> Iterator[Complaint]:
-    notched = {notch.edge for notch in piece.notches}
-    edges = zip(piece.edges, piece.curves, strict=True)
-    lengths = {edge.name: curve.length_in for edge, curve in edges if edge.name in notched}
+    curves = {edge.name: curve for edge, curve in zip(piece.edges, piece.curves, strict=True)}
     for i, notch in enumerate(piece.notches):
-        if notch.at.inches > lengths[notch.edge]:
+        curve, at_in = curves[notch.edge], notch.at.inches
+        straight_in = math.dist(curve.start, curve.end)  # sooner found, and no edge is shorter
+        if at_in > straight_in and at_in > curve.length_in:
             yield Complaint(
                 found=f"a notch {notch.at.words} along {notch.edge}",
-                wanted=f"at most the edge's length, {Say(notch.at.own_unit).finely(lengths[notch.edge])}",
+                wanted=f"at most the edge's length, {Say(notch.at.own_unit).finely(curve.length_in)}",
                 at=("notches", i, "at"),
             )
 

@@ -1,16 +1,17 @@
 """A piece while it is drafted: its seam line as curves in inches, which the changes work on."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Final
 
 import numpy as np
-import shapely
 
 from patterns.curves import Array, Curve
 from patterns.errors import PatternError
+from patterns.loop import Loop, loop_of
 from patterns.parts import Allowance, Corner, CutCount, Kind, Notch
-from patterns.piece import Piece, crossing_of, edges_at, in_inches
+from patterns.piece import Piece, in_inches
 
 CENTRE: Final = ("centre", "center", "crotch")  # how the names of centre seams begin
 ALONG_CENTRE_IN: Final = 1 / 4  # off the centre line, and an edge of any name is the centre seam
@@ -33,11 +34,18 @@ class ShapeEdge:
         return sum(self.allowance_in)
 
     def from_to(self, start: Array, end: Array) -> "ShapeEdge":
-        """The edge with its ends moved to `start` and `end`, (2,) each; straight lines stay straight."""
-        if self.kind is Kind.FOLD or self.curve.is_straight:
-            between = () if self.kind is Kind.FOLD else self.curve.corners[1:-1]
-            return replace(self, curve=Curve.straight(np.array([start, *between, end])))
-        return replace(self, curve=self.curve.from_to(start, end))
+        """The edge with its ends moved to `start` and `end`, (2,) each; straight lines stay straight.
+
+        The very same one where they are there already.
+        """
+        curve = self.curve
+        if self.kind is Kind.FOLD or curve.is_straight:
+            between = () if self.kind is Kind.FOLD else curve.corners[1:-1]
+            corners = np.array([start, *between, end])
+            moved = curve if np.array_equal(corners, curve.corners) else Curve.straight(corners)
+        else:
+            moved = curve.from_to(start, end)
+        return self if moved is curve else replace(self, curve=moved)
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -51,7 +59,7 @@ class Shape:
     notches: tuple[Notch, ...] = ()
 
     @classmethod
-    def of(cls, piece: Piece, allowances: dict[Kind, Allowance]) -> "Shape":
+    def of(cls, piece: Piece, allowances: Mapping[Kind, Allowance]) -> "Shape":
         """The piece as authored; an edge without an allowance of its own takes its kind's, a fold none."""
         edges = []
         for edge, curve in zip(piece.edges, piece.curves, strict=True):
@@ -69,16 +77,21 @@ class Shape:
         return cls(name=piece.name, cut=piece.cut, edges=tuple(edges), grain_in=grain, notches=piece.notches)
 
     @cached_property
+    def loop(self) -> Loop:
+        """The seam line, which is the same on all shapes that differ in other things alone."""
+        return loop_of(tuple(edge.curve for edge in self.edges))
+
+    @property
     def ring(self) -> Array:
         """(n, 2) inches of the seam line, flattened; the last point does not repeat the first."""
-        return np.concatenate([edge.curve.points[:-1] for edge in self.edges])
+        return self.loop.ring
 
     @cached_property
     def outward(self) -> float:
         """1 if a quarter turn from x towards -y of the walking direction points outward, else -1."""
         return 1.0 if signed_area(self.ring) > 0 else -1.0
 
-    @property
+    @cached_property
     def fold(self) -> int | None:
         """The number of the fold edge."""
         folds = [i for i, edge in enumerate(self.edges) if edge.kind is Kind.FOLD]
@@ -86,11 +99,13 @@ class Shape:
 
     def number(self, edge: str) -> int:
         """The number of the edge so named; PatternError if there is none."""
-        for i, candidate in enumerate(self.edges):
-            if candidate.name == edge:
-                return i
-        names = ", ".join(candidate.name for candidate in self.edges)
-        raise PatternError(f'{self.name} has no edge "{edge}"; its edges are {names}')
+        if edge not in self._numbers:
+            raise PatternError(f'{self.name} has no edge "{edge}"; its edges are {", ".join(self._numbers)}')
+        return self._numbers[edge]
+
+    @cached_property
+    def _numbers(self) -> dict[str, int]:
+        return {edge.name: number for number, edge in enumerate(self.edges)}
 
     def neighbours(self, number: int) -> tuple[int, int]:
         """The numbers of the edges before and after edge `number`."""
@@ -98,8 +113,8 @@ class Shape:
         return (number - 1) % count, (number + 1) % count
 
     def starting(self, first: int) -> "Shape":
-        """The same loop, walked from edge number `first`."""
-        return replace(self, edges=self.edges[first:] + self.edges[:first])
+        """The same loop, walked from edge number `first`; the very same shape if it is already."""
+        return replace(self, edges=self.edges[first:] + self.edges[:first]) if first else self
 
     def with_edge(self, edge: ShapeEdge, number: int) -> "Shape":
         """The loop with one edge replaced, and its neighbours' ends moved on to the new one's."""
@@ -125,8 +140,7 @@ def is_centre_seam(name: str, points: Array) -> bool:
 
 def crosses_itself(shape: Shape) -> tuple[str, ...]:
     """The names of the edges at a place where the seam line crosses or touches itself; empty if nowhere."""
-    ring = shape.ring
-    if shapely.is_valid(shapely.polygons(ring)):
+    if not shape.loop.crosses_itself:
         return ()
-    touched = edges_at(crossing_of(ring), tuple(edge.curve for edge in shape.edges))
+    _, touched = shape.loop.crossed()
     return tuple(shape.edges[i].name for i in touched) or ("itself",)

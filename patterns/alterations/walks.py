@@ -14,11 +14,9 @@ def same_way(first: Shape, number: int, second: Shape, other: int) -> bool:
     Told by the edges next to them, by their names and kinds. Where these do not tell, as at an armhole, the upper
     ends meet, or of edges that lie level those nearer to the centre line.
     """
-    ends, others = _beside(first, number), _beside(second, other)
-    alike, against = (
-        sum((one.name == two.name) + (one.kind is two.kind) for one, two in zip(ends, order, strict=True))
-        for order in (others, others[::-1])
-    )
+    (before, after), (start, end) = _beside(first, number), _beside(second, other)
+    alike = _likeness(before, start) + _likeness(after, end)
+    against = _likeness(before, end) + _likeness(after, start)
     if alike != against:
         return alike > against
     return _run_alike(_reach(first, number), _reach(second, other))
@@ -27,6 +25,10 @@ def same_way(first: Shape, number: int, second: Shape, other: int) -> bool:
 def _beside(shape: Shape, number: int) -> tuple[ShapeEdge, ShapeEdge]:
     before, after = shape.neighbours(number)
     return shape.edges[before], shape.edges[after]
+
+
+def _likeness(one: ShapeEdge, two: ShapeEdge) -> int:
+    return (one.name == two.name) + (one.kind is two.kind)
 
 
 def _reach(shape: Shape, number: int) -> Array:

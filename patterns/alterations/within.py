@@ -15,7 +15,7 @@ _ON_EDGE_IN: Final = 2 * FLAT_IN  # two flattened runs of one edge stray this fa
 def check_within(facing: Shape, garment: Shape) -> None:
     """PatternError where the facing's outer edge leaves the piece that it faces."""
     outer = shapely.LineString(facing.edges[facing.number(OUTER)].curve.points)
-    room = shapely.Polygon(garment.ring)
+    room = garment.loop.room
     if room.covers(outer):
         return
     beyond = outer.difference(room.buffer(_ON_EDGE_IN))

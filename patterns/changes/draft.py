@@ -1,13 +1,15 @@
 """The pieces while they are changed, and what refers to them."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from patterns.alterations.grain import grain_within
 from patterns.errors import Complaint, PatternError
 from patterns.measures import Length
 from patterns.parts import Kind
 from patterns.saying import Say, Sentence
-from patterns.shape import Shape, is_centre_seam
+from patterns.shape import Shape, ShapeEdge, is_centre_seam
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,7 +65,7 @@ class Strip:
         return f"{self.name}: cut {each}{say(self.width_in)} wide, {say(self.length_in)} long"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Draft:
     """The pieces as they stand after some of the changes; `notes` say what these could not do, or doubt."""
 
@@ -83,23 +85,37 @@ class Draft:
             if ref in strip.edges:
                 raise PatternError(f"{ref} has a {strip.name} already; switch one of the two off")
 
+    @cached_property
+    def named(self) -> Mapping[str, Shape]:
+        """The pieces by their names."""
+        return {shape.name: shape for shape in self.shapes}
+
+    @cached_property
+    def sewn(self) -> tuple[Join, ...]:
+        """The joins whose pieces are there at this step."""
+        return tuple(
+            join for join in self.joins if self.has(join.first.piece) and self.has(join.second.piece)
+        )
+
     def shape(self, name: str) -> Shape:
         """The piece so named; PatternError if there is none."""
-        for shape in self.shapes:
-            if shape.name == name:
-                return shape
-        raise PatternError(
-            f'there is no piece "{name}" at this step; there are {", ".join(s.name for s in self.shapes)}'
-        )
+        if name not in self.named:
+            raise PatternError(f'there is no piece "{name}" at this step; there are {", ".join(self.named)}')
+        return self.named[name]
+
+    def edge(self, ref: EdgeRef) -> ShapeEdge:
+        """That edge; PatternError if there is none."""
+        shape = self.shape(ref.piece)
+        return shape.edges[shape.number(ref.edge)]
 
     def has(self, piece: str) -> bool:
         """Whether a piece of that name is there at this step."""
-        return any(shape.name == piece for shape in self.shapes)
+        return piece in self.named
 
     def with_shape(self, new: Shape) -> "Draft":
         """The draft with the piece of that name replaced, its grainline within it."""
         if new.grain_in is not None:
-            new = replace(new, grain_in=grain_within(new.grain_in, new.ring))
+            new = replace(new, grain_in=grain_within(new.grain_in, new.loop))
         return replace(self, shapes=tuple(new if s.name == new.name else s for s in self.shapes))
 
     def _measured(self, strip: Strip) -> Strip:
@@ -109,8 +125,7 @@ class Draft:
 
     def _opened_in(self, ref: EdgeRef) -> float:
         """Inches of the edge on the garment, all that are cut of it together."""
-        shape = self.shape(ref.piece)
-        return shape.cut.times * shape.edges[shape.number(ref.edge)].curve.length_in
+        return self.shape(ref.piece).cut.times * self.edge(ref).curve.length_in
 
     def _is_pair(self, ref: EdgeRef) -> bool:
         """Whether left and right do not run on into one another, across the fold or the centre seam."""

@@ -76,7 +76,7 @@ class VNeck(ShapedNeck):
 
     def drawn(self, centre: Array, shoulder: Array) -> Curve:
         """One straight line."""
-        return Curve.straight(np.stack([centre, shoulder]))
+        return Curve.straight(np.array([centre, shoulder]))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -18,8 +18,13 @@ def after_change(draft: Draft, change: Change) -> Draft:
         return change.apply(draft)
     needed = tuple(draft.shape(name) for name in names)
     made = _made(change, needed, draft.joins, draft.unmeasured)
-    by_name = {shape.name: shape for shape in (*draft.shapes, *made.shapes)}
-    return replace(made, shapes=tuple(by_name.values()), notes=(*draft.notes, *made.notes))
+    shapes = {**draft.named, **made.named}
+    return Draft(
+        shapes=tuple(shapes.values()),
+        joins=made.joins,
+        unmeasured=made.unmeasured,
+        notes=(*draft.notes, *made.notes),
+    )
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -35,7 +40,9 @@ def _made(
 @lru_cache(maxsize=REMEMBERED)
 def _of_known_edges(shape: Shape) -> Shape:
     """An edge that was made before comes with all that has been found out about it."""
-    return replace(shape, edges=tuple(map(_known, shape.edges)))
+    known = tuple(map(_known, shape.edges))
+    same = all(one is edge for one, edge in zip(known, shape.edges, strict=True))
+    return shape if same else replace(shape, edges=known)
 
 
 @lru_cache(maxsize=REMEMBERED)

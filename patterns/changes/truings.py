@@ -42,7 +42,7 @@ class Truing(Change):
 
     def apply(self, draft: Draft) -> Draft:
         """The draft with both as long; PatternError where they differ by more than TRUABLE_IN."""
-        lengths = [_length_in(draft, ref) for ref in self.edges]
+        lengths = [draft.edge(ref).curve.length_in for ref in self.edges]
         apart = abs(lengths[0] - lengths[1])
         if apart > TRUABLE_IN:
             first, second = self.edges
@@ -56,11 +56,6 @@ class Truing(Change):
             shape = _as_long(draft.shape(ref.piece), ref.edge, sum(lengths) / 2)
             draft = draft.with_shape(uncrossed(shape, f"{ref.edge} as long as what it is sewn to"))
         return draft
-
-
-def _length_in(draft: Draft, ref: EdgeRef) -> float:
-    shape = draft.shape(ref.piece)
-    return shape.edges[shape.number(ref.edge)].curve.length_in
 
 
 def _as_long(shape: Shape, name: str, length_in: float) -> Shape:

@@ -1,6 +1,5 @@
 """How the edges that are sewn to one another compare, on the seam line."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
@@ -67,14 +66,14 @@ class JoinReport:
         return first.edge == second.edge and second.piece == facing_name(first.piece)
 
 
-def join_reports(
-    draft: Draft, lengths_in: Mapping[tuple[str, str], float], unit: Unit
-) -> tuple[JoinReport, ...]:
-    """Each join whose pieces are there in this version, given edge lengths by piece and edge name."""
-    reports = []
-    for join in draft.joins:
-        first = lengths_in.get((join.first.piece, join.first.edge))
-        second = lengths_in.get((join.second.piece, join.second.edge))
-        if first is not None and second is not None:
-            reports.append(JoinReport(join=join, first_in=first, second_in=second, unit=unit))
-    return tuple(reports)
+def join_reports(draft: Draft, unit: Unit) -> tuple[JoinReport, ...]:
+    """Each join whose pieces are there in this version."""
+    return tuple(
+        JoinReport(
+            join=join,
+            first_in=draft.edge(join.first).curve.length_in,
+            second_in=draft.edge(join.second).curve.length_in,
+            unit=unit,
+        )
+        for join in draft.sewn
+    )

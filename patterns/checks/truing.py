@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 from patterns.alterations.walks import same_way
@@ -10,7 +11,7 @@ from patterns.changes import Draft, Join
 from patterns.curves import Array
 from patterns.parts import Kind
 from patterns.saying import Say
-from patterns.shape import Shape, ShapeEdge
+from patterns.shape import REMEMBERED, Shape, ShapeEdge
 
 RUNS_THROUGH_DEG: Final = 2.0  # either side of 180: a smaller bend is not seen once sewn (common practice)
 SQUARE_DEG: Final = 1.0  # either side of 90 at the fold (common practice)
@@ -54,12 +55,9 @@ class Junction:
 
 def junctions(draft: Draft) -> Iterator[Junction]:
     """Each place where a neck, a hem, a raw edge or another line goes on across a join, in the order of the joins."""
-    shapes = {shape.name: shape for shape in draft.shapes}
     faced_on = facings_of_necks(draft.joins)
-    for join in draft.joins:
-        if join.first.piece not in shapes or join.second.piece not in shapes:
-            continue
-        first, second = shapes[join.first.piece], shapes[join.second.piece]
+    for join in draft.sewn:
+        first, second = draft.shape(join.first.piece), draft.shape(join.second.piece)
         i, j = first.number(join.first.edge), second.number(join.second.edge)
         seam = str(join.first), str(join.second)
         others = _ends(second, j) if same_way(first, i, second, j) else _ends(second, j)[::-1]
@@ -99,16 +97,24 @@ End = tuple[ShapeEdge, float]
 
 def _ends(shape: Shape, number: int) -> tuple[End, End]:
     """The neighbours at an edge's start and end, each with the angle within the piece there, in degrees."""
-    edge, count = shape.edges[number], len(shape.edges)
-    before, after = shape.edges[(number - 1) % count], shape.edges[(number + 1) % count]
-    return (
-        (before, _interior_deg(shape, before.curve.end_tangent, edge.curve.start_tangent)),
-        (after, _interior_deg(shape, edge.curve.end_tangent, after.curve.start_tangent)),
+    before, after = shape.neighbours(number)
+    ends_deg = _ends_deg(shape)
+    return (shape.edges[before], ends_deg[before]), (shape.edges[after], ends_deg[number])
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _ends_deg(shape: Shape) -> tuple[float, ...]:
+    """The angle within the piece at the end of each edge, in degrees."""
+    edges = shape.edges
+    return tuple(
+        _interior_deg(shape, edge.curve.end_tangent, after.curve.start_tangent)
+        for edge, after in zip(edges, edges[1:] + edges[:1], strict=True)
     )
 
 
 def _interior_deg(shape: Shape, arriving: Array, leaving: Array) -> float:
-    turn = math.atan2(arriving[0] * leaving[1] - arriving[1] * leaving[0], float(arriving @ leaving))
+    (x, y), (on_x, on_y) = arriving.tolist(), leaving.tolist()
+    turn = math.atan2(x * on_y - y * on_x, x * on_x + y * on_y)
     return 180 - math.degrees(shape.outward * turn)
 
 

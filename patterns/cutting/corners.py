@@ -37,7 +37,7 @@ def mitred(before: Stretch, after: Stretch) -> Turn:
     """
     a, b = before.width_in, after.width_in
     turn = turn_of(before, after)
-    corner, limit = before.seam.end, MITRE_LIMIT * max(a, b)
+    corner, limit = before.end, MITRE_LIMIT * max(a, b)
     untrimmed = len(before.points)
     if abs(turn) <= KINK_RAD and a == b:
         middle = (before.points[-1] + after.points[0]) / 2
@@ -65,7 +65,7 @@ def mitred(before: Stretch, after: Stretch) -> Turn:
 
 def squared(before: Stretch, after: Stretch) -> Turn:
     """The seam line before runs on across the allowance after, and its own allowance ends square to it."""
-    corner, limit = before.seam.end, MITRE_LIMIT * max(before.width_in, after.width_in)
+    corner, limit = before.end, MITRE_LIMIT * max(before.width_in, after.width_in)
     seam = np.stack([corner, corner + before.end_tangent * max(limit, 1e-6)])
     _, second, foot = _crossing(seam, _begun_early(after, limit), near=corner)
     shoulder = foot + before.end_normal * before.width_in
@@ -81,7 +81,7 @@ def reflected(side: Stretch, hem: Stretch, folds_in: tuple[float, ...]) -> Turn:
     """
     if hem.width_in == 0:
         return mitred(side, hem)
-    corner, out = hem.seam.start, hem.start_normal
+    corner, out = hem.start, hem.start_normal
     depth, reach = sum(folds_in), 4 * (sum(folds_in) + side.width_in)
     edge = np.concatenate([_begun_early(side, reach)[:1], _run_on(side, reach)])
     drop = (edge - corner) @ out
@@ -112,7 +112,7 @@ def on_fold(stretch: Stretch) -> Turn:
 
     A point that juts beyond MITRE_LIMIT is cut square to the fold.
     """
-    corner, limit = stretch.seam.end, MITRE_LIMIT * stretch.width_in
+    corner, limit = stretch.end, MITRE_LIMIT * stretch.width_in
     inside = np.flatnonzero(stretch.points[:, 0] > 1e-9)
     if not len(inside):
         raise NoCornerError

@@ -31,10 +31,14 @@ class DraftedEdge:
     name: str
     kind: Kind
     points: Array
-    length_in: float
     allowance_in: float
     folds_in: tuple[float, ...]
     curve: Curve
+
+    @property
+    def length_in(self) -> float:
+        """Inches along it."""
+        return self.curve.length_in
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -91,18 +95,13 @@ class DraftedPattern:
         say = Say(unit)
         with lengths_said_in(unit):
             pieces = {shape.name: drafted_piece(shape) for shape in draft.shapes}
-        lengths = {
-            (piece.name, edge.name): edge.length_in
-            for piece in pieces.values()
-            for edge in piece.edges.values()
-        }
-        joins = join_reports(draft, lengths, unit)
+        joins = join_reports(draft, unit)
         warnings = [note(say) for note in draft.notes]
-        warnings += [report.warning for report in joins if report.warning]
+        warnings += filter(None, (report.warning for report in joins))
         warnings += allowance_warnings(draft, say)
         warnings += [warning for shape in draft.shapes for warning in near_corners(shape, say)]
         warnings += unmatched(draft)
-        warnings += [junction.warning for junction in junctions(draft) if junction.warning]
+        warnings += filter(None, (junction.warning for junction in junctions(draft)))
         warnings += off_square(draft, say)
         return cls(
             name=name,
@@ -144,7 +143,6 @@ def _drafted_edge(edge: ShapeEdge) -> DraftedEdge:
         name=edge.name,
         kind=edge.kind,
         points=edge.curve.points,
-        length_in=edge.curve.length_in,
         allowance_in=edge.width_in,
         folds_in=edge.allowance_in,
         curve=edge.curve,

@@ -62,7 +62,8 @@ def _clipped(edge: ShapeEdge, at_in: float, count: int, outward: float) -> Draft
     )
 
 
-def near_corners(shape: Shape, say: Say) -> list[str]:
+@lru_cache(maxsize=REMEMBERED)
+def near_corners(shape: Shape, say: Say) -> tuple[str, ...]:
     """A warning for each notch that a crossing seam would hide."""
     warnings = []
     for notch in shape.notches:
@@ -73,7 +74,7 @@ def near_corners(shape: Shape, say: Say) -> list[str]:
                 f"{shape.name}, {edge.name}: a notch {say(clear)} from a corner; keep it "
                 f"{say(NOTCH_CLEAR_IN)} away, or the crossing seam will hide it"
             )
-    return warnings
+    return tuple(warnings)
 
 
 def unmatched(draft: Draft) -> Iterator[str]:
@@ -82,12 +83,9 @@ def unmatched(draft: Draft) -> Iterator[str]:
     The distances may run from the same ends or, for edges walked against one another, from opposite ones; and
     of edges that are eased on to one another, each from the nearer end.
     """
-    shapes = {shape.name: shape for shape in draft.shapes}
-    for join in draft.joins:
-        if join.first.piece not in shapes or join.second.piece not in shapes:
-            continue
-        first, length = _groups(shapes[join.first.piece], join.first.edge)
-        second, other_length = _groups(shapes[join.second.piece], join.second.edge)
+    for join in draft.sewn:
+        first, length = _groups(draft.shape(join.first.piece), join.first.edge)
+        second, other_length = _groups(draft.shape(join.second.piece), join.second.edge)
         against = [(length - at, count) for at, count in reversed(first)]
         if not any(_same(groups, second, other_length - length) for groups in (first, against)):
             copied = "" if first and second else f": {{notch: [{join.first}, {join.second}]}} does it"

@@ -1,7 +1,7 @@
 """The stretches of a seam line between its corners, each moved outward by its allowance."""
 
-from dataclasses import dataclass, replace
-from functools import cached_property, lru_cache
+from dataclasses import dataclass
+from functools import cache, lru_cache
 from typing import Final
 
 import numpy as np
@@ -27,23 +27,33 @@ class TooWideError(Exception):
 
 @dataclass(frozen=True, eq=False)
 class Stretch:
-    """A smooth stretch of one edge: its seam, and `points` (n, 2), the same moved outward by `width_in`."""
+    """A smooth stretch of one edge: `points` (n, 2) are its seam moved outward by `width_in`.
+
+    The seam's ends have their unit directions along the walk, (2,) each.
+    """
 
     edge: int
     width_in: float
     outward: float
-    seam: Curve
+    start: Array
+    start_tangent: Array
+    end: Array
+    end_tangent: Array
     points: Array
 
-    @cached_property
-    def start_tangent(self) -> Array:
-        """(2,) unit direction at the start, along the walk."""
-        return self.seam.start_tangent
-
-    @cached_property
-    def end_tangent(self) -> Array:
-        """(2,) unit direction at the end, along the walk."""
-        return self.seam.end_tangent
+    @classmethod
+    def along(cls, seam: Curve, edge: int, width_in: float, outward: float, points: Array) -> "Stretch":
+        """Of a smooth seam."""
+        return cls(
+            edge=edge,
+            width_in=width_in,
+            outward=outward,
+            start=seam.start,
+            start_tangent=seam.start_tangent,
+            end=seam.end,
+            end_tangent=seam.end_tangent,
+            points=points,
+        )
 
     @property
     def start_normal(self) -> Array:
@@ -57,12 +67,21 @@ class Stretch:
 
     def reversed(self) -> "Stretch":
         """The same stretch walked the other way, its outside where it was."""
-        return replace(self, outward=-self.outward, seam=self.seam.reversed(), points=self.points[::-1])
+        return Stretch(
+            edge=self.edge,
+            width_in=self.width_in,
+            outward=-self.outward,
+            start=self.end,
+            start_tangent=-self.end_tangent,
+            end=self.start,
+            end_tangent=-self.start_tangent,
+            points=self.points[::-1],
+        )
 
 
 def normals(tangents: Array, outward: float) -> Array:
     """(n, 2) unit directions out of the piece for (n, 2) unit tangents."""
-    return outward * np.stack([tangents[:, 1], -tangents[:, 0]], axis=1)
+    return tangents[:, ::-1] * (outward, -outward)
 
 
 def normal(tangent: Array, outward: float) -> Array:
@@ -89,7 +108,7 @@ def stretches(shape: Shape) -> list[Stretch]:
 def _stretch(edge: int, seam: Curve, width_in: float, outward: float) -> Stretch:
     """The very same for the same seam: a point that is pulled leaves most of them alone."""
     points = offset(seam, width_in * outward) if width_in else seam.points
-    return Stretch(edge=edge, width_in=width_in, outward=outward, seam=seam, points=points)
+    return Stretch.along(seam, edge, width_in, outward, points)
 
 
 def offset(curve: Curve, width_in: float) -> Array:
@@ -99,17 +118,18 @@ def offset(curve: Curve, width_in: float) -> Array:
     """
     if curve.is_straight:
         return curve.corners + width_in * np.array([curve.start_tangent[1], -curve.start_tangent[0]])
-    spans, along = curve.grid(FLAT_IN)
+    spans, along = curve.flat_grid
     spans = np.append(spans, len(curve.beziers) - 1)
     along = np.append(along, 1.0)
-    points = _moved(curve, spans, along, width_in)
+    points = curve.points + normals(curve.tangents(spans, along), width_in)
     for _ in range(_ROUNDS):
         next_along = np.where(along[1:] == 0, 1.0, along[1:])
         middle = (along[:-1] + next_along) / 2
         between = _moved(curve, spans[:-1], middle, width_in)
-        coarse = np.flatnonzero(_strays(points, between) > FLAT_IN)
-        if not len(coarse):
+        too_far = _strays(points, between) > FLAT_IN
+        if not too_far.any():
             break
+        coarse = np.flatnonzero(too_far)
         spans = np.insert(spans, coarse + 1, spans[coarse])
         along = np.insert(along, coarse + 1, middle[coarse])
         points = np.insert(points, coarse + 1, between[coarse], axis=0)
@@ -122,18 +142,18 @@ def _moved(curve: Curve, spans: Spans, along: Array, width_in: float) -> Array:
 
 def _strays(points: Array, between: Array) -> Array:
     """(n - 1,) distances of `between` from the chords of (n, 2) points."""
-    chord = np.diff(points, axis=0)
-    step = between - points[:-1]
-    reach = np.maximum(np.hypot(*chord.T), 1e-12)
+    chord, step = points[1:] - points[:-1], between - points[:-1]
+    reach = np.maximum(np.hypot(chord[:, 0], chord[:, 1]), 1e-12)
     stray: Array = np.abs(chord[:, 0] * step[:, 1] - chord[:, 1] * step[:, 0]) / reach
     return stray
 
 
 def _check_hollows(shape: Shape, number: int, run: Curve, outward: float) -> None:
     edge = shape.edges[number]
-    bend, (x, y) = _deepest_hollow(run, outward)
+    bend, place = _deepest_hollow(run, outward)
     if bend * edge.width_in >= 1:
         radius = 1 / bend
+        x, y = run.at_parameters(*place)[0].tolist()
         raise TooWideError(
             (number,),
             lambda say: (
@@ -145,11 +165,15 @@ def _check_hollows(shape: Shape, number: int, run: Curve, outward: float) -> Non
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _deepest_hollow(run: Curve, outward: float) -> tuple[float, tuple[float, float]]:
-    """The sharpest curvature into the piece, in 1/in, and where that is in inches."""
-    spans = np.repeat(np.arange(len(run.beziers)), _SAMPLES)
-    along = np.tile(np.linspace(0, 1, _SAMPLES), len(run.beziers))
+def _deepest_hollow(run: Curve, outward: float) -> tuple[float, tuple[Spans, Array]]:
+    """The sharpest curvature into the piece, in 1/in, and where: a piece of the run and a parameter, (1,) each."""
+    spans, along = _looks(len(run.beziers))
     hollow = -outward * run.curvatures(spans, along)
     deepest = int(np.argmax(hollow))
-    x, y = run.at_parameters(spans[deepest : deepest + 1], along[deepest : deepest + 1])[0].tolist()
-    return float(hollow[deepest]), (x, y)
+    return float(hollow[deepest]), (spans[deepest : deepest + 1], along[deepest : deepest + 1])
+
+
+@cache
+def _looks(pieces: int) -> tuple[Spans, Array]:
+    """Pieces and parameters (n,) at which so many cubics are looked at."""
+    return np.repeat(np.arange(pieces), _SAMPLES), np.tile(np.linspace(0, 1, _SAMPLES), pieces)

@@ -21,8 +21,8 @@ from patterns.cutting.corners import (
     turned_over,
 )
 from patterns.cutting.offsets import Stretch, TooWideError, stretches
+from patterns.loop import crossing_of
 from patterns.parts import Corner, Kind
-from patterns.piece import crossing_of
 from patterns.saying import LengthError, Sentence
 from patterns.shape import REMEMBERED, Shape
 
@@ -54,8 +54,8 @@ def _outline(shape: Shape) -> Array:
     for stretch, before, after in zip(walk, turns[-1:] + turns[:-1], turns, strict=True):
         if before.start_at >= after.end_at:
             raise _swallowed(shape, stretch.edge)
-        position = np.arange(len(stretch.points))
-        parts.append(stretch.points[(position > before.start_at) & (position < after.end_at)])
+        first, end = max(math.floor(before.start_at) + 1, 0), math.ceil(after.end_at)
+        parts.append(stretch.points[first:end])
         parts.append(after.points)
     parts = [parts[-1], *parts[:-1]] if shape.fold is None else _closed_on_fold(parts)
     ring = _without_repeats(np.concatenate(parts), closed=shape.fold is None)
@@ -64,7 +64,7 @@ def _outline(shape: Shape) -> Array:
 
 
 def _turn(shape: Shape, before: Stretch, after: Stretch) -> Turn:
-    if before.edge == after.edge and before.seam is not after.seam:
+    if before.edge == after.edge and before is not after:
         return _meeting(shape, before, after, Corner.MITRE)
     one, two = shape.edges[before.edge], shape.edges[after.edge]
     return _meeting(shape, before, after, one.corner or _usual_corner(one.kind, two.kind, before, after))
@@ -150,16 +150,17 @@ def _closed_on_fold(parts: list[Array]) -> list[Array]:
 
 
 def _without_repeats(points: Array, closed: bool) -> Array:
-    step = np.diff(points, axis=0)
-    kept = np.concatenate([[True], np.hypot(*step.T) > SAME_IN])
+    step = points[1:] - points[:-1]
+    kept = np.concatenate([[True], np.hypot(step[:, 0], step[:, 1]) > SAME_IN])
     if not kept[-1] and not closed:
         kept[-1], kept[-2] = True, False
     points = points[kept]
-    if closed and np.hypot(*(points[0] - points[-1])) <= SAME_IN:
+    if closed and math.dist(points[0], points[-1]) <= SAME_IN:
         points = points[:-1]
-    ahead, behind = np.roll(points, -1, axis=0) - points, points - np.roll(points, 1, axis=0)
-    bend = np.abs(ahead[:, 0] * behind[:, 1] - ahead[:, 1] * behind[:, 0])
-    needless = (bend <= SAME_IN**2 + 1e-12 * np.hypot(*ahead.T)) & ((ahead * behind).sum(axis=1) > 0)
+    behind = points - np.concatenate([points[-1:], points[:-1]])
+    (x, y), (on_x, on_y) = behind.T, np.concatenate([behind[1:], behind[:1]]).T
+    bend = np.abs(on_x * y - on_y * x)
+    needless = (bend <= SAME_IN**2 + 1e-12 * np.hypot(on_x, on_y)) & (on_x * x + on_y * y > 0)
     if not closed:
         needless[[0, -1]] = False
     kept_points: Array = points[~needless]
@@ -170,7 +171,7 @@ def _check_outline(shape: Shape, walk: list[Stretch], ring: Array) -> None:
     """TooWideError if the cut line crosses itself or the fold, or leaves out part of the seam line."""
     if shape.fold is not None and ring[:, 0].min() < -SAME_IN:
         raise _across_fold(shape, walk, ring[ring[:, 0].argmin()])
-    outline = shapely.Polygon(ring)
+    outline = shapely.polygons(ring)
     if not shapely.is_valid(outline):
         place = crossing_of(ring)
         spot = shapely.Point(place)
@@ -181,10 +182,13 @@ def _check_outline(shape: Shape, walk: list[Stretch], ring: Array) -> None:
             edges,
             lambda say: f"{shape.name}, {names}: the cut line crosses itself near {say.place(*place)}",
         )
+    if not shape.loop.crosses_itself and shapely.covers(outline, shape.loop.room):
+        return  # as nearly always: what follows allows for rounding
     shapely.prepare(outline)
-    seam = shapely.points(shape.ring)
+    not_within = shape.ring[~shapely.contains_xy(outline, shape.ring)]
+    seam = shapely.points(not_within)
     if not shapely.dwithin(outline, seam, 10 * SAME_IN).all():
-        x, y = shape.ring[int(np.argmax(shapely.distance(outline, seam)))]
+        x, y = not_within[int(np.argmax(shapely.distance(outline, seam)))]
         raise TooWideError(
             tuple(range(len(shape.edges))),
             lambda say: f"{shape.name}: the cut line would cut into the piece near {say.place(x, y)}",

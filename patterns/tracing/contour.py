@@ -10,7 +10,7 @@ import numpy.typing as npt
 import shapely
 
 from patterns.curves import Array
-from patterns.piece import crossing_of
+from patterns.loop import crossing_of
 from patterns.saying import LengthError
 from patterns.shape import signed_area
 

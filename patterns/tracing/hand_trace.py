@@ -18,9 +18,10 @@ import shapely
 from patterns.curves import Array, Curve
 from patterns.cutting.placement import Placement
 from patterns.errors import PatternError
+from patterns.loop import crossing_of, edges_at
 from patterns.measures import Unit
 from patterns.parts import Bend, CutCount, Edge, Kind, check_name
-from patterns.piece import MEETS_IN, Piece, crossing_of, edges_at
+from patterns.piece import MEETS_IN, Piece
 from patterns.saying import LengthError
 from patterns.tracing.edge_names import NAMES, fold_name
 from patterns.tracing.traced_edges import DIGITS, MOST_POINTS, kind_of, path_of

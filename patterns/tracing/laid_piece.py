@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import chain, islice
 
 import numpy as np
 import shapely
@@ -47,12 +48,13 @@ class LaidPiece:
     @cached_property
     def points(self) -> tuple[LaidPoint, ...]:
         """All that can be pulled, each once, an edge's start with it."""
+        edges = self.piece.edges
+        paths = [edge.path[: -1 : 3 if edge.bend is Bend.BEZIER else 1] for edge in edges]
+        places = iter(self.placement.placed(in_inches(tuple(chain(*paths)))).tolist())
         found = []
-        for number, edge in enumerate(self.piece.edges):
-            step = 3 if edge.bend is Bend.BEZIER else 1
-            places = self.placement.placed(in_inches(edge.path))[:-1:step].tolist()
-            at_fold = Kind.FOLD in (edge.kind, self.piece.edges[number - 1].kind)
-            for i, (x, y) in enumerate(places):
+        for number, (edge, path) in enumerate(zip(edges, paths, strict=True)):
+            at_fold = Kind.FOLD in (edge.kind, edges[number - 1].kind)
+            for i, (x, y) in enumerate(islice(places, len(path))):
                 way = Way.CURVE if i else Way.CORNER
                 found.append(LaidPoint(edge=number, at_in=(x, y), way=way, at_fold=at_fold and not i))
         return tuple(found)
