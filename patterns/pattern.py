@@ -96,14 +96,13 @@ class Pattern:
 
         Raises PatternError if there is no such version or a change cannot be made.
         """
-        allowances = tuple(self._allowances().items())
-        neck_in = self._neck_in()
-        shapes = tuple(_shape(piece, allowances, neck_in) for piece in self.pieces)
+        given = _given(self.allowances, self.finish, self.unit)
+        shapes = tuple(_shape(piece, given) for piece in self.pieces)
         draft = Draft(shapes=shapes, joins=self.joins)
         with lengths_said_in(self.unit):
             for change in sorted(self.changes_in(version), key=lambda change: change.turn):
                 draft = change.apply(draft) if change.turn else after_change(draft, change)
-        return self._edged(self._to_cut(draft))
+        return self._to_cut(draft, given)
 
     def drafted(self, version: str | None = None) -> "DraftedPattern":
         """The pieces with seam line, cut line, notches and grain, in inches.
@@ -114,36 +113,20 @@ class Pattern:
 
         return DraftedPattern.of(self.name, self.draft(version), self.unit)
 
-    def _allowances(self) -> dict[Kind, Allowance]:
-        """What each kind of edge gets: what is given, or else what the finish needs."""
-        given = {one.kind: one.allowance for one in self.allowances}
-        return {**(self.finish.allowances(self.unit) if self.finish else {}), **given}
+    def _to_cut(self, draft: Draft, given: "_Given") -> Draft:
+        """The draft without the pieces that are there to be compared alone.
 
-    def _neck_in(self) -> float | None:
-        """Inches of a neck's allowance where the finish says so; None where it has its kind's.
-
-        Whatever finishes the other seams: the facing covers this one.
+        Raw edges of pieces that changes have made get their allowance, as on all others.
         """
-        given = any(one.kind is Kind.SEAM for one in self.allowances)
-        return None if self.finish is None or given else gauge(self.unit).plain.inches
-
-    def _to_cut(self, draft: Draft) -> Draft:
-        """The draft without the pieces that are there to be compared alone."""
         aside = {name for change in self.changes for name in change.aside}
         strips = (strip for strip in draft.unmeasured if aside.isdisjoint(ref.piece for ref in strip.edges))
-        shapes = (shape for shape in draft.shapes if shape.name not in aside)
-        return replace(draft, shapes=tuple(shapes), unmeasured=tuple(strips))
-
-    def _edged(self, draft: Draft) -> Draft:
-        """The draft with the allowance of raw edges on the pieces that changes have made, as on all others."""
-        raw = self._allowances().get(Kind.EDGE)
-        if raw is None:
-            return draft
-        authored = {piece.name for piece in self.pieces}
+        authored, raw = {piece.name for piece in self.pieces}, given.by_kind.get(Kind.EDGE)
         shapes = (
-            shape if shape.name in authored else _with_raw_edges(shape, raw.inches) for shape in draft.shapes
+            shape if raw is None or shape.name in authored else _with_raw_edges(shape, raw.inches)
+            for shape in draft.shapes
+            if shape.name not in aside
         )
-        return replace(draft, shapes=tuple(shapes))
+        return replace(draft, shapes=tuple(shapes), unmeasured=tuple(strips))
 
     def _piece_complaints(self) -> list[Complaint]:
         found: list[Complaint] = []
@@ -162,19 +145,42 @@ class Pattern:
         return found
 
 
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Given:
+    """What edges get that have no allowance of their own: by their kinds, and what a neck gets in place of that."""
+
+    by_kind: Mapping[Kind, Allowance]
+    neck_in: float | None
+
+
 @lru_cache(maxsize=REMEMBERED)
-def _shape(piece: Piece, allowances: tuple[tuple[Kind, Allowance], ...], neck_in: float | None) -> Shape:
-    """The piece as authored; `neck_in` is the allowance of a neck that has none of its own."""
-    shape = Shape.of(piece, dict(allowances))
+def _given(allowances: tuple[KindAllowance, ...], finish: Finish | None, unit: Unit) -> _Given:
+    """What a pattern gives, or else what its finish needs; the very same each time, as what pieces are known by.
+
+    The neck's, whatever finishes the other seams, is for the facing that covers it.
+    """
+    by_kind = {one.kind: one.allowance for one in allowances}
+    neck_in = None if finish is None or Kind.SEAM in by_kind else gauge(unit).plain.inches
+    return _Given(by_kind={**(finish.allowances(unit) if finish else {}), **by_kind}, neck_in=neck_in)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _shape(piece: Piece, given: _Given) -> Shape:
+    """The piece as authored."""
+    shape = Shape.of(piece, given.by_kind)
     own = any(edge.name == NECK and edge.allowance is not None for edge in piece.edges)
-    if neck_in is None or own:
+    if given.neck_in is None or own:
         return shape
-    edges = (replace(edge, allowance_in=(neck_in,)) if edge.name == NECK else edge for edge in shape.edges)
+    edges = (
+        replace(edge, allowance_in=(given.neck_in,)) if edge.name == NECK else edge for edge in shape.edges
+    )
     return replace(shape, edges=tuple(edges))
 
 
 @lru_cache(maxsize=REMEMBERED)
 def _with_raw_edges(shape: Shape, allowance_in: tuple[float, ...]) -> Shape:
+    if all(edge.kind is not Kind.EDGE or edge.allowance_in == allowance_in for edge in shape.edges):
+        return shape
     edges = (
         replace(edge, allowance_in=allowance_in) if edge.kind is Kind.EDGE else edge for edge in shape.edges
     )
