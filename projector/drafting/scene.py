@@ -30,7 +30,7 @@ def draft_scene(station: "DraftStation", controls: Controls) -> Scene:
         return (
             (*piece, keys, *words) if page.beside else (keys,)
         )  # a page that takes the light says all itself
-    lines = lay_list(tuple(list_rows(station.work)), lit, person, taken, strip)
+    lines = lay_list(list_rows(station.work), lit, person, taken, strip)
     return (*piece, *_list(lines, lit, person), *words)
 
 

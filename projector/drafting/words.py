@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 from enum import Enum
+from functools import lru_cache
 from typing import TYPE_CHECKING, Final
 
 from patterns.changes import entries_of, keys_of, told
@@ -67,8 +68,13 @@ def strip_words(station: "DraftStation", controls: Controls) -> StripWords:
     return StripWords(first=tuple(first), aside=(*aside, "h: keys"))
 
 
-def list_rows(work: DraftWork) -> Iterator[ListRow]:
-    """The changes in order; below the chosen one, what it keeps."""
+@lru_cache(maxsize=8)
+def list_rows(work: DraftWork) -> tuple[ListRow, ...]:
+    """The changes in order; below the chosen one, what it keeps. They are the same while a point is in hand."""
+    return tuple(_rows(work))
+
+
+def _rows(work: DraftWork) -> Iterator[ListRow]:
     yield ListRow(text=_title(work), light=TITLE_LIGHT, indented=False)
     if finish := finish_words(work.pattern):
         yield ListRow(text=unbroken(finish), light=TITLE_LIGHT, small=True)

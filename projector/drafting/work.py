@@ -136,6 +136,8 @@ class DraftWork:
         new = replace(
             self, pattern=pattern, version=version, drafted=drafted, laid=laid, worded=worded, placing=False
         )
+        if number is None and pattern.changes is self.pattern.changes:
+            return new
         stops = [i for i, stop in enumerate(new.stops) if stop.number == number]
         last = max(len(new.stops) - 1, 0)
         return replace(new, chosen=stops[0] if stops else min(self.chosen, last))
