@@ -4,7 +4,7 @@ It keeps off the piece: to the far edge, then to wherever there is room, in smal
 piece covers all of the light, it still lies clear of the cut line.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
@@ -151,11 +151,9 @@ def _off(
     areas: list[Array], lines: list[Array], words: StripWords, lit: LitArea, person: Person, text_in: float
 ) -> Strip | None:
     """A strip at an edge, or else wherever there is room, clear of areas and lines as the person sees them."""
-    taken: list[BaseGeometry] = [*map(shapely.Polygon, areas), *map(shapely.LineString, lines)]
+    taken = [*((area, shapely.Polygon) for area in areas), *((line, shapely.LineString) for line in lines)]
     for strip in _at_edges(words, lit, person, text_in):
-        if all(
-            _clear_of(strip, points, shape) for points, shape in zip((*areas, *lines), taken, strict=True)
-        ):
+        if all(_clear_of(strip, points, shape) for points, shape in taken):
             return strip
     border = _border(lit, person)
     room = room_within(border, EDGE_IN, areas, lines, CLEAR_IN)
@@ -167,13 +165,13 @@ def _off(
     return None
 
 
-def _clear_of(strip: Strip, points: Array, shape: BaseGeometry) -> bool:
-    """Whether the strip keeps its distance from a shape, whose points are looked at first."""
+def _clear_of(strip: Strip, points: Array, shape: Callable[[Array], BaseGeometry]) -> bool:
+    """Whether the strip keeps its distance from a shape of points, which are looked at first."""
     left, near, right, far = strip.taken_in
     low, high = points.min(axis=0) - CLEAR_IN, points.max(axis=0) + CLEAR_IN
     if right <= low[0] or left >= high[0] or far <= low[1] or near >= high[1]:
         return True
-    return bool(shapely.distance(shape, shapely.box(*strip.taken_in)) >= CLEAR_IN)
+    return bool(shapely.distance(shape(points), shapely.box(*strip.taken_in)) >= CLEAR_IN)
 
 
 def _fewer(words: StripWords) -> Iterator[StripWords]:
