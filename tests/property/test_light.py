@@ -12,7 +12,7 @@ from projector.actions import Action, Flip, Home, Mirror, Move, Open, Turn, Undo
 from projector.cloth.ground import Ground
 from projector.lighting.clipping import clipped
 from projector.lighting.dashes import dashed
-from projector.lighting.lit_area import lit_area
+from projector.lighting.lit_area import ROUNDING_IN, lit_area
 from projector.lighting.piece_light import lines_light
 from projector.lighting.strokes import Stroke, split
 from projector.person import Person
@@ -63,6 +63,11 @@ def test_dashes_lie_on_the_line_and_never_add_length(path: list[tuple[float, flo
     assert total * 0.55 < lit <= total + 1e-9
     assert lit_points[0].tolist() == line[0].tolist()
     assert np.abs(lit_points[-1] - line[-1]).max() < 1e-9
+
+
+@given(path=st.lists(points, min_size=1, max_size=8))
+def test_the_light_holds_points_none_of_which_lies_beyond_it(path: list[tuple[float, float]]) -> None:
+    assert LIT.holds(np.array(path)) == bool(LIT.reaches(np.array(path)).max() <= ROUNDING_IN)
 
 
 @given(path=st.lists(points, min_size=2, max_size=8, unique=True))

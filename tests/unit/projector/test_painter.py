@@ -102,6 +102,28 @@ def test_two_places_far_apart_are_two_parts_and_one_within_another_is_none() -> 
     assert len(near) == 1
 
 
+def test_two_places_over_one_another_are_one_part() -> None:
+    drawn: list[str] = []
+    layers = (
+        a_layer("piece", 0, 100, drawn),
+        a_layer("beside", 0, 104, drawn),
+        a_layer("far", 0, 400, drawn),
+    )
+    changed = [rect for rect, _ in Painter(SCREEN_PX).repaint(layers)]
+    assert len(changed) == 2
+    assert changed[0].meet(changed[1]).is_empty
+
+
+def test_words_that_come_back_are_not_drawn_again_however_often_a_piece_moves() -> None:
+    drawn: list[str] = []
+    painter = Painter(SCREEN_PX)
+    places = (a_layer("words", 0, 300, drawn), a_layer("words", 1, 500, drawn))
+    for number in range(3 * MOST_KEPT):
+        painter.repaint((a_layer("piece", number, 100, drawn), places[number % 2]))
+    assert drawn.count("words") == len(places)
+    assert drawn.count("piece") == 3 * MOST_KEPT
+
+
 def test_another_session_with_the_same_keys_is_drawn_anew() -> None:
     drawn: list[str] = []
     painter = Painter(SCREEN_PX)
