@@ -1,5 +1,6 @@
 """How a piece is split that is wider than the light both ways: in lanes, cut to and fro, each in reaches."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
@@ -38,19 +39,16 @@ def split_of(piece: DraftedPiece, placement: Placement, room: Room) -> Reaches:
     row = row_of(piece, placement, room)
     if row is not None:
         return row
-    found = [
-        (along, lanes)
-        for along in ways(piece, placement)
-        for lanes in _in_lanes(piece, placement, room, along)
-    ]
-    if not found:
+    found = [(along, _in_lanes(piece, placement, room, along)) for along in ways(piece, placement)[::2]]
+    done = [(along, lanes) for along, lanes in found if lanes]
+    if not done:
         raise ProjectorError(
             f"{piece.name} is larger than {MOST} reaches of this light: align the projector from higher up"
         )
-    return _reaches(placement, *min(found, key=lambda one: sum(len(lane.parts) for lane in one[1])))
+    return _reaches(placement, *min(done, key=lambda one: sum(len(lane.parts) for lane in one[1])))
 
 
-def _in_lanes(piece: DraftedPiece, placement: Placement, room: Room, along: Array) -> list[tuple[_Lane, ...]]:
+def _in_lanes(piece: DraftedPiece, placement: Placement, room: Room, along: Array) -> tuple[_Lane, ...]:
     """The fewest lanes along one direction that do; none where none do."""
     left = leftward(along)
     across = cut_path(piece, placement) @ left
@@ -60,11 +58,23 @@ def _in_lanes(piece: DraftedPiece, placement: Placement, room: Room, along: Arra
         for wider in PLAINER_IN:
             even = np.linspace(low, high, count + 1)[1:-1].tolist()
             ends = [beside.plainest(at - wider, at + wider, at) for at in even]
-            lanes = [_lane(piece, placement, room, along, one) for one in pairwise((low, *ends, high))]
-            planned = tuple(lane for lane in lanes if lane is not None)
-            if len(planned) == len(lanes) and sum(len(lane.parts) for lane in planned) <= MOST:
-                return [planned]
-    return []
+            lanes = _between(piece, placement, room, along, (low, *ends, high))
+            if lanes:
+                return lanes
+    return ()
+
+
+def _between(
+    piece: DraftedPiece, placement: Placement, room: Room, along: Array, ends_in: Sequence[float]
+) -> tuple[_Lane, ...]:
+    """A lane from each place to the next; none where one is too wide, or where they want too many reaches."""
+    lanes: list[_Lane] = []
+    for across_in in pairwise(ends_in):
+        lane = _lane(piece, placement, room, along, across_in)
+        if lane is None:
+            return ()
+        lanes.append(lane)
+    return tuple(lanes) if sum(len(lane.parts) for lane in lanes) <= MOST else ()
 
 
 def _lane(
