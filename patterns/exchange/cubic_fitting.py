@@ -72,6 +72,10 @@ def _cubic(points: Array, start: int, end: int) -> tuple[Array, float]:
         cubic = _least(fitted_to, at, leaves, arrives, onward)
         if still:
             break
+    if (
+        float(np.hypot(*(cubic[1:3] - cubic[[0, 3]]).T).max()) > along[-1]
+    ):  # handles that run away fit nothing
+        cubic = np.linspace(part[0], part[-1], 4)
     return cubic, strays_in(Curve(cubic[None]), part)
 
 

@@ -8,10 +8,12 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from patterns.errors import PatternError
 from patterns.exchange.drawn import DrawnPath, DrawnPiece, Role, counted
 from patterns.exchange.drawn_outlines import could_be_seam, outlines
 
 SMALLEST_IN: Final = 1.0  # across, of a piece; less is a button, a hole or a letter
+MOST_OUTLINES: Final = 1000  # of pieces and what is marked in them
 MARK_NEAR_IN: Final = 0.5  # outside its piece, of a mark: a notch may be drawn beyond the edge
 FRAME_PART: Final = 0.999  # of its box that a page's frame fills
 FRAME_FILLED: Final = 0.2  # of a frame at least: buttonholes fill less of a waistband
@@ -36,18 +38,24 @@ def told_apart(paths: Sequence[DrawnPath]) -> ToldApart:
         notes.append(f"{counted(small, 'outline')} of less than an inch left out")
     if found.open:
         notes.append(f"{counted(len(found.open), 'line')} that close to no outline left out")
+    if len(large) > MOST_OUTLINES:
+        raise PatternError(
+            f"{len(large)} closed outlines are no pattern; export the outlines of the pieces alone"
+        )
     rings, areas = _once(large)
-    outer = [i for i in range(len(rings)) if not _holders(i, areas)]
+    holders = [_holders(i, areas) for i in range(len(rings))]
+    outer = [i for i, held_by in enumerate(holders) if not held_by]
     if len(outer) == 1 and _is_frame(outer[0], rings, areas):
         del rings[outer[0]], areas[outer[0]]
-        outer = [i for i in range(len(rings)) if not _holders(i, areas)]
+        holders = [_holders(i, areas) for i in range(len(rings))]
+        outer = [i for i, held_by in enumerate(holders) if not held_by]
         notes.append("the frame round everything left out")
     marks = [path for path in paths if path.role in (Role.GRAIN, Role.NOTCH)]
     marks += [DrawnPath(points=fold, role=Role.FOLD) for fold in found.folds]
     pieces = []
     for i in outer:
         near = areas[i].buffer(MARK_NEAR_IN)
-        within = [ring for j, ring in enumerate(rings) if j != i and i in _holders(j, areas)]
+        within = [ring for ring, held_by in zip(rings, holders, strict=True) if i in held_by]
         held = [mark for mark in marks if near.covers(shapely.Point(mark.points.mean(axis=0)))]
         pieces.append(DrawnPiece(name=rings[i].name, paths=(rings[i], *within, *held)))
     return ToldApart(pieces=tuple(pieces), notes=tuple(notes))
@@ -73,12 +81,17 @@ def _once(rings: Sequence[DrawnPath]) -> tuple[list[DrawnPath], list[BaseGeometr
 def _holders(number: int, areas: Sequence[BaseGeometry]) -> list[int]:
     """The numbers of those areas that one lies in, all but a sliver of it."""
     one = areas[number]
+    left, top, right, bottom = one.bounds
+    slack = _SLIVER * max(right - left, bottom - top)
+    low, high = np.array([left, top]) + slack, np.array([right, bottom]) - slack
+    bounds = shapely.bounds(areas)
+    near = np.flatnonzero((bounds[:, :2] <= low).all(axis=1) & (bounds[:, 2:] >= high).all(axis=1))
     return [
         i
-        for i, other in enumerate(areas)
+        for i in near.tolist()
         if i != number
-        and (other.area, i) > (one.area, number)
-        and one.difference(other).area < _SLIVER * one.area
+        and (areas[i].area, i) > (one.area, number)
+        and one.difference(areas[i]).area < _SLIVER * one.area
     ]
 
 

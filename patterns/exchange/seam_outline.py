@@ -4,15 +4,20 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
+import shapely
 
 from patterns.curves import Array
 from patterns.errors import PatternError
 from patterns.exchange.drawn import DrawnPiece, Role, SaidEdge, counted
 from patterns.exchange.drawn_outlines import Outlines, could_be_seam, outlines
 from patterns.exchange.folded_walk import Walk, along_line, at_side, inset
+from patterns.exchange.turns import kinks
 from patterns.parts import Kind
 
 NO_FOLD: Final = "none"
+DENSE: Final = 5000  # points of an outline, more than chords of any piece's curves need
+THINNED_IN: Final = 0.0001
+MOST_KINKS: Final = 200  # of an outline: an edge may have some, such as a scalloped one
 _ON_RING_IN: Final = 0.01  # of a place at which an edge is said to begin
 
 
@@ -51,7 +56,7 @@ def seam_outline(piece: DrawnPiece, side: str | None, allowance_in: float | None
     found = outlines(piece.paths)
     seam, cut, left = _lines(found, allowance_in)
     notes = [f"{counted(left, 'outline')} within it left out"] if left else []
-    walk, note = _folded(piece, found, seam, side)
+    walk, note = _folded(piece, found, _checked(seam), side)
     notes += note
     if allowance_in:
         walk = inset(walk, allowance_in)
@@ -64,6 +69,20 @@ def seam_outline(piece: DrawnPiece, side: str | None, allowance_in: float | None
         notches=_notches(piece),
         notes=tuple(notes),
     )
+
+
+def _checked(ring: Array) -> Array:
+    """The outline with no more points than it needs; PatternError where it is as uneven as a scan."""
+    if len(ring) > DENSE:
+        thinner = shapely.simplify(shapely.LinearRing(ring), THINNED_IN)
+        ring = shapely.get_coordinates(thinner)[:-1]
+    uneven = int(kinks(ring)[1].sum())
+    if uneven > MOST_KINKS:
+        raise PatternError(
+            f"its outline turns sharply at {uneven} places, as one that was scanned does; smooth it where it was "
+            "drawn, or trace the piece from a photo"
+        )
+    return ring
 
 
 def _lines(found: Outlines, allowance_in: float | None) -> tuple[Array, Array | None, int]:

@@ -68,13 +68,21 @@ DRAWINGS = {
         "only its cut line is there; say with --allowance what lies outside the seam line, 0 for nothing",
     ),
     "too many lines": (
-        sized('<path d="M 0 0 h 1"/>' * 501),
-        "more than 500 lines or 1,000,000 points are no pattern",
+        sized('<path d="M 0 0 h 1"/>' * 1501),
+        "more than 1,500 lines or 1,000,000 points are no pattern",
     ),
     "repeating itself": (sized('<g id="a"><use href="#a"/></g>'), "what it repeats has no end"),
-    "repeating without end": (bomb(40), "what it repeats has no end|more than 500 lines or"),
+    "repeating without end": (bomb(40), "what it repeats has no end|more than 1,500 lines or"),
     "repeating nothing without end": (bomb(40).replace(SQUARE, ""), "what it repeats has no end"),
     "too deep": (sized("<g>" * 150 + "</g>" * 150), "groups more than 100 deep"),
+    "as uneven as a scan": (
+        sized(f'<path d="M 1 1 {"l .03 .02 l .03 -.02 " * 110} v 9 h -6.6 Z"/>'),
+        "its outline turns sharply at 2[0-9]+ places, as one that was scanned does; smooth it where it was drawn",
+    ),
+    "full of outlines": (
+        sized("".join(f'<path d="M {i} 0 h 1.2 v 1.2 z"/>' for i in range(1001))),
+        "1001 closed outlines are no pattern; export the outlines of the pieces alone",
+    ),
     "far too large": (
         f'<svg {NS} width="3000cm" height="3000cm" viewBox="0 0 20 20"><path d="{SQUARE}"/></svg>',
         "more than any cloth is long; say with --scale",
@@ -90,7 +98,7 @@ def test_what_a_file_may_hold_is_bounded() -> None:
 def test_an_svg_that_cannot_be_used_is_told_why(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path, kind: str
 ) -> None:
-    monkeypatch.setattr(drawn, "MOST_PATHS", 500)
+    monkeypatch.setattr(drawn, "MOST_PATHS", 1500)
     monkeypatch.setattr(svg_in, "MOST_VISITS", 5000)
     drawing, sentence = DRAWINGS[kind]
     with pytest.raises(PatternError, match=sentence) as told:
