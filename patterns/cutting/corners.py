@@ -97,7 +97,7 @@ def reflected(side: Stretch, hem: Stretch, folds_in: tuple[float, ...]) -> Turn:
         first, second = folds_in
         layers.append(_within(above, corner, out, -first, second - first)[::-1] + 2 * first * out)
     path = np.concatenate(layers)
-    path = path[np.concatenate([[True], np.hypot(*np.diff(path, axis=0).T) > 1e-9])]
+    path = _moving_on(path)
     tail = path[-1] + (path[-1] - path[-2]) * 0.5 * depth / np.hypot(*(path[-1] - path[-2]))
     path = np.concatenate([path, tail[None]])
     first, second, point = _crossing(path, _begun_early(hem, reach), near=path[-2])
@@ -171,15 +171,19 @@ def _within(path: Array, corner: Array, out: Array, low: float, high: float) -> 
             break
     if len(points) < 2:
         raise NoCornerError
-    path_within = np.array(points)
-    moves_on = np.hypot(*np.diff(path_within, axis=0).T) > 1e-9
-    moving: Array = path_within[np.concatenate([[True], moves_on])]
+    return _moving_on(np.array(points))
+
+
+def _moving_on(path: Array) -> Array:
+    """The path without points that lie on the one before them."""
+    step = path[1:] - path[:-1]
+    moving: Array = path[np.concatenate([[True], np.hypot(step[:, 0], step[:, 1]) > 1e-9])]
     return moving
 
 
 def _crossing(one: Array, two: Array, near: Array) -> tuple[float, float, Array]:
     """Where two paths cross nearest to `near`: the position on each, counted in points, and the place."""
-    step_one, step_two = np.diff(one, axis=0), np.diff(two, axis=0)
+    step_one, step_two = one[1:] - one[:-1], two[1:] - two[:-1]
     apart = two[None, :-1] - one[:-1, None]
     across = step_one[:, None, 0] * step_two[None, :, 1] - step_one[:, None, 1] * step_two[None, :, 0]
     with np.errstate(divide="ignore", invalid="ignore"):
