@@ -1,6 +1,6 @@
 """The one object that changes: the station that is on the table, and how the light is held."""
 
-from typing import Generic, Protocol, Self, TypeVar, runtime_checkable
+from typing import Generic, Protocol, Self, TypeVar, cast, runtime_checkable
 
 from projector.actions import Action, Aim, Blank, Freeze, Help, Quit
 from projector.bindings import Binding
@@ -54,6 +54,7 @@ class Session(Generic[S]):
 
     def __init__(self, station: S, *, preview: bool = False) -> None:
         self.station = station
+        self._holds_light = isinstance(station, HoldsLight)  # asked once: a station stays of its kind
         self.preview = preview
         self.blank = False
         self._held = False
@@ -69,7 +70,7 @@ class Session(Generic[S]):
     @property
     def frozen(self) -> bool:
         """Whether the light is held still."""
-        return self.station.frozen if isinstance(self.station, HoldsLight) else self._held
+        return cast(HoldsLight, self.station).frozen if self._holds_light else self._held
 
     def take(self, action: Action) -> None:
         """Do what was asked. A blank light can only be lit again; a frozen one stays where it is till it is freed."""
