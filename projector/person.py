@@ -88,7 +88,7 @@ def room_across(border_seen: Array, low: float, high: float) -> tuple[float, flo
 
 
 def _crossings(border: Array, away: float) -> Array:
-    start, end = border, np.roll(border, -1, axis=0)
+    start, end = border, np.concatenate([border[1:], border[:1]])
     over = (start[:, 1] <= away) != (end[:, 1] <= away)
     start, end = start[over], end[over]
     share = (away - start[:, 1]) / (end[:, 1] - start[:, 1])

@@ -206,9 +206,10 @@ def _nearest(words: StripWords, room: FreeRoom, border: Array, text_in: float) -
 def _fit(words: StripWords, lit: LitArea, person: Person, text_in: float, *, near: bool) -> Strip | None:
     """The largest letters that fit at the near or the far edge, in as few rows as may be."""
     widest = float(np.ptp(_border(lit, person)[:, 0])) - 2 * EDGE_IN
-    scales = [scale for scale in SCALES if _in_rows(words, widest, text_in * scale, EDGE_ROWS)]
     for slides_in in SLIDES_IN:
-        for scale in scales:
+        for scale in SCALES:
+            if not _in_rows(words, widest, text_in * scale, EDGE_ROWS):
+                continue
             for slide_in in slides_in:
                 strip = _rows_at(words, lit, person, text_in * scale, EDGE_IN + slide_in, near=near)
                 if strip is not None:
