@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 
@@ -9,11 +10,10 @@ from patterns.curves import Array
 from patterns.errors import PatternError
 from patterns.tracing.contour import Contour
 from patterns.tracing.corner_finding import given_corners
-from patterns.tracing.edge_names import NAMES
 from patterns.tracing.fold_choice import chosen_reading
 from patterns.tracing.fold_line import pointed_side
 
-_UP = np.array([1.0, -1.0])
+_UP: Final = np.array([1.0, -1.0])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,8 +25,6 @@ class NamedByShape:
 
     ends: tuple[int, ...]
     upside_down: bool
-
-    names = NAMES
 
 
 def named_by_shape(points: Array, corners: Sequence[int]) -> NamedByShape | None:

@@ -6,6 +6,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from patterns.exchange.dxf_out import spread_dxf
+from patterns.exchange.marked import marked_pieces, spread
+from patterns.exchange.svg_out import spread_svg
+from patterns.files.reader import pattern_in
+from patterns.measures import Unit
 from patterns.parts import Kind
 from tests.unit.patterns.exchange.exchanged import (
     FARTHEST_IN,
@@ -95,3 +100,32 @@ def test_a_piece_that_another_program_has_moved_keeps_its_names_and_shape(
     (notch,) = one.piece.notches
     assert notch.edge == "side"
     assert notch.at.inches == pytest.approx(1.5)
+
+
+NAMED = """pattern: "Capes & «crêpes» 帯"
+unit: mm
+pieces:
+  "Ōban, 帯: left <b>":
+    cut: 2 mirrored
+    edges:
+      - {name: "a, b: c", kind: seam, path: [[0, 0], [100, 0]], allowance: 15 mm}
+      - {name: "naïve 帯", kind: hem, path: [[100, 0], [120, 200]], allowance: 1 cm + 5 mm}
+      - {name: 'x & "y"', kind: edge, path: [[120, 200], [50, 220], [0, 200], [0, 0]], curve: smooth}
+    notches: [{edge: "naïve 帯", at: 70, count: 3}]
+"""
+
+
+@pytest.mark.parametrize("kind", ["svg", "dxf"])
+def test_names_may_have_any_letters_and_signs(tmp_path: Path, kind: str) -> None:
+    pattern = pattern_in(NAMED, tmp_path / "cape.yaml").drafted()
+    sheet = spread(pattern.name, marked_pieces(pattern))
+    written = spread_svg(sheet, pattern.unit).encode() if kind == "svg" else spread_dxf(sheet, pattern.unit)
+    back = brought_in(tmp_path, written, kind)
+    (one,) = back.pieces
+    assert (one.piece.name, str(one.piece.cut), back.unit) == ("Ōban, 帯: left <b>", "2 mirrored", Unit.MM)
+    assert [(edge.name, str(edge.allowance)) for edge in one.piece.edges] == [
+        ("a, b: c", "15 mm"), ("naïve 帯", "10 mm + 5 mm"), ('x & "y"', "0 mm"),
+    ]  # fmt: skip
+    assert [(notch.edge, str(notch.at), notch.count) for notch in one.piece.notches] == [
+        ("naïve 帯", "70", 3)
+    ]
