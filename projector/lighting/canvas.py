@@ -15,7 +15,7 @@ import numpy.typing as npt
 
 from calibration.frames import Array, Gray
 from projector.lighting.look import GIVES_WAY, RAMP
-from projector.lighting.strokes import Drawing, Patch, Picture, Stroke, split
+from projector.lighting.strokes import Drawing, Patch, Picture, Stroke, in_plane, in_rows, split
 from projector.lighting.thin_lines import SHARPEST, thin_lines
 
 SHIFT = 6  # coordinates to 1/64 px
@@ -139,7 +139,7 @@ def _draw_lines(onto: Tile, lines: Sequence[tuple[Stroke, Array]], box: Rect) ->
     for stroke, thin in lines:
         count, points, _ = thin.shape
         ends = np.arange(count)[:, None] * points + stroke.ends
-        paths = split(_fixed(thin, onto.rect).reshape(-1, 2), ends.ravel())
+        paths = split(_fixed(thin.reshape(-1, 2), onto.rect), ends.ravel())
         cv2.polylines(onto.light, paths, False, _level(stroke), 1, cv2.LINE_AA, SHIFT)
 
 
@@ -206,10 +206,9 @@ def _fixed(points: Array, rect: Rect, finer: int = 1) -> npt.NDArray[np.int32]:
     """Points of the screen as OpenCV takes them, in a rect that is drawn so many times larger."""
     scale = finer * 2**SHIFT
     half = (scale - 2**SHIFT) / 2  # pixel centres are whole numbers at both sizes
-    fixed = np.ascontiguousarray(points, np.float64).view(np.complex128) * scale  # faster than rows of two
-    fixed -= complex(rect.left * scale - half, rect.top * scale - half)
-    whole_numbers: npt.NDArray[np.int32] = np.rint(fixed.view(np.float64)).astype(np.int32)
-    return whole_numbers
+    origin = complex(rect.left * scale - half, rect.top * scale - half)
+    fixed: npt.NDArray[np.int32] = np.rint(in_rows(in_plane(points) * scale - origin)).astype(np.int32)
+    return fixed
 
 
 def _level(part: Stroke | Patch) -> int:
