@@ -21,8 +21,15 @@ _SIZE: Final = re.compile(r"\s*([\d.eE+-]+)\s*(\w+)\s*")
 
 def parsed(content: bytes, file: object) -> ElementTree.Element:
     """The root of the tree; PatternError where it is no SVG, has a document type, or is without end."""
-    _check(content, file)
-    root = ElementTree.fromstring(content)
+    try:
+        _check(content, file)
+        root = ElementTree.fromstring(content)
+    except (
+        expat.ExpatError,
+        ElementTree.ParseError,
+        LookupError,
+    ) as wrong:  # the last, of an unknown encoding
+        raise PatternError(f"{file}: is no SVG that can be read ({wrong}); export it again") from wrong
     if tag_of(root) != "svg":
         raise PatternError(f"{file}: found <{tag_of(root)}>, where an SVG drawing was needed")
     return root
@@ -53,10 +60,7 @@ def _check(content: bytes, file: object) -> None:
     reader = expat.ParserCreate()
     reader.StartElementHandler, reader.EndElementHandler = begins, ends
     reader.StartDoctypeDeclHandler = typed
-    try:
-        reader.Parse(content, True)
-    except (expat.ExpatError, LookupError) as wrong:  # of an encoding that there is not, it says the latter
-        raise PatternError(f"{file}: is no SVG that can be read ({wrong}); export it again") from wrong
+    reader.Parse(content, True)
 
 
 def tag_of(element: ElementTree.Element) -> str:
