@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
 from typing import Final
 
@@ -205,6 +206,7 @@ def _even_slides(bounds: Sequence[tuple[float, float]]) -> list[float]:
     return [min(max(slide, least), most) for slide, (least, most) in zip(even, bounds, strict=True)]
 
 
+@lru_cache(maxsize=32)
 def cut_path(piece: DraftedPiece, placement: Placement) -> Array:
     """(n, 2) table inches along the line that is cut, finely: of a half, without its fold."""
     cut = next(line for line in lines_of(piece, placement) if line.kind is LineKind.CUT)
