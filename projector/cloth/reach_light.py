@@ -13,7 +13,7 @@ from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.labels import Label
 from patterns.cutting.marks import Line, LineKind, lines_of
 from patterns.cutting.placement import Placement
-from projector.cloth.laid_pieces import LaidPieces, outline_in
+from projector.cloth.laid_pieces import outline_in
 from projector.cloth.reach_labels import reach_labels
 from projector.cloth.reach_split import cut_path
 from projector.cloth.reaches import LAP_IN, Block, Reaches
@@ -40,10 +40,10 @@ AROUND: Final = ((-1, -1), (1, -1), (1, 1), (-1, 1), (-1, -1))
 AFTER_IN: Final = 0.9  # the words are beyond the sign, where nothing is cut yet
 
 
-def part_in(laid: LaidPieces, reaches: Reaches, number: int) -> Array:
+def part_in(piece: DraftedPiece, placement: Placement, reaches: Reaches, number: int) -> Array:
     """(n, 2) table inches of the cut line that is shown in a reach, counted from 0: with what is seen beyond it."""
-    path = cut_path(laid.piece, laid.placement)
-    part: Array = path[reaches.block(number, LAP_IN / 2).holds(laid.placement.lifted(path))]
+    path = cut_path(piece, placement)
+    part: Array = path[reaches.block(number, LAP_IN / 2).holds(placement.lifted(path))]
     return part
 
 

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import lru_cache
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -10,10 +11,16 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from calibration.frames import Array
+from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.labels import Label, state_words
 from patterns.cutting.marks import LineKind, lines_of
+from patterns.cutting.placement import Placement
+from projector.cloth.laid_pieces import outline_in
 from projector.cloth.on_cloth import is_half
+from projector.cloth.reach_light import part_in
+from projector.cloth.reaches import Reaches
 from projector.lighting.letters import words_width
+from projector.lighting.lit_area import LitArea
 
 if TYPE_CHECKING:
     from projector.stations.cut import CutStation
@@ -42,13 +49,30 @@ def piece_labels(station: "CutStation") -> list[Label]:
     border = shapely.Polygon(station.ground.lit.border_in)
     if border.contains(shapely.MultiPoint(np.vstack([corners(label) for label in said]))):
         return said
-    lit = border.intersection(shapely.Polygon(station.outline_in).buffer(0)).buffer(-CLEAR_IN)
-    return said if lit.is_empty else _moved(said, lit, lit.difference(_lines(station)))
+    copy, lit = station.copy, station.ground.lit
+    lit_part, clear = _rooms(station.piece, station.placement, copy.reaches, copy.reach, lit)
+    return said if lit_part is None else _moved(said, lit_part, clear)
 
 
-def _lines(station: "CutStation") -> BaseGeometry:
+_Circle = tuple[Array, Array]
+
+
+@lru_cache(maxsize=32)
+def _rooms(
+    piece: DraftedPiece, placement: Placement, reaches: Reaches | None, reach: int, lit: LitArea
+) -> tuple[_Circle | None, _Circle | None]:
+    """The largest circles in what is lit of a piece, or of a reach of it: anywhere, and clear of its signs.
+
+    None where there is none.
+    """
+    outline = outline_in(piece, placement) if reaches is None else part_in(piece, placement, reaches, reach)
+    part = shapely.Polygon(lit.border_in).intersection(shapely.Polygon(outline).buffer(0)).buffer(-CLEAR_IN)
+    return _circle(part), _circle(part.difference(_signs(piece, placement)))
+
+
+def _signs(piece: DraftedPiece, placement: Placement) -> BaseGeometry:
     """What words are better beside than across."""
-    lines = lines_of(station.piece, station.placement)
+    lines = lines_of(piece, placement)
     return shapely.MultiLineString([line.points for line in lines if line.kind in SIGNS]).buffer(CLEAR_IN)
 
 
@@ -61,14 +85,14 @@ def corners(label: Label) -> Array:
     )
 
 
-def _moved(labels: Sequence[Label], lit: BaseGeometry, clear: BaseGeometry) -> list[Label]:
-    """In the largest circle of what is lit, smaller where they have to be; clear of lines if not much smaller so."""
+def _moved(labels: Sequence[Label], lit: _Circle, clear: _Circle | None) -> list[Label]:
+    """In the circle in what is lit, smaller where they have to be; in the one clear of signs if not much smaller so."""
     ends = np.vstack([corners(label) for label in labels])
     middle = (ends.min(axis=0) + ends.max(axis=0)) / 2
     radius = float(np.hypot(*(ends - middle).T).max())
-    centre, rim = _circle(lit)
-    if not clear.is_empty and math.dist(*_circle(clear)) >= min(radius, math.dist(centre, rim)) / ACROSS_GAIN:
-        centre, rim = _circle(clear)
+    centre, rim = lit
+    if clear is not None and math.dist(*clear) >= min(radius, math.dist(*lit)) / ACROSS_GAIN:
+        centre, rim = clear
     share = min(1.0, math.dist(centre, rim) / radius)
     return [
         replace(label, at=centre + share * (label.at - middle), height_in=share * label.height_in)
@@ -76,7 +100,9 @@ def _moved(labels: Sequence[Label], lit: BaseGeometry, clear: BaseGeometry) -> l
     ]
 
 
-def _circle(area: BaseGeometry) -> tuple[Array, Array]:
-    """The middle (2,) of the largest circle in an area, and a point (2,) of its rim."""
+def _circle(area: BaseGeometry) -> _Circle | None:
+    """The middle (2,) of the largest circle in an area, and a point (2,) of its rim; None in none."""
+    if area.is_empty:
+        return None
     centre, rim = shapely.get_coordinates(shapely.maximum_inscribed_circle([area], tolerance=[0.1]))
     return centre, rim

@@ -150,8 +150,10 @@ class CutStation:
     @property
     def outline_in(self) -> Array:
         """(n, 2) table inches: the cut line of the piece as it lies, or what is lit of it in the reach at hand."""
-        reaches = self.copy.reaches
-        return self.laid.outline_in if reaches is None else part_in(self.laid, reaches, self.copy.reach)
+        reaches, placement = self.copy.reaches, self.placement
+        if reaches is None:
+            return self.laid.outline_in
+        return part_in(self.piece, placement, reaches, self.copy.reach)
 
     @property
     def copies(self) -> Copies:

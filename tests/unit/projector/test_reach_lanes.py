@@ -86,7 +86,9 @@ def test_it_is_cut_to_its_end_by_page_keys_and_nothing_of_it_is_left_unlit() -> 
         if session.station.step is None:
             break
         if session.frozen:
-            pixels = MAP.screen_from_table(part_in(session.station.laid, reaches, session.station.copy.reach))
+            pixels = MAP.screen_from_table(
+                part_in(FRONT, session.station.placement, reaches, session.station.copy.reach)
+            )
             assert ((pixels > 0) & (pixels < np.array(SCREEN_PX) - 1)).all()
         session.take(Next())
     assert f"cut {len(reaches.reaches)}" in session.station.copy.ticked
