@@ -68,10 +68,10 @@ def svg_drawing(path: Path, scale_in: float | None) -> Drawing:
 def svg_drawing_of(content: bytes, path: Path, scale_in: float | None) -> Drawing:
     """The same of what a file or a part of it holds."""
     root = parsed(content, path)
-    size = true_size(root, path) if scale_in is None else np.array([[scale_in, 0, 0], [0, scale_in, 0]])
     walk = _Walk(file=path, known={element.get("id", ""): element for element in root.iter()})
     try:
-        loose = tuple(walk.within(root, size, ()))
+        scaled = None if scale_in is None else np.array([[scale_in, 0.0, 0.0], [0.0, scale_in, 0.0]])
+        loose = tuple(walk.within(root, true_size(root, path) if scaled is None else scaled, ()))
     except ShapeError as wrong:
         raise PatternError(
             f"{path}: found {wrong}, which cannot be read; export it again as plain SVG"

@@ -25,8 +25,8 @@ UNITS_IN: Final[Mapping[str, float]] = {
     "pc": 1 / 6,
 }  # CSS Values and Units, level 3, section 5.2
 PIXEL_IN: Final = 1 / 96  # of the same section: what a user unit of a drawing without units would be
-_NUMBER: Final = r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?"
-_LENGTH: Final = re.compile(rf"\s*({_NUMBER})\s*([a-zA-Z%]*)\s*")
+NUMBER: Final = r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?"
+_LENGTH: Final = re.compile(rf"\s*({NUMBER})\s*([a-zA-Z%]*)\s*")
 _TRANSFORM: Final = re.compile(r"(\w+)\s*\(([^()]*)\)")
 FARTHEST: Final = 1e9  # units, of anything that is drawn
 _FEWEST: Final = 8  # chords of a whole ellipse
@@ -38,7 +38,7 @@ class ShapeError(Exception):
 
 def numbers(text: str) -> list[float]:
     """All numbers in a text; ShapeError where one is beyond any drawing."""
-    found = [float(number) for number in re.findall(_NUMBER, text)]
+    found = [float(number) for number in re.findall(NUMBER, text)]
     if any(abs(number) > FARTHEST for number in found):
         raise ShapeError(f'a number in "{text[:40]}" that is beyond any drawing')
     return found

@@ -45,6 +45,14 @@ DRAWINGS = {
         f'<svg {NS} width="800" height="600"><path d="{SQUARE}"/></svg>',
         'says no true size .*found width "800", height "600".*say with --scale .*or with --across',
     ),
+    "numbers beyond any drawing": (
+        f'<svg {NS} width="9in" viewBox="0 0 1e400 9"><path d="{SQUARE}"/></svg>',
+        "found a number in .* that is beyond any drawing, which cannot be read",
+    ),
+    "a size of nothing": (
+        f'<svg {NS} width="0mm" height="-5mm"><path d="{SQUARE}"/></svg>',
+        "says no true size",
+    ),
     "shares": (f'<svg {NS} width="100%"><path d="{SQUARE}"/></svg>', "says no true size"),
     "nothing closed": (
         sized('<path d="M 1 1 h 8 v 9"/>'),

@@ -48,8 +48,9 @@ ROUND = "M 0 0 H 6 V 7 A 3 3 0 0 1 0 7 Z"
         svg(f'<rect x="-3" y="-1" width="13" height="12.5"/><path d="{ROUND}"/><path d="M 2 2 h .3 v .3 z"/>'),
         svg(f'<path d="{ROUND}" transform="matrix(-1 0 0 1 0 0)"/>'),
         svg(f'<path d="{ROUND}"/>', 'width="10in" height="20in" viewBox="0 0 10 10"'),
+        svg(f'<path d="{ROUND}"/>', 'height="10in" viewBox="0 0 7 10" preserveAspectRatio=""'),
     ],
-    ids=["inches", "mm", "turned", "used", "symbol", "nested", "loose lines", "arcs", "framed", "mirrored", "tall"],
+    ids="inches mm turned used symbol nested loose arcs framed mirrored tall high".split(),
 )  # fmt: skip
 def test_whatever_groups_and_units_it_has_its_outline_is_true(tmp_path: Path, drawing: str) -> None:
     (one,) = brought_in(tmp_path, drawing, "svg").pieces
