@@ -30,9 +30,9 @@ class Loop:
     @cached_property
     def room(self) -> shapely.Polygon:
         """What the ring encloses; nothing where it has too few points."""
-        return (
-            cast(shapely.Polygon, shapely.polygons(self.ring)) if len(self.ring) >= 3 else shapely.Polygon()
-        )
+        if len(self.ring) < 3:
+            return shapely.Polygon()
+        return cast(shapely.Polygon, shapely.polygons(self.ring))
 
     @cached_property
     def crosses_itself(self) -> bool:

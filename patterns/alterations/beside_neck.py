@@ -12,9 +12,7 @@ from patterns.errors import PatternError
 from patterns.saying import LengthError
 
 SQUARE_RAD: Final = math.radians(1)  # a neck nearer to square than this runs smoothly across the fold
-DIP_RAD: Final = math.radians(
-    15
-)  # so far a traced neck may dip beside the fold, and is taken to be level there
+DIP_RAD: Final = math.radians(15)  # so far a traced neck may dip at the fold, and is taken to be level there
 REACH_PART: Final = 1.25  # the parallel must run so far past the end asked for, to leave room for the blend
 _PER_RUN: Final = 25  # places at which a parallel edge is held to the true parallel
 # of looks for a place on a parallel: to a hundred thousandth of one of its cubics
