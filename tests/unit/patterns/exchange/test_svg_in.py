@@ -50,7 +50,7 @@ ROUND = "M 0 0 H 6 V 7 A 3 3 0 0 1 0 7 Z"
         svg(f'<path d="{ROUND}"/>', 'width="10in" height="20in" viewBox="0 0 10 10"'),
         svg(f'<path d="{ROUND}"/>', 'height="10in" viewBox="0 0 7 10" preserveAspectRatio=""'),
     ],
-    ids="inches mm turned used symbol nested loose arcs framed mirrored tall high".split(),
+    ids=["in", "mm", "turned", "used", "symbol", "nested", "loose", "arcs", "framed", "mirrored", "tall", "high"],
 )  # fmt: skip
 def test_whatever_groups_and_units_it_has_its_outline_is_true(tmp_path: Path, drawing: str) -> None:
     (one,) = brought_in(tmp_path, drawing, "svg").pieces
