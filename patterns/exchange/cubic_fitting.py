@@ -24,7 +24,7 @@ _STILL: Final = 1e-7  # change of a parameter that ends the rounds
 def cubics_along(points: Array, close_in: float) -> tuple[Array, float]:
     """(3k + 1, 2) point, handle, handle, point, ..., no further than `close_in` from (n, 2) points if that can be.
 
-    And how far they stray at most. Where one goes on to the next the direction is one.
+    And how far they stray at most. Where one goes on to the next, neither of them straight, the direction is one.
     """
     breaks = joints(points)
     parts = [_cubic(points, start, end) for start, end in pairwise(breaks)]
@@ -60,7 +60,8 @@ def _cubic(points: Array, start: int, end: int) -> tuple[Array, float]:
     """The cubic (4, 2) along points `start` to `end`, its directions free at the very ends; and how far it strays."""
     part = points[start : end + 1]
     leaves = None if start == 0 else _direction(points, start)
-    arrives = None if end == len(points) - 1 else -_direction(points, end)
+    arrives = None if end == len(points) - 1 else _direction(points, end)
+    arrives = None if arrives is None else -arrives
     fitted_to = _dense(part)
     along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(fitted_to, axis=0).T))])
     at = along / along[-1]
@@ -79,13 +80,15 @@ def _cubic(points: Array, start: int, end: int) -> tuple[Array, float]:
     return cubic, strays_in(Curve(cubic[None]), part)
 
 
-def _direction(points: Array, number: int) -> Array:
-    """(2,) the unit direction at a point: of a long chord, which is a straight line, or of the circle through it."""
+def _direction(points: Array, number: int) -> Array | None:
+    """(2,) the unit direction at a point, on the circle through its neighbours; None beside a straight line.
+
+    There the curve may well arrive at a degree to the line, which to force would bend it too tightly.
+    """
     before, after = points[number] - points[number - 1], points[number + 1] - points[number]
     near, far = np.hypot(*before), np.hypot(*after)
     if max(near, far) > _LONGER * min(near, far):
-        straight: Array = (before if near > far else after) / max(near, far)
-        return straight
+        return None
     along = before / near * far + after / far * near
     return np.asarray(along / np.hypot(*along), dtype=np.float64)
 

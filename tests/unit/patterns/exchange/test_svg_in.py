@@ -8,7 +8,7 @@ import pytest
 import shapely
 import svgelements
 
-from patterns.curves import Array
+from patterns.curves import Array, Curve
 from patterns.exchange.asked import Asked
 from patterns.exchange.svg_shapes import STILL, flattened, path_data, placed, transform
 from patterns.measures import Unit
@@ -255,3 +255,18 @@ def test_a_seam_line_alone_is_the_piece_and_one_within_its_cut_line_gives_the_al
     (one,) = brought_in(tmp_path, svg(plain), "svg").pieces
     assert ring_of(one.piece) == pytest.approx(np.array([[0, 0], [4, 0], [4, 5], [0, 5]]), abs=1e-3)
     assert [str(edge.allowance) for edge in one.piece.edges] == ["1/2 in", "1/2 in", "1 in", "1/2 in"]
+
+
+def test_a_curve_that_meets_a_line_at_a_degree_or_two_is_bent_no_tighter_than_it_is_drawn(
+    tmp_path: Path,
+) -> None:
+    drawing = svg('<path id="side" d="M 1 1 H 6 L 5.9 4 C 3.1 3.2 3.1 5.6 3.1 7.6 L 2.95 12 H 1 Z"/>')
+    (one,) = brought_in(tmp_path, drawing, "svg").pieces
+    hollow = one.piece.curves[2]
+    assert len(hollow.beziers) == 2  # the cubic and the line
+    authored = Curve.bezier(np.array([[5.9, 4], [3.1, 3.2], [3.1, 5.6], [3.1, 7.6]]))
+    along = np.linspace(0, 1, 200)
+    tightest = [
+        float(np.abs(c.curvatures(np.zeros(200, dtype=np.intp), along)).max()) for c in (authored, hollow)
+    ]
+    assert tightest[1] == pytest.approx(tightest[0], rel=0.02)
