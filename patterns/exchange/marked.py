@@ -18,7 +18,7 @@ from patterns.paper.drawing import edge_words, piece_words
 from patterns.paper.svg import LETTER_PART
 
 GAP_IN: Final = 0.5  # between what is marked of two pieces, and round them all
-_TRIES: Final = 24  # widths of a sheet
+_TRIES: Final = 16  # widths of a sheet
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

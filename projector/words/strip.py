@@ -7,6 +7,7 @@ piece covers all of the light, it still lies clear of the cut line.
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import product
 from typing import Final
 
 import numpy as np
@@ -34,6 +35,7 @@ ROW_GAP: Final = 0.6  # of the letters' height
 CLEAR_IN: Final = 0.5  # between the words and the piece
 SCALES: Final = (1.0, 0.85, 0.7, 0.6, 0.5)
 EDGE_SCALES: Final = SCALES[:3]  # rather than that the words jump to the piece's side when they become fewer
+SMALLER_SCALES: Final = (0.4, 0.3, 0.2, 0.15)  # of large letters, rather than that they lie on cloth
 LEAST_IN: Final = 0.3  # of letters that have to make room
 # Where the light narrows towards the person there is more room further in; a corner may be nearest.
 SLIDES_IN: Final = ((0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0), (4.0, 6.0, 8.0, 10.0, 12.0, 15.0, 18.0))
@@ -157,8 +159,11 @@ def _off(
             return strip
     border = _border(lit, person)
     room = room_within(border, EDGE_IN, areas, lines, CLEAR_IN)
-    for fewer in _fewer(words):
-        for scale in SCALES:
+    *_, fewest = _fewer(words)
+    if _nearest(fewest, room, border, LEAST_IN) is None:
+        return None
+    for scales in (SCALES, SMALLER_SCALES):
+        for fewer, scale in product(_fewer(words), scales):
             beside = _nearest(fewer, room, border, text_in * scale)
             if beside is not None:
                 return beside

@@ -23,7 +23,6 @@ from tests.unit.patterns.exchange.exchanged import drafted, exported, laid_out
 def read(name: str, opened: bool) -> Drawing:
     document, auditor = ezdxf.recover.read(io.BytesIO(exported(name, "dxf", opened=opened)))
     assert auditor.errors == auditor.fixes == []
-    assert document.audit().errors == []
     return document
 
 
@@ -57,8 +56,7 @@ def test_each_piece_is_a_block_true_to_size_in_millimetres(name: str, opened: bo
         assert isinstance(boundary, Polyline)
         assert boundary.is_closed
         seam = shapely.LineString(points_of(sew) / 25.4 * (1, -1))
-        away = [seam.distance(shapely.Point(place)) for place in piece.seam_line]
-        assert max(away) < 0.0005
+        assert float(np.max(shapely.distance(seam, shapely.points(piece.seam_line)))) < 0.0005
         folded = piece.fold is not None and not marked.opened
         assert len(block.query('LINE[layer=="6"]')) == folded
         assert len(block.query('LINE[layer=="7"]')) == (piece.grain is not None)
