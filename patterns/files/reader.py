@@ -5,7 +5,7 @@ line, y down from the high shoulder point.
 
     pattern: Harbour overtop          # its name
     unit: in                          # of bare numbers: in (default), cm or mm
-    finish: {seam: overlocked, hem: single}   # or overcast, french, bound; double: allowances follow, in inches
+    finish: {seam: overlocked, hem: single}   # or overcast, french, bound; double: allowances follow
                                       # 1/2, or 5/8 of a french seam; in a file in cm or mm 12 and 15 mm
     allowance: {seam: 1/2 in, hem: 1/4 in + 1/4 in}   # by kind; a sum is a double hem, the part
                                       # next to the hem line first
