@@ -14,7 +14,7 @@ from projector.lighting.letters import words_width
 from projector.lighting.look import STRIP_ASIDE_LIGHT, STRIP_LIGHT
 from projector.lighting.strokes import Drawing
 from projector.words.messages import LETTER_SHARE, SPACING, WIDEST, line_light, side_by_side
-from projector.words.strip import BETWEEN, StripWords
+from projector.words.strip_rows import BETWEEN, StripWords
 
 LOW: Final = (
     0.78  # how far down the screen the middle of the words is: the half where the cross in hand is not

@@ -16,7 +16,7 @@ from projector.cutting.tools import PieceTool
 from projector.lighting.reach import overhang_words
 from projector.scene import Controls
 from projector.trust import trust_words
-from projector.words.strip import StripWords
+from projector.words.strip_rows import StripWords
 
 if TYPE_CHECKING:
     from projector.stations.cut import CutStation

@@ -20,7 +20,7 @@ from projector.drafting.list_rows import ListRow
 from projector.drafting.work import DraftWork
 from projector.lighting.reach import overhang_words
 from projector.scene import Controls
-from projector.words.strip import StripWords
+from projector.words.strip_rows import StripWords
 from projector.words.unbroken import unbroken
 
 if TYPE_CHECKING:

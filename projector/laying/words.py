@@ -14,7 +14,7 @@ from projector.laying.work import edge_of, step_in
 from projector.lighting.reach import overhang_words
 from projector.scene import Controls
 from projector.trust import trust_words
-from projector.words.strip import StripWords
+from projector.words.strip_rows import StripWords
 
 if TYPE_CHECKING:
     from projector.stations.lay import LayStation

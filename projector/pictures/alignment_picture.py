@@ -29,7 +29,7 @@ from projector.pictures.table_view import (
 )
 from projector.trust import rounded_up
 from projector.words.messages import wrapped
-from projector.words.strip import BETWEEN
+from projector.words.strip_rows import BETWEEN
 
 SMALLEST_PNG: Final = 9  # compression level
 

@@ -21,7 +21,7 @@ from projector.lighting.strokes import Drawing
 from projector.person import FAR, across
 from projector.scene import Controls, Layer, Scene
 from projector.trust import rounded_up
-from projector.words.strip import BETWEEN, StripWords
+from projector.words.strip_rows import BETWEEN, StripWords
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

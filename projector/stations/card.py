@@ -12,7 +12,8 @@ from projector.person import QUARTER, SIDES, Person
 from projector.scene import Controls, Layer, Scene
 from projector.sewing.page import card_light, lay_step
 from projector.words.help_page import help_light
-from projector.words.strip import StripWords, lay_strip, strip_light
+from projector.words.strip import lay_strip, strip_light
+from projector.words.strip_rows import StripWords
 
 BINDINGS: Final = (
     Binding(

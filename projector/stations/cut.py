@@ -41,7 +41,7 @@ from projector.history import History
 from projector.lighting.looks import Look
 from projector.person import SIDES, Person
 from projector.scene import Controls, Scene
-from projector.words.strip import StripWords
+from projector.words.strip_rows import StripWords
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

@@ -13,7 +13,8 @@ from projector.pictures.forecast_light import forecast_layer
 from projector.scene import Controls, Layer, Scene
 from projector.trust import rounded_up
 from projector.words.help_page import help_light
-from projector.words.strip import StripWords, lay_strip, strip_light
+from projector.words.strip import lay_strip, strip_light
+from projector.words.strip_rows import StripWords
 
 BINDINGS: Final = (SIDE, BLANK, HELP, replace(QUIT, says="leave"))
 

@@ -15,7 +15,7 @@ from projector.aligning.words_beside import Pixel, Wanted
 from projector.bindings import ARROWS, BLANK, HELP, ON_MARK, QUIT, SIDE, STEP, UNDO, Binding
 from projector.person import FAR, across
 from projector.scene import Controls, Scene
-from projector.words.strip import BETWEEN, StripWords
+from projector.words.strip_rows import BETWEEN, StripWords
 
 BINDINGS: Final = (
     replace(ARROWS, shown="arrows, mouse"),

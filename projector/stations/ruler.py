@@ -20,7 +20,8 @@ from projector.person import QUARTER, SIDES, Person
 from projector.scene import Controls, Layer, Scene
 from projector.words.help_page import help_light
 from projector.words.paragraph import paragraph_light
-from projector.words.strip import StripWords, lay_strip, strip_light
+from projector.words.strip import lay_strip, strip_light
+from projector.words.strip_rows import StripWords
 
 CARET: Final = "_"  # still: nothing on the table flashes
 MOST_SIGNS: Final = 16

@@ -9,7 +9,7 @@ from patterns.tracing.hand_trace import HandTrace, Way
 from patterns.tracing.laid_piece import LaidPiece
 from projector.scene import Controls
 from projector.trust import trust_words
-from projector.words.strip import StripWords
+from projector.words.strip_rows import StripWords
 
 if TYPE_CHECKING:
     from projector.stations.trace import TraceStation

@@ -9,7 +9,7 @@ from typing import Final
 from calibration.frames import ScreenPixels
 from projector.lighting.letters import words_outline, words_width
 from projector.lighting.strokes import Drawing, Patch
-from projector.words.strip import BETWEEN
+from projector.words.strip_rows import BETWEEN
 from projector.words.unbroken import unbroken
 
 LETTER_SHARE: Final = 1 / 36  # of the screen's height

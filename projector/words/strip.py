@@ -19,19 +19,16 @@ from patterns.cutting.labels import Label
 from projector.lighting.letters import words_width
 from projector.lighting.light import words_light
 from projector.lighting.lit_area import LitArea
-from projector.lighting.look import STRIP_ASIDE_HEIGHT_IN, STRIP_ASIDE_LIGHT, STRIP_HEIGHT_IN, STRIP_LIGHT
+from projector.lighting.look import STRIP_HEIGHT_IN, STRIP_LIGHT
 from projector.lighting.strokes import Drawing
 from projector.person import Person, room_across
 from projector.scene import Layer, Scene
 from projector.words.free_room import Box, FreeRoom, room_within
-from projector.words.unbroken import spaced, unbroken
+from projector.words.strip_rows import ASIDE, BETWEEN, ROW_GAP, Row, StripWords, in_rows, size_in
 
-BETWEEN: Final = "  ·  "
 EDGE_IN: Final = 0.5  # from the end of the light to the words
-ASIDE: Final = STRIP_ASIDE_HEIGHT_IN / STRIP_HEIGHT_IN
 RIM_IN: Final = 0.25  # from the light's own edge, be it askew or bowed
 TAIL: Final = 0.3  # letters such as "p" reach so far below the line
-ROW_GAP: Final = 0.6  # of the letters' height
 CLEAR_IN: Final = 0.5  # between the words and the piece
 SCALES: Final = (1.0, 0.85, 0.7, 0.6, 0.5)
 EDGE_SCALES: Final = SCALES[:3]  # rather than that the words jump to the piece's side when they become fewer
@@ -41,25 +38,7 @@ LEAST_IN: Final = 0.3  # of letters that have to make room
 SLIDES_IN: Final = ((0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0), (4.0, 6.0, 8.0, 10.0, 12.0, 15.0, 18.0))
 EDGE_ROWS: Final = 3
 MOST_ROWS: Final = 8
-SENTENCE: Final = 44  # letters; what is longer may be broken between its words, in rows of its own
 SHARES: Final = (1.0, 0.7, 0.5, 0.35, 0.25, 0.15)  # of the light's width, that words beside a piece may take
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StripWords:
-    """What must be read first, and the rest below it, dimmer."""
-
-    first: tuple[str, ...]
-    aside: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
-    """One line of the strip, with its letters' height in inches."""
-
-    text: str
-    height_in: float
-    light: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -196,10 +175,10 @@ def _nearest(words: StripWords, room: FreeRoom, border: Array, text_in: float) -
     left, right = float(border[:, 0].min()), float(border[:, 0].max())
     laid: list[Strip] = []
     for share in SHARES:
-        rows = _in_rows(words, share * (right - left), text_in, MOST_ROWS)
+        rows = in_rows(words, share * (right - left), text_in, MOST_ROWS)
         if rows is None:
             continue
-        width, height, tail = *_size(rows), TAIL * rows[-1].height_in
+        width, height, tail = *size_in(rows), TAIL * rows[-1].height_in
         place = room.nearest(width, height + tail, (left + right) / 2)
         if place is not None:
             x, y = place
@@ -213,7 +192,7 @@ def _fit(words: StripWords, lit: LitArea, person: Person, text_in: float, *, nea
     widest = float(np.ptp(_border(lit, person)[:, 0])) - 2 * EDGE_IN
     for slides_in in SLIDES_IN:
         for scale in SCALES:
-            if not _in_rows(words, widest, text_in * scale, EDGE_ROWS):
+            if not in_rows(words, widest, text_in * scale, EDGE_ROWS):
                 continue
             for slide_in in slides_in:
                 strip = _rows_at(words, lit, person, text_in * scale, EDGE_IN + slide_in, near=near)
@@ -237,10 +216,10 @@ def _rows_at(
             continue
         # Where the light's edge is askew, further in but in the middle looks better than to one side.
         half = min(middle - room[0], room[1] - middle) - EDGE_IN
-        rows = _in_rows(words, 2 * half, text_in, count)
+        rows = in_rows(words, 2 * half, text_in, count)
         if rows is None:
             continue
-        width, height = _size(rows)
+        width, height = size_in(rows)
         foot = low if near else furthest - edge_in - height
         return Strip(rows=rows, box_in=(middle - width / 2, foot, middle + width / 2, foot + height))
     return None
@@ -255,60 +234,6 @@ def _border(lit: LitArea, person: Person) -> Array:
 def _room(lit: LitArea, person: Person, low: float, high: float) -> tuple[float, float] | None:
     """Kept, since the words change far more often than the light."""
     return room_across(_border(lit, person), low, high)
-
-
-def _in_rows(words: StripWords, width_in: float, text_in: float, most: int) -> tuple[Row, ...] | None:
-    """The words in rows of that width; None where so many are not enough."""
-    rows = _wrapped(words, width_in, text_in)
-    return rows if rows is not None and len(rows) <= most else None
-
-
-def _wrapped(words: StripWords, width_in: float, text_in: float) -> tuple[Row, ...] | None:
-    aside_in = ASIDE * text_in
-    first, aside = _lines(words.first, width_in / text_in), _lines(words.aside, width_in / aside_in)
-    if first is None or aside is None:
-        return None
-    return (
-        *(Row(text=text, height_in=text_in, light=STRIP_LIGHT) for text in first),
-        *(Row(text=text, height_in=aside_in, light=STRIP_ASIDE_LIGHT) for text in aside),
-    )
-
-
-def _size(rows: Sequence[Row]) -> tuple[float, float]:
-    """Width and height, without the tails of the lowest letters."""
-    height = sum(row.height_in for row in rows) + ROW_GAP * sum(row.height_in for row in rows[:-1])
-    return max(words_width(row.text) * row.height_in for row in rows), height
-
-
-def _lines(phrases: Sequence[str], width: float) -> list[str] | None:
-    """Phrases in lines not wider than so many letter heights; None if one that is not to be broken is wider."""
-    lines: list[str] = []
-    for phrase in phrases:
-        longer = f"{lines[-1]}{BETWEEN}{phrase}" if lines else phrase
-        if lines and words_width(longer) <= width:
-            lines[-1] = longer
-            continue
-        broken = [phrase] if words_width(phrase) <= width else _broken(phrase, width)
-        if broken is None:
-            return None
-        lines += broken
-    return lines
-
-
-def _broken(phrase: str, width: float) -> list[str] | None:
-    """A sentence in lines, no length torn apart; None for a shorter phrase, or where a single word is too wide."""
-    if len(phrase) <= SENTENCE:
-        return None
-    lines: list[str] = []
-    for word in map(spaced, unbroken(phrase).split(" ")):
-        if words_width(word) > width:
-            return None
-        longer = f"{lines[-1]} {word}" if lines else word
-        if lines and words_width(longer) <= width:
-            lines[-1] = longer
-        else:
-            lines.append(word)
-    return lines
 
 
 def _tiny(words: StripWords, border: Array) -> Strip:

@@ -18,7 +18,8 @@ from projector.lighting.strokes import Stroke, split
 from projector.person import Person
 from projector.session import Session
 from projector.stations.cut import CutStation
-from projector.words.strip import StripWords, lay_strip
+from projector.words.strip import lay_strip
+from projector.words.strip_rows import StripWords
 from tests.unit.projector.samples import SCREEN_PX, a_map, an_alignment, pieces
 
 coordinates = st.floats(-40, 40, allow_nan=False)

@@ -15,7 +15,8 @@ from projector.lighting.lit_area import lit_area
 from projector.person import Person
 from projector.words.free_room import boxed
 from projector.words.help_page import lay_help, page_light
-from projector.words.strip import Strip, StripWords, lay_strip, strip_light
+from projector.words.strip import Strip, lay_strip, strip_light
+from projector.words.strip_rows import StripWords
 from tests.unit.projector.samples import SCREEN_PX, a_map, pieces
 
 LITS = {

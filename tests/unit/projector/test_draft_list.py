@@ -9,7 +9,8 @@ from projector.drafting.list_rows import ListRow
 from projector.lighting.letters import words_width
 from projector.lighting.lit_area import lit_area
 from projector.person import Person
-from projector.words.strip import Strip, StripWords, lay_strip
+from projector.words.strip import Strip, lay_strip
+from projector.words.strip_rows import StripWords
 from projector.words.unbroken import spaced, unbroken
 from tests.unit.projector.samples import a_map
 

@@ -7,7 +7,8 @@ from projector.lighting.letters import words_width
 from projector.lighting.lit_area import lit_area
 from projector.lighting.look import STRIP_HEIGHT_IN
 from projector.person import Person, room_across
-from projector.words.strip import Strip, StripWords, lay_strip, strip_light
+from projector.words.strip import Strip, lay_strip, strip_light
+from projector.words.strip_rows import StripWords
 from tests.unit.projector.samples import SCREEN_PX, a_map
 
 LIT = lit_area(a_map())
