@@ -160,10 +160,7 @@ def moving_a_piece() -> list[Row]:
 
 
 def key_to_light() -> list[Row]:
-    """From a key to changed pixels, in the window's own memory order; one frame at 60 Hz is 16.7 ms.
-
-    What is felt is the time that passes, on a machine that does nothing else; beside it, what all cores spent.
-    """
+    """From a key to changed pixels in the window's own memory order: time passed (a frame is 16.7 ms), and CPU's."""
     rows: list[Row] = []
     for name, screen_px in SCREENS.items():
         plain = median(_taken_ms(plain_redraw(screen_px), PRESSES))
