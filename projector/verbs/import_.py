@@ -140,7 +140,8 @@ def _lines(out: Path, found: Imported, narrow: tuple[str, ...]) -> Iterator[str]
         marks += ["grain"] if piece.grain is not None else []
         yield f"{piece.name}: {piece.cut.words}{''.join(f', {mark}' for mark in marks)}"
         for edge, curve in zip(piece.edges, piece.curves, strict=True):
-            allowance = f", allowance {edge.allowance}" if edge.allowance is not None else ""
+            folds = "" if edge.allowance is None else " + ".join(map(say, edge.allowance.inches))
+            allowance = f", allowance {folds}" if folds else ""
             yield f"  {edge.name:<14} {say(curve.length_in):>10}  {edge.kind.value}{allowance}"
         yield from (f"look: {piece.name}: {note}" for note in _notes(one, narrow))
     yield from (f"look: {note}" for note in found.notes)

@@ -46,8 +46,8 @@ def test_what_is_exported_is_imported_again(
         f"{back}: 1 piece",
         "pocket: cut 1 on fold, 1 notch, grain",
         "  top                  3 in  hem, allowance 1 in",
-        "  side             5 1/2 in  seam, allowance 0.5 in",
-        "  bottom          3 3/16 in  seam, allowance 0.5 in",
+        "  side             5 1/2 in  seam, allowance 1/2 in",
+        "  bottom          3 3/16 in  seam, allowance 1/2 in",
         "  centre           6 1/2 in  fold",
     ]
     before, after = read_pattern(POCKET).drafted(), read_pattern(back).drafted()
