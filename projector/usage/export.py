@@ -38,6 +38,9 @@ def complaint(typed: Namespace) -> str | None:
     """What argparse cannot see."""
     if format_of(typed) not in FORMATS:
         return f"--to is needed, or an --out that ends in .{', .'.join(FORMATS)}; found {typed.out}"
+    ends = typed.out.suffix.lower().removeprefix(".")
+    if ends in FORMATS and ends != format_of(typed):
+        return f"--to is {typed.to}, but --out ends in .{ends}; leave --to out, or name the file .{typed.to}"
     if typed.paper is not None and format_of(typed) != "pdf":
         return f"--paper is of a pdf; the {format_of(typed)} is one large sheet"
     if is_same_file(typed.out, typed.pattern):

@@ -72,6 +72,11 @@ def test_the_numbers_of_an_export(tmp_path: Path, capsys: pytest.CaptureFixture[
 @pytest.mark.parametrize(
     ("arguments", "code", "sentence"),
     [
+        (
+            ["--to", "pdf", "--out", "x.svg"],
+            2,
+            "--to is pdf, but --out ends in .svg; leave --to out, or name the file .pdf",
+        ),
         (["--out", "x.txt"], 2, "--to is needed, or an --out that ends in .svg, .dxf, .pdf; found x.txt"),
         (["--out", "x.svg", "--paper", "a4"], 2, "--paper is of a pdf; the svg is one large sheet"),
         (["--to", "svg", "--out", str(POCKET)], 2, "is the pattern itself, which the export would overwrite"),
