@@ -1,7 +1,7 @@
 """Pieces opened out across the seams that join them, to see whether lines run through there."""
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -43,6 +43,12 @@ class Joined:
         return str(self.join.first), str(self.join.second)
 
     @property
+    def line_words(self) -> str:
+        """What both lines are called: "neck", "top and neck"."""
+        one, two = self.lines
+        return one if one == two else f"{one} and {two}"
+
+    @property
     def whole_lines(self) -> tuple[str, str]:
         """Both lines with their pieces, "front/neck"."""
         return f"{self.join.first.piece}/{self.lines[0]}", f"{self.join.second.piece}/{self.lines[1]}"
@@ -50,15 +56,33 @@ class Joined:
 
 def joined_views(draft: Draft) -> tuple[Joined, ...]:
     """Both ends of each join of the garment; a facing lies on its neck, not beside it, and is left out."""
-    shapes = {shape.name: shape for shape in draft.shapes}
+    return _views(draft, _laid_beside(draft))
+
+
+def views_from(draft: Draft, piece: str) -> tuple[Joined, ...]:
+    """All that is sewn to the piece so named, opened out from it, at both ends of each seam."""
+    joins = _laid_beside(draft)
+    turned = [replace(join, first=join.second, second=join.first, ease=None) for join in joins]
+    return _views(draft, [join for join in (*joins, *turned) if join.first.piece == piece])
+
+
+def _laid_beside(draft: Draft) -> list[Join]:
     faced_on = facings_of_necks(draft.joins)
-    sums = {(one.seam, one.lines): one.sum_deg for one in junctions(draft)}
+    return [join for join in draft.sewn if join.second.piece not in faced_on]
+
+
+def _views(draft: Draft, joins: Iterable[Join]) -> tuple[Joined, ...]:
+    sums = {key: one.sum_deg for one in junctions(draft) for key in _either_way(one.seam, one.lines)}
     return tuple(
         replace(view, sum_deg=sums.get((view.ends, view.whole_lines)))
-        for join in draft.joins
-        if {join.first.piece, join.second.piece} <= shapes.keys() and join.second.piece not in faced_on
-        for view in _opened(join, shapes[join.first.piece], shapes[join.second.piece])
+        for join in joins
+        for view in _opened(join, draft.shape(join.first.piece), draft.shape(join.second.piece))
     )
+
+
+def _either_way(seam: tuple[str, str], lines: tuple[str, str]) -> Iterator[tuple[tuple[str, str], ...]]:
+    yield seam, lines
+    yield seam[::-1], lines[::-1]
 
 
 def _opened(join: Join, first: Shape, second: Shape) -> Iterator[Joined]:
@@ -120,10 +144,8 @@ def _apart(first: Array, second: Array) -> Iterator[Array]:
 
 
 def _said(view: Joined) -> str:
-    one, two = view.lines
-    line = one if one == two else f"{one} and {two}"
     angle = f": {view.sum_deg:.1f} degrees" if view.sum_deg is not None else ""
-    return f"{line}, across {view.join.first} and {view.join.second}{angle}"
+    return f"{view.line_words}, across {view.join.first} and {view.join.second}{angle}"
 
 
 def _in_rows(views: Sequence[Joined]) -> Iterator[tuple[Joined, Array, Array, Array]]:

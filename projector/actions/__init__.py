@@ -62,6 +62,7 @@ from projector.actions.showing import (
     Help,
     Show,
     ShowGrid,
+    ShowJoined,
     ShowRepeats,
 )
 
@@ -71,7 +72,8 @@ Action = (
     | AddChange | ChangeHems | ChangeSeams | ChangeVersion | Rewrite | SwitchChange
     | ChangeEdge | ChangeLayers | CutInReaches | FindCloth | Forget | Freeze | LayGauge | LayOn
     | Open | OpenAll | OtherSide | Untick
-    | Blank | ChangeLine | ChangeLook | ChangeSide | ChangeText | Flip | Help | Show | ShowGrid | ShowRepeats
+    | Blank | ChangeLine | ChangeLook | ChangeSide | ChangeText | Flip | Help
+    | Show | ShowGrid | ShowJoined | ShowRepeats
     | Accept | Back | Cancel | ChangeTool | Finish | Next | Offer | Quit | Redo | Type | Undo
 )  # fmt: skip
 
@@ -125,6 +127,7 @@ __all__ = [
     "SetCurve",
     "Show",
     "ShowGrid",
+    "ShowJoined",
     "ShowRepeats",
     "Smooth",
     "Stand",

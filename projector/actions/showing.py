@@ -18,6 +18,11 @@ class Show:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ShowJoined:
+    """The next of the pieces that are sewn to the shown one, joined to it at an end of their seam; at last none."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ChangeSide:
     """The person walked round the table by a quarter turn: words and steps turn towards them."""
 

@@ -18,6 +18,7 @@ from projector.actions import (
     Redo,
     Remove,
     Rewrite,
+    ShowJoined,
     Smooth,
     Straighten,
     SwitchChange,
@@ -46,6 +47,9 @@ _TOOL: Final = Binding(
 )
 _VERSION: Final = Binding(
     shown="v", says="another version of the pattern", keys=("v",), actions=(ChangeVersion(),)
+)
+_JOINED: Final = Binding(
+    shown="j", says="what is sewn to it beside it, seam by seam", keys=("j",), actions=(ShowJoined(),)
 )
 _POINT: Final = (
     POINTER,
@@ -100,6 +104,7 @@ CHANGES: Final = (
     *_POINT,
     _TOOL,
     _VERSION,
+    _JOINED,
     *_PIECES,
     *_LIGHT,
 )
@@ -126,11 +131,12 @@ POINTS: Final = (
     *_POINT,
     _TOOL,
     _VERSION,
+    _JOINED,
     *_PIECES,
     *_LIGHT,
 )
 
-PLACING: Final = (*_PLACES, *_BACK, _TOOL, _VERSION, *_PIECES, *_LIGHT)
+PLACING: Final = (*_PLACES, *_BACK, _TOOL, _VERSION, _JOINED, *_PIECES, *_LIGHT)
 
 TYPING_NUMBER: Final = (
     replace(RULER_BINDINGS[0], says="the number"),

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from projector.drafting.joined_piece import joined_light
 from projector.drafting.light import traced_light, v_layers, v_points, with_words_beside
 from projector.drafting.list import ListLine, lay_list, line_light
 from projector.drafting.words import list_rows, strip_words
@@ -50,6 +51,9 @@ def _piece(station: "DraftStation") -> Iterator[Layer]:
     yield Layer(
         name="lines", key=(work.piece, placement), draw=lambda: lines_light(work.piece, placement, lit)
     )
+    joined = station.joined
+    if joined is not None:
+        yield Layer(name="joined", key=(joined, placement), draw=lambda: joined_light(joined, placement, lit))
     if work.traced is not None:
         points, piece = work.points, work.piece
         yield Layer(

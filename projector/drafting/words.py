@@ -15,6 +15,7 @@ from patterns.finishing import finish_words
 from patterns.stepping import step_words
 from projector.drafting.checks import apart_words, head_warning, neck_words, warnings
 from projector.drafting.held import Grip
+from projector.drafting.joined_piece import joined_words
 from projector.drafting.light import v_points
 from projector.drafting.list_rows import ListRow
 from projector.drafting.work import DraftWork
@@ -54,6 +55,8 @@ def strip_words(station: "DraftStation", controls: Controls) -> StripWords:
         return StripWords(first=(station.question.words,), aside=(*aside, *_ways_to_answer(station)))
     neck = neck_words(work.drafted, station.ground.wearer)
     first = [work.piece.name, *_at_hand(station, work), *([neck] if neck else [])]
+    if station.joined is not None:
+        first.insert(1, joined_words(station.joined))
     if station.notice:  # until the next key: with all the rest the letters would have to shrink
         return StripWords(first=tuple(first), aside=(*aside, "h: keys"))
     wrong = _wrong(station, work)

@@ -14,6 +14,7 @@ from patterns.cutting.labels import LETTER_PART, Label, labels_of
 from patterns.cutting.placement import Placement
 from patterns.errors import PatternError
 from patterns.measures import Length
+from patterns.paper.joined import Joined, views_from
 from patterns.pattern import Pattern
 from patterns.piece import Piece
 from patterns.tracing.laid_piece import LaidPiece
@@ -96,6 +97,15 @@ class DraftWork:
         if self.traced is None:
             raise PatternError(f"{self.piece.name} is made by a change; pull its garment piece instead")
         return LaidPiece(piece=self.traced, placement=self.laid.placement)
+
+    @cached_property
+    def joined(self) -> tuple[Joined, ...]:
+        """What is sewn to the shown piece, at both ends of each seam."""
+        return views_from(self.pattern.draft(self.version), self.piece.name)
+
+    def joined_at(self, number: int) -> Joined | None:
+        """The one with that number, counted from 1; None where there is none."""
+        return self.joined[number - 1] if number and number <= len(self.joined) else None
 
     def stepped(self, by: int) -> "DraftWork":
         """The choice so many stops on, round the list, and a piece lit that the chosen change works on."""

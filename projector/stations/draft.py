@@ -11,6 +11,7 @@ from typing import Final
 from patterns.changes.change_list import with_change_moved, with_change_switched, without_change
 from patterns.errors import PatternError
 from patterns.finishing import with_next_hems, with_next_seams
+from patterns.paper.joined import Joined
 from patterns.stepping import stepped
 from projector.actions import (
     Accept,
@@ -36,6 +37,7 @@ from projector.actions import (
     Remove,
     Rewrite,
     Show,
+    ShowJoined,
     Smooth,
     Straighten,
     SwitchChange,
@@ -64,7 +66,10 @@ FOLLOWING: Final = {Tool.CHANGES: Tool.POINTS, Tool.POINTS: Tool.PIECE, Tool.PIE
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class DraftStation:
-    """`question` is what the person is asked, by typed letters; `idle_px` is where the pointer lay at first."""
+    """`question` is what the person is asked, by typed letters; `idle_px` is where the pointer lay at first.
+
+    `beside` counts what is sewn to the shown piece: so many on is seen joined to it, 0 stands for none.
+    """
 
     ground: DraftGround
     history: History[DraftWork]
@@ -73,6 +78,7 @@ class DraftStation:
     held: Held | None = None
     question: DraftQuestion | None = None
     side: int = 0
+    beside: int = 0
     idle_px: tuple[float, float] | None = None
     notice: str = ""
 
@@ -94,6 +100,11 @@ class DraftStation:
     def shown(self) -> DraftWork:
         """The same with what is in hand where it is."""
         return self.work if self.held is None else self.held.trial
+
+    @property
+    def joined(self) -> Joined | None:
+        """What is seen joined to the shown piece; None for nothing."""
+        return self.shown.joined_at(self.beside)
 
     @property
     def bindings(self) -> tuple[Binding, ...]:
@@ -155,6 +166,8 @@ class DraftStation:
             case ChangeVersion():
                 put_down = self._put_down()
                 return put_down._seen(put_down.work.in_next_version().settled())
+            case ShowJoined():
+                return self._joined_on()
             case Flip() | Show():
                 laid = self._put_down()
                 return laid._viewed(laid._laid().after(action))
@@ -284,7 +297,12 @@ class DraftStation:
 
     def _viewed(self, laid: LaidPieces) -> "DraftStation":
         work = replace(self.work.with_laid(laid), placing=False)
-        return replace(self._seen(work), notice=laid.notice)
+        return replace(self._seen(work), beside=0, notice=laid.notice)
+
+    def _joined_on(self) -> "DraftStation":
+        if not self.shown.joined:
+            raise PatternError(f"nothing is sewn to {self.work.piece.name}: no join names an edge of it")
+        return replace(self, beside=(self.beside + 1) % (len(self.shown.joined) + 1), notice="")
 
     def _laid(self) -> LaidPieces:
         """The pieces as they lie for the person where they stand, with the steps in force."""

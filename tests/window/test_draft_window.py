@@ -157,6 +157,8 @@ def test_a_depth_a_switch_a_pulled_point_and_undoing_are_seen_and_kept(
         hands.press("u", "u", "u", "u")
         hands.see("all undone")
         assert overtop.read_text(encoding="utf-8") == before
+        hands.press("j")
+        shown.append(hands.see("the back joined to it at the overarm"))
         hands.press("y", "y", "y", "q")
         assert program.end() == (0, "", "")
     assert overtop.read_text(encoding="utf-8") == deeper

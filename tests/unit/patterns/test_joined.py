@@ -7,7 +7,7 @@ import pytest
 import shapely
 import svgelements
 
-from patterns.paper.joined import SCALE, Joined, joined_drawing, joined_views
+from patterns.paper.joined import SCALE, Joined, joined_drawing, joined_views, views_from
 from tests.unit.patterns.build import pattern_of
 
 BLADE = (
@@ -22,14 +22,14 @@ AGAINST = (
     "      - {name: top, kind: seam, path: [[6, 1], [0, 0]]}\n"
     "      - {name: centre, kind: fold, path: [[0, 0], [0, 21]]}\n"
 )
+PATTERN = (
+    f"pattern: Oar\npieces:\n  front:\n    cut: 1 on fold\n    edges:\n{BLADE.replace('{', '{{').replace('}', '}}')}"
+    "  back:\n    cut: 1 on fold\n    edges:\n{back}joins: [[front/side, back/side]]\n"
+)
 
 
 def views_of(folder: Path, back: str) -> tuple[Joined, ...]:
-    text = (
-        f"pattern: Oar\npieces:\n  front:\n    cut: 1 on fold\n    edges:\n{BLADE}"
-        f"  back:\n    cut: 1 on fold\n    edges:\n{back}joins: [[front/side, back/side]]\n"
-    )
-    return joined_views(pattern_of(folder, text).draft())
+    return joined_views(pattern_of(folder, PATTERN.format(back=back)).draft())
 
 
 @pytest.mark.parametrize("back", [BLADE, AGAINST])
@@ -43,6 +43,22 @@ def test_pieces_lie_side_by_side_along_a_straight_seam(tmp_path: Path, back: str
         assert one.intersection(two).area == pytest.approx(0, abs=1e-9)
         seam = shapely.LineString(view.seam)
         assert two.boundary.buffer(1e-6).contains(seam)
+
+
+@pytest.mark.parametrize("back", [BLADE, AGAINST])
+@pytest.mark.parametrize("piece", ["front", "back"])
+def test_either_piece_of_a_seam_has_the_other_laid_beside_it(tmp_path: Path, back: str, piece: str) -> None:
+    """Held against another library, as above; the angle across is the same from both sides."""
+    text = PATTERN.format(back=back)
+    views = views_from(pattern_of(tmp_path, text).draft(), piece)
+    assert [view.join.first.piece for view in views] == [piece] * 2
+    sums = {view.lines: view.sum_deg for view in views}
+    assert sums == {view.lines: view.sum_deg for view in views_of(tmp_path, back)}
+    assert sums["hem", "hem"] == pytest.approx(182.2, abs=0.05)
+    for view in views:
+        one, two = shapely.Polygon(view.first), shapely.Polygon(view.second)
+        assert one.intersection(two).area == pytest.approx(0, abs=1e-9)
+        assert two.boundary.buffer(1e-6).contains(shapely.LineString(view.seam))
 
 
 def test_the_drawing_has_every_view_at_a_quarter_of_its_size(tmp_path: Path) -> None:
