@@ -1,8 +1,8 @@
 """The table as the person at its edge sees it: right and away instead of x and y."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
-from typing import Final
+from typing import Final, NamedTuple
 
 import numpy as np
 
@@ -16,8 +16,7 @@ SIDES: Final = 4
 FAR: Final = 2  # the side across the table, from which what is upright stands on its head
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Person:
+class Person(NamedTuple):
     """`facing_deg` is the turn, anticlockwise from above, that makes a word upright for the person."""
 
     facing_deg: float = 0.0

@@ -17,7 +17,7 @@ from projector.cutting.finding import expecting
 from projector.cutting.piece_words import corners, lying_states, piece_labels
 from projector.cutting.progress import progress_rows
 from projector.cutting.stage import Stage
-from projector.drafting.list import ListLine, lay_list, line_light
+from projector.drafting.list import lay_list
 from projector.lighting.grid import grid_light
 from projector.lighting.letters import words_width
 from projector.lighting.light import chalk, chalk_light, labels_light
@@ -29,6 +29,7 @@ from projector.lighting.strokes import Drawing
 from projector.person import Person
 from projector.scene import Controls, Layer, Scene
 from projector.words.help_page import lay_help, page_light
+from projector.words.line import WordsLine, written
 from projector.words.strip import Strip, lay_strip, strip_light
 
 if TYPE_CHECKING:
@@ -87,12 +88,10 @@ def _progress(station: "CutStation", strip: Strip) -> Iterator[Layer]:
         if any(line.top - line.height_in < near or _lies_over(line, person.seen(taken)) for line in lines):
             return
         for number, line in enumerate(lines):  # a layer a line: mostly two of them change
-            yield Layer(
-                name=f"list {number}", key=(line, person), draw=partial(line_light, line, lit, person)
-            )
+            yield Layer(name=f"list {number}", key=(line, person), draw=partial(written, [line], lit, person))
 
 
-def _lies_over(line: ListLine, taken: Array) -> bool:
+def _lies_over(line: WordsLine, taken: Array) -> bool:
     """Whether a line of the list is within the box about what is taken, (n, 2) as the person sees it."""
     (left, near), (right, far) = taken.min(axis=0), taken.max(axis=0)
     width = words_width(line.text) * line.height_in

@@ -45,8 +45,8 @@ def apart_words(drafted: DraftedPattern) -> tuple[str, ...]:
     """Which joined edges differ, and by how much, the worst first, in a few words each."""
     apart = [one for one in drafted.joins if one.warning]
     return tuple(
-        f"{one.edges[0]} {said_in(abs(one.difference_in), drafted.unit)} "
-        f"{'longer' if one.difference_in > 0 else 'shorter'} than {one.edges[1]}"
+        f"{one.edges[0]} {'longer' if one.difference_in > 0 else 'shorter'} than {one.edges[1]} "
+        f"by {said_in(abs(one.difference_in), drafted.unit)}"
         for one in sorted(apart, key=lambda one: -abs(one.difference_in))
     )
 

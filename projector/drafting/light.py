@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import lru_cache, partial
 from typing import Final
 
 import numpy as np
@@ -13,6 +13,7 @@ from patterns.cutting.clips import CLIP_SHORT_IN
 from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.labels import Label
 from patterns.cutting.placement import Placement
+from patterns.measures import TAPE_PARTS
 from patterns.parts import Kind
 from patterns.saying import Say
 from patterns.tracing.laid_piece import LaidPiece
@@ -32,6 +33,7 @@ POINT_IN: Final = 0.16  # half the width of a V point's mark
 WORDS_IN: Final = 0.5
 WORDS_REACH_IN: Final = 5.5  # that they take beside the fold
 WORDS_LIGHT: Final = 0.35
+WORDS_STEP_IN: Final = 1 / TAPE_PARTS
 CLEAR_IN: Final = 0.4  # between a point and its words
 ROW_IN: Final = 0.85  # from one row of words to the next
 
@@ -61,21 +63,33 @@ def v_layers(
     points: VPoints, say: Say, placement: Placement, lit: LitArea, person: Person
 ) -> Iterator[Layer]:
     """A diamond on the stitched point and a ring on the cut one, with their depths in words beside the fold."""
-    labels = v_labels(points, say, placement, person)
-    for shape, name, at, label in zip(
-        (DIAMOND, RING), ("stitched", "cut"), (points.stitched, points.cut), labels, strict=True
-    ):
-        drawn = partial(_v_light, shape, label, at, placement, lit, person)
-        key = (float(at[1]), tuple(label.at.tolist()), say, placement, person)
-        yield Layer(name=f"{name} point", key=key, draw=drawn)
+    for shape, name, at in ((DIAMOND, "stitched", points.stitched), (RING, "cut", points.cut)):
+        mark = partial(_mark_light, shape, at, placement, lit, person)
+        yield Layer(name=f"{name} point", key=(float(at[1]), placement, person), draw=mark)
+    if placement.opened:  # no room in the neck: the strip says the depths
+        return
+    for number, label in enumerate(v_labels(points, say, placement, person)):
+        words = partial(label_light, label, WORDS_LIGHT, lit)
+        yield Layer(name=f"depth {number}", key=(label.text, *label.at.tolist(), person), draw=words)
 
 
 def v_labels(points: VPoints, say: Say, placement: Placement, person: Person) -> tuple[Label, Label]:
-    """The depths of the stitched and of the cut point, in words beside the fold, neither on the other."""
+    """The depths of the stitched and of the cut point, in words beside the fold, neither on the other.
+
+    They move in steps, with what they say, while the points move smoothly.
+    """
+    depths = (("stitched", float(points.stitched[1])), ("cut", float(points.cut[1])))
     stitched, cut = (
-        _beside_fold(f"{name} {say(float(at[1]))}", at, placement, person)
-        for name, at in (("stitched", points.stitched), ("cut", points.cut))
+        (f"{name} {say(down_in)}", round(down_in / WORDS_STEP_IN) * WORDS_STEP_IN) for name, down_in in depths
     )
+    return _v_labels(stitched, cut, placement, person)
+
+
+@lru_cache(maxsize=64)
+def _v_labels(
+    stitched_at: tuple[str, float], cut_at: tuple[str, float], placement: Placement, person: Person
+) -> tuple[Label, Label]:
+    stitched, cut = (_beside_fold(*words_at, placement, person) for words_at in (stitched_at, cut_at))
     apart = person.seen((stitched.at - cut.at)[None])[0]
     width_in = WORDS_IN * (words_width(stitched.text) + words_width(cut.text)) / 2
     if abs(apart[0]) >= width_in + CLEAR_IN or abs(apart[1]) >= ROW_IN:
@@ -87,23 +101,18 @@ def v_labels(points: VPoints, say: Say, placement: Placement, person: Person) ->
     return replace(stitched, at=stitched.at + shift), cut
 
 
-def _beside_fold(text: str, at: Array, placement: Placement, person: Person) -> Label:
-    """Words for the person to read, level with a place (2,) piece inches on the fold."""
+def _beside_fold(text: str, down_in: float, placement: Placement, person: Person) -> Label:
+    """Words for the person to read, level with a place on the fold so far below the high shoulder point."""
     outwards = placement.direction(np.array([-1.0, 0.0]))
     right, away = np.abs(person.seen(outwards[None])[0]) * WORDS_IN / 2
     aside = CLEAR_IN + right * words_width(text) + away
-    place = placement.placed(at[None])[0] + aside * outwards
+    place = placement.placed(np.array([[0.0, down_in]]))[0] + aside * outwards
     return Label(text=text, at=place, height_in=WORDS_IN, along=person.axes[0])
 
 
-def _v_light(
-    shape: Array, label: Label, at: Array, placement: Placement, lit: LitArea, person: Person
-) -> Drawing:
+def _mark_light(shape: Array, at: Array, placement: Placement, lit: LitArea, person: Person) -> Drawing:
     place = placement.placed(at[None])[0]
-    drawn = stroked([person.on_table(POINT_IN * shape) + place], POINT, lit)
-    if placement.opened:  # no room in the neck: the strip says the depths
-        return drawn
-    return (*drawn, *label_light(label, WORDS_LIGHT, lit))
+    return stroked([person.on_table(POINT_IN * shape) + place], POINT, lit)
 
 
 def with_words_beside(lies_in: Array, piece: DraftedPiece, placement: Placement) -> Array:

@@ -2,21 +2,17 @@
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final, NamedTuple
 
 import numpy as np
 
 from calibration.frames import Array
-from patterns.cutting.labels import Label
 from projector.drafting.list_rows import ListRow
 from projector.drafting.list_window import window
-from projector.lighting.letters import words_width
-from projector.lighting.light import label_light
 from projector.lighting.lit_area import LitArea
-from projector.lighting.strokes import Drawing
 from projector.person import Person, room_across
+from projector.words.line import WordsLine
 from projector.words.messages import wrapped
 from projector.words.strip import CLEAR_IN, EDGE_IN, Strip
 from projector.words.unbroken import spaced
@@ -47,20 +43,9 @@ class _Room(NamedTuple):
         return self.right - self.left
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ListLine:
-    """One line of an entry, its left end and its top as the person sees them, in inches."""
-
-    text: str
-    height_in: float
-    light: float
-    left: float
-    top: float
-
-
 def lay_list(
     rows: tuple[ListRow, ...], lit: LitArea, person: Person, piece_in: Array, strip: Strip
-) -> tuple[ListLine, ...]:
+) -> tuple[WordsLine, ...]:
     """The rows beside the piece, (n, 2) table inches, where there is most room; nothing where there is none."""
     seen = person.seen(piece_in)
     piece = (*(seen.min(axis=0) - CLEAR_IN).tolist(), *(seen.max(axis=0) + CLEAR_IN).tolist())
@@ -68,16 +53,8 @@ def lay_list(
     return () if room is None else _fitted(rows, room)
 
 
-def line_light(line: ListLine, lit: LitArea, person: Person) -> Drawing:
-    """The line's words in projector pixels."""
-    across = line.left + words_width(line.text) * line.height_in / 2
-    at = person.on_table(np.array([[across, line.top - line.height_in / 2]]))[0]
-    label = Label(text=line.text, at=at, height_in=line.height_in, along=person.axes[0])
-    return label_light(label, line.light, lit)
-
-
 @lru_cache(maxsize=64)
-def _fitted(rows: tuple[ListRow, ...], room: _Room) -> tuple[ListLine, ...]:
+def _fitted(rows: tuple[ListRow, ...], room: _Room) -> tuple[WordsLine, ...]:
     """In the largest letters in which all rows fit; where these would be small, a part of the rows in larger ones."""
     heights = [height for height in HEIGHTS_IN if room.width / height >= NARROWEST]
     for height in heights:
@@ -93,16 +70,14 @@ def _fits(rows: Sequence[ListRow], height: float, room: _Room) -> bool:
     return last.top - last.height_in >= room.near
 
 
-def _lines(rows: Sequence[ListRow], height: float, room: _Room) -> Iterator[ListLine]:
+def _lines(rows: Sequence[ListRow], height: float, room: _Room) -> Iterator[WordsLine]:
     top = room.far
     for row in rows:
         size = height * SMALL_PART if row.small else height
         top -= 0.0 if row.small else height * GAP
         for number, text in enumerate(wrapped(row.text, room.width / size - INDENT)):
             inset = height * INDENT if row.indented or number else 0.0
-            yield ListLine(
-                text=spaced(text), height_in=size, light=row.light, left=room.left + inset, top=top
-            )
+            yield WordsLine(spaced(text), size, row.light, left=room.left + inset, top=top)
             top -= size * SPACING
 
 

@@ -1,19 +1,23 @@
 """What is lit while a pattern is drafted: the piece, where it came from, its list of changes, the strip."""
 
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from projector.drafting.joined_piece import joined_light
 from projector.drafting.light import traced_light, v_layers, v_points, with_words_beside
-from projector.drafting.list import ListLine, lay_list, line_light
+from projector.drafting.list import lay_list
 from projector.drafting.words import list_rows, strip_words
+from projector.drafting.work import DraftWork
 from projector.lighting.lit_area import LitArea
 from projector.lighting.piece_light import lines_light, words_on_piece
 from projector.person import Person
 from projector.scene import Controls, Layer, Scene
 from projector.tracing.light import cross_light, point_layers, point_marks
 from projector.words.help_page import lay_help, page_light
-from projector.words.strip import lay_strip, strip_layers
+from projector.words.line import WordsLine, written
+from projector.words.strip import Strip, lay_strip, strip_layers
+from projector.words.strip_rows import StripWords
 
 if TYPE_CHECKING:
     from projector.stations.draft import DraftStation
@@ -21,25 +25,36 @@ if TYPE_CHECKING:
 
 def draft_scene(station: "DraftStation", controls: Controls) -> Scene:
     """The layers of the station as it is; while help is asked for, the keys in place of the list, or of it all."""
-    lit, person, lies = station.ground.lit, station.person, station.work.laid.outline_in
-    strip = lay_strip(strip_words(station, controls), lit, person, lies)
-    words, piece = strip_layers(strip, lit, person), tuple(_piece(station))
-    taken = with_words_beside(lies, station.work.piece, station.work.laid.placement)
+    lit, person, work = station.ground.lit, station.person, station.work
+    said, piece = strip_words(station, controls), tuple(_piece(station))
+    strip, lines = _laid_words(said.roomy, work, lit, person)
+    words = strip_layers(strip, said.numbers, lit, person)
     if controls.helping:
+        taken = with_words_beside(work.laid.outline_in, work.piece, work.laid.placement)
         page = lay_help(station.bindings, lit, person, taken, strip)
         keys = Layer(name="help", key=(page, person), draw=lambda: page_light(page, lit, person))
         return (
             (*piece, keys, *words) if page.beside else (keys,)
         )  # a page that takes the light says all itself
-    lines = lay_list(list_rows(station.work), lit, person, taken, strip)
     return (*piece, *_list(lines, lit, person), *words)
 
 
-def _list(lines: tuple[ListLine, ...], lit: LitArea, person: Person) -> Iterator[Layer]:
+@lru_cache(maxsize=8)
+def _laid_words(
+    words: StripWords, work: DraftWork, lit: LitArea, person: Person
+) -> tuple[Strip, tuple[WordsLine, ...]]:
+    """The strip and the list about a piece as it was before what is in hand was taken: they stay while it is pulled."""
+    lies = work.laid.outline_in
+    taken = with_words_beside(lies, work.piece, work.laid.placement)
+    strip = lay_strip(words, lit, person, lies)
+    return strip, lay_list(list_rows(work), lit, person, taken, strip)
+
+
+def _list(lines: tuple[WordsLine, ...], lit: LitArea, person: Person) -> Iterator[Layer]:
     """A layer a line: mostly a single number has changed."""
 
-    def layer(number: int, line: ListLine) -> Layer:
-        return Layer(name=f"line {number}", key=(line, person), draw=lambda: line_light(line, lit, person))
+    def layer(number: int, line: WordsLine) -> Layer:
+        return Layer(name=f"line {number}", key=(line, person), draw=lambda: written([line], lit, person))
 
     return (layer(number, line) for number, line in enumerate(lines))
 

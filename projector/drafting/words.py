@@ -54,21 +54,25 @@ def strip_words(station: "DraftStation", controls: Controls) -> StripWords:
     if station.question is not None:
         return StripWords(first=(station.question.words,), aside=(*aside, *_ways_to_answer(station)))
     neck = neck_words(work.drafted, station.ground.wearer)
-    first = [work.piece.name, *_at_hand(station, work), *([neck] if neck else [])]
+    at_hand = _in_hand(station.held.grip, work) if station.held is not None else _at_hand(work)
+    first = [*at_hand, *([neck] if neck else [])]
     if station.joined is not None:
         first.insert(1, joined_words(station.joined))
     if station.notice:  # until the next key: with all the rest the letters would have to shrink
-        return StripWords(first=tuple(first), aside=(*aside, "h: keys"))
+        running = () if station.held is None else tuple(first)
+        return StripWords(first=tuple(first), aside=(*aside, "h: keys"), running=running)
     wrong = _wrong(station, work)
     aside += wrong or (["all joins match"] if work.drafted.joins else [])
-    aside += overhang_words(work.laid.outline_in, station.ground.lit, station.person, work.drafted.unit)
+    beyond = overhang_words(work.laid.outline_in, station.ground.lit, station.person, work.drafted.unit)
+    aside += beyond
     ways = _ways(station)
     if (
         station.held is None
     ):  # what the light's own warnings and the last of the keys need, what is wrong takes
         ways = ways[:-1] if wrong else [*station.ground.warnings[:1], *ways]
     aside += ways
-    return StripWords(first=tuple(first), aside=(*aside, "h: keys"))
+    running = () if station.held is None else (*first, *wrong, *beyond)
+    return StripWords(first=tuple(first), aside=(*aside, "h: keys"), running=running)
 
 
 @lru_cache(maxsize=8)
@@ -105,16 +109,19 @@ def _title(work: DraftWork) -> str:
     return f"{work.pattern.name}, {f'version {work.version}' if work.version else 'all changes'}"
 
 
-def _at_hand(station: "DraftStation", work: DraftWork) -> list[str]:
-    """What the keys work on, with its number."""
-    if station.held is not None:
-        try:
-            what, edges = station.held.grip.told(work.points)
-        except PatternError:
-            return []
-        say = work.drafted.say
-        lengths = [f"{work.points.said(i)} {say(work.points.length_in(i))}" for i in edges]
-        return [f"{what} in hand", *lengths]
+def _in_hand(held: Grip, work: DraftWork) -> list[str]:
+    """What is in hand, with the lengths that change with it; the piece's own name stands on it, large."""
+    try:
+        what, edges = held.told(work.points)
+    except PatternError:
+        return [work.piece.name]
+    say = work.drafted.say
+    lengths = [f"{work.points.said(i)} {say(work.points.length_in(i))}" for i in edges]
+    return [f"{what} in hand", *lengths]
+
+
+def _at_hand(work: DraftWork) -> list[str]:
+    """The piece, and what the keys work on, with its number."""
     points = v_points(work.piece)
     # beside the fold of a half piece they stand on the table
     words = (
@@ -122,7 +129,7 @@ def _at_hand(station: "DraftStation", work: DraftWork) -> list[str]:
     )
     if work.stops and work.stop.field:
         words.insert(0, _number(work))
-    return words
+    return [work.piece.name, *words]
 
 
 def _number(work: DraftWork) -> str:

@@ -12,11 +12,13 @@ from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
 
 from calibration.frames import Array
 from projector.lighting.strokes import Ends, in_plane, in_rows, joined
+from projector.words.running import DIGIT
 from projector.words.unbroken import HELD
 
 CAPITAL = "H"  # its height is the height of the letters
 CURVE_STEPS = 5  # a quarter of a hand-high "o" strays under 0.01 in
 LINE_SPACING = 1.7  # baseline to baseline, in letter heights
+AS_WIDE_AS = {HELD: " ", DIGIT: "0"}  # signs that the font lacks, which only hold a place
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -72,7 +74,7 @@ def _font() -> _Font:
 def glyph(character: str) -> Glyph:
     """The outline of one character; a hollow box where the font has none, so that nothing vanishes."""
     font = _font()
-    name = font.names.get(ord(" " if character == HELD else character))  # which the font lacks
+    name = font.names.get(ord(AS_WIDE_AS.get(character, character)))
     if name is None:
         return _box()
     glyphs = font.font.getGlyphSet()

@@ -136,8 +136,13 @@ class TraceStation:
         lit, person = self.ground.lit, self.person
         sketch = sketch_of(self.shown)
         garment = np.concatenate(sketch.edges) if sketch.edges and not controls.helping else None
-        strip = lay_strip(trace_words(self, controls), lit, person, garment)
-        words = Layer(name="strip", key=(strip, person), draw=lambda: strip_light(strip, lit, person))
+        said = trace_words(self, controls)
+        strip, numbers = lay_strip(said, lit, person, garment), said.numbers
+        words = Layer(
+            name="strip",
+            key=(strip, numbers, person),
+            draw=lambda: strip_light(strip, lit, person, numbers),
+        )
         if controls.helping:
             keys = self.bindings
             page = Layer(name="help", key=(keys, person), draw=lambda: help_light(keys, lit, person))

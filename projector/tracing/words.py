@@ -35,7 +35,8 @@ def trace_words(station: "TraceStation", controls: Controls) -> StripWords:
     else:
         first, ways = _growing(station, work)
     aside += station.ground.warnings[:1]
-    return StripWords(first=tuple(first), aside=(*aside, *ways, *station.cross.words, "h shows the keys"))
+    aside += [*ways, *station.cross.words, "h shows the keys"]
+    return StripWords(first=tuple(first), aside=tuple(aside), running=tuple(first))
 
 
 def _growing(station: "TraceStation", work: HandTrace) -> tuple[list[str], list[str]]:

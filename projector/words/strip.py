@@ -6,8 +6,8 @@ piece covers all of the light, it still lies clear of the cut line.
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
-from itertools import product
+from functools import cached_property, lru_cache
+from itertools import chain, product
 from typing import Final
 
 import numpy as np
@@ -15,15 +15,15 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from calibration.frames import Array
-from patterns.cutting.labels import Label
 from projector.lighting.letters import words_width
-from projector.lighting.light import words_light
 from projector.lighting.lit_area import LitArea
 from projector.lighting.look import STRIP_HEIGHT_IN, STRIP_LIGHT
 from projector.lighting.strokes import Drawing
 from projector.person import Person, room_across
 from projector.scene import Layer, Scene
 from projector.words.free_room import Box, FreeRoom, room_within
+from projector.words.line import WordsLine, written
+from projector.words.running import DIGIT, filled
 from projector.words.strip_rows import ASIDE, BETWEEN, ROW_GAP, Row, StripWords, in_rows, size_in
 
 EDGE_IN: Final = 0.5  # from the end of the light to the words
@@ -41,26 +41,42 @@ MOST_ROWS: Final = 8
 SHARES: Final = (1.0, 0.7, 0.5, 0.35, 0.25, 0.15)  # of the light's width, that words beside a piece may take
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Strip:
     """Rows in a box as the person sees it: (left, near, right, far) in inches, right and away."""
 
     rows: tuple[Row, ...]
     box_in: Box
 
-    @property
-    def row_by_row(self) -> Iterator["Strip"]:
-        """Each row where it lies, as a strip of its own."""
-        left, near, right, top = self.box_in
-        for row in self.rows:
-            yield Strip(rows=(row,), box_in=(left, near, right, top))
-            top -= row.height_in * (1 + ROW_GAP)
+    @cached_property
+    def standing(self) -> tuple[tuple[WordsLine, ...], ...]:
+        """Of each row, the words that stand still."""
+        return tuple(tuple(part for part in row if DIGIT not in part.text) for row in self._parts)
+
+    @cached_property
+    def running(self) -> tuple[WordsLine, ...]:
+        """Room for numbers that run, each with what its phrase says after it."""
+        return tuple(part for part in chain(*self._parts) if DIGIT in part.text)
+
+    def run(self, numbers: Sequence[str]) -> Iterator[WordsLine]:
+        """The same with those numbers in it."""
+        following = iter(numbers)
+        return (line._replace(text=filled(line.text, following)) for line in self.running)
 
     @property
     def taken_in(self) -> Box:
         """The box with the tails of its lowest letters."""
         left, near, right, far = self.box_in
         return (left, near - TAIL * self.rows[-1].height_in, right, far)
+
+    @cached_property
+    def _parts(self) -> tuple[tuple[WordsLine, ...], ...]:
+        left, _, right, top = self.box_in
+        parts = []
+        for row in self.rows:
+            parts.append(tuple(row.parted((left + right - row.width_in) / 2, top)))
+            top -= row.height_in * (1 + ROW_GAP)
+        return tuple(parts)
 
 
 def lay_strip(
@@ -74,7 +90,9 @@ def lay_strip(
     """The strip at the near edge, or at the next place that leaves the piece, (n, 2) table inches, free.
 
     `text_in` is how high its letters are where they have room. It keeps off `lines_in` too, (n, 2) each, if it can.
+    What the numbers that run are now is not said yet.
     """
+    words = words.roomy
     strip: Strip | None = None
     lines = [person.seen(line) for line in lines_in]
     if lines:
@@ -87,26 +105,20 @@ def lay_strip(
     return strip or _tiny(words, person.seen(lit.border_in))
 
 
-def strip_layers(strip: Strip, lit: LitArea, person: Person) -> Scene:
-    """A layer a row, for a strip of which often a single row says something else."""
+def strip_layers(strip: Strip, numbers: Sequence[str], lit: LitArea, person: Person) -> Scene:
+    """A layer a row, and one for each of the numbers that run, where often a single one has changed."""
 
-    def layer(number: int, row: Strip) -> Layer:
-        return Layer(name=f"strip {number}", key=(row, person), draw=lambda: strip_light(row, lit, person))
+    def layer(name: str, lines: tuple[WordsLine, ...]) -> Layer:
+        return Layer(name=name, key=(lines, person), draw=lambda: written(lines, lit, person))
 
-    return tuple(layer(number, row) for number, row in enumerate(strip.row_by_row))
+    rows = (layer(f"strip {number}", lines) for number, lines in enumerate(strip.standing) if lines)
+    lines = (layer(f"running {number}", (line,)) for number, line in enumerate(strip.run(numbers)))
+    return (*rows, *lines)
 
 
-def strip_light(strip: Strip, lit: LitArea, person: Person) -> Drawing:
+def strip_light(strip: Strip, lit: LitArea, person: Person, numbers: Sequence[str] = ()) -> Drawing:
     """The strip's words in projector pixels."""
-    left, _, right, top = strip.box_in
-    along = person.axes[0]
-    labels: list[Label] = []
-    for row in strip.rows:
-        middle = np.array([[(left + right) / 2, top - row.height_in / 2]])
-        at = person.on_table(middle)[0]
-        labels.append(Label(text=row.text, at=at, height_in=row.height_in, along=along))
-        top -= row.height_in * (1 + ROW_GAP)
-    return words_light(labels, [row.light for row in strip.rows], lit)
+    return written([*chain(*strip.standing), *strip.run(numbers)], lit, person)
 
 
 def _at_edges(words: StripWords, lit: LitArea, person: Person, text_in: float) -> Iterator[Strip]:

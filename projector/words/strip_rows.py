@@ -1,25 +1,46 @@
 """The words of a strip in rows: as many of its phrases in one as its width holds."""
 
-from collections.abc import Sequence
+import re
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 from projector.lighting.letters import words_width
 from projector.lighting.look import STRIP_ASIDE_HEIGHT_IN, STRIP_ASIDE_LIGHT, STRIP_HEIGHT_IN, STRIP_LIGHT
+from projector.words.line import WordsLine
+from projector.words.running import DIGIT, numbers_in, with_room
 from projector.words.unbroken import spaced, unbroken
 
 BETWEEN: Final = "  ·  "
 ASIDE: Final = STRIP_ASIDE_HEIGHT_IN / STRIP_HEIGHT_IN
 ROW_GAP: Final = 0.6  # of the letters' height
 SENTENCE: Final = 44  # letters; what is longer may be broken between its words, in rows of its own
+RUNS: Final = re.compile(f"{DIGIT}.*?(?={BETWEEN}|$)")  # a length, and what its phrase says after it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StripWords:
-    """What must be read first, and the rest below it, dimmer."""
+    """What must be read first, and the rest below it, dimmer; numbers in `running` phrases change as a hand pulls."""
 
     first: tuple[str, ...]
     aside: tuple[str, ...] = ()
+    running: tuple[str, ...] = ()
+
+    @property
+    def roomy(self) -> "StripWords":
+        """The words with room for any number in place of those that run: the same while nothing else changes."""
+        first, aside = (
+            tuple(with_room(phrase) if phrase in self.running else phrase for phrase in phrases)
+            for phrases in (self.first, self.aside)
+        )
+        return StripWords(first=first, aside=aside)
+
+    @property
+    def numbers(self) -> tuple[str, ...]:
+        """Those that run, in the order of the words."""
+        said = (phrase for phrase in (*self.first, *self.aside) if phrase in self.running)
+        return tuple(number for phrase in said for number in numbers_in(phrase))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,6 +50,20 @@ class Row:
     text: str
     height_in: float
     light: float
+
+    @property
+    def width_in(self) -> float:
+        """Inches from its first letter to its last."""
+        return words_width(self.text) * self.height_in
+
+    def parted(self, left: float, top: float) -> Iterator[WordsLine]:
+        """Its words from a place on, where there are numbers that run parted before each, and after its phrase."""
+        ends = sorted(
+            {0, len(self.text), *(end for found in RUNS.finditer(self.text) for end in found.span())}
+        )
+        for start, end in pairwise(ends):
+            across = words_width(self.text[:start]) * self.height_in
+            yield WordsLine(self.text[start:end], self.height_in, self.light, left + across, top)
 
 
 def in_rows(words: StripWords, width_in: float, text_in: float, most: int) -> tuple[Row, ...] | None:
@@ -51,7 +86,7 @@ def _wrapped(words: StripWords, width_in: float, text_in: float) -> tuple[Row, .
 def size_in(rows: Sequence[Row]) -> tuple[float, float]:
     """Width and height, without the tails of the lowest letters."""
     height = sum(row.height_in for row in rows) + ROW_GAP * sum(row.height_in for row in rows[:-1])
-    return max(words_width(row.text) * row.height_in for row in rows), height
+    return max(row.width_in for row in rows), height
 
 
 def _lines(phrases: Sequence[str], width: float) -> list[str] | None:

@@ -4,11 +4,12 @@ import numpy as np
 import pytest
 
 from calibration.frames import Array
-from projector.drafting.list import LEGIBLE_IN, ListLine, lay_list, line_light
+from projector.drafting.list import LEGIBLE_IN, lay_list
 from projector.drafting.list_rows import ListRow
 from projector.lighting.letters import words_width
 from projector.lighting.lit_area import lit_area
 from projector.person import Person
+from projector.words.line import WordsLine, written
 from projector.words.strip import Strip, lay_strip
 from projector.words.strip_rows import StripWords
 from projector.words.unbroken import spaced, unbroken
@@ -31,7 +32,7 @@ def strip_of(piece: Array, person: Person) -> Strip:
     return lay_strip(StripWords(first=("front", "depth 8 in")), LIT, person, piece)
 
 
-def corners(line: ListLine) -> Array:
+def corners(line: WordsLine) -> Array:
     right = line.left + words_width(line.text) * line.height_in
     return box(line.left, line.top - line.height_in, right, line.top)
 
@@ -54,7 +55,7 @@ def test_it_lies_in_the_light_off_the_piece_and_the_strip(piece: Array, facing_d
         assert LIT.reaches(person.on_table(at)).max() < 0
         for low_in, high_in in ((seen.min(axis=0), seen.max(axis=0)), ((left, low), (right, high))):
             assert (at.max(axis=0) <= low_in).any() or (at.min(axis=0) >= high_in).any()
-        assert line_light(line, LIT, person)
+        assert written([line], LIT, person)
 
 
 def test_the_letters_are_smaller_where_there_are_many() -> None:

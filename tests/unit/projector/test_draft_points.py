@@ -45,7 +45,7 @@ def test_a_traced_point_is_pulled_and_everything_follows_it() -> None:
     assert front.seam_line[:, 0].max() > 13
     assert np.hypot(*(front.seam_line - (11.5, 12.8)).T).min() < 1e-6
     assert "curve point in hand, side 1" in first(station)
-    assert aside(station).startswith("LOOK: front/side 9/16 in shorter than back/side, ")
+    assert aside(station).startswith("LOOK: front/side shorter than back/side by 9/16 in, ")
     assert station.work.pattern == OVERTOP
     left = station.after(PutDown())
     assert left.work.pattern != OVERTOP
@@ -111,7 +111,7 @@ def test_an_edge_is_taken_away_from_its_points_and_moved_across_itself() -> None
     assert 0.70 < moves[0, 0, 1] < 0.80
     assert now["hem"].points[-1, 0] == 0.0
     assert now["centre front"].length_in - before["centre front"].length_in > 0.7
-    assert "LOOK: front/side 3/4 in longer than back/side" in aside(pulled)
+    assert "LOOK: front/side longer than back/side by 3/4 in" in aside(pulled)
     left = pulled.after(PutDown())
     assert left.work.pattern != OVERTOP
     assert after(left, Undo()).work.pattern == OVERTOP

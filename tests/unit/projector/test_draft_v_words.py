@@ -44,3 +44,15 @@ def test_the_words_never_lie_on_each_other_nor_on_the_piece(
     for box in boxes(labels, person):
         corners = person.on_table(np.array([*product(box[::2], box[1::2])]))
         assert ((corners - placement.placed(points.cut[None])) @ outwards > 0.2).all()
+
+
+def test_the_words_step_with_their_number_while_the_point_moves_smoothly() -> None:
+    depths = [6.73, 6.75, 6.77, 6.79, 6.81, 6.83]
+    labels = [
+        v_labels(VPoints(stitched=DEEP.stitched, cut=np.array([0.0, depth])), SAY, Placement(), Person())[1]
+        for depth in depths
+    ]
+    assert [label.text for label in labels] == [*["cut 6 3/4 in"] * 3, *["cut 6 13/16 in"] * 3]
+    assert len({tuple(label.at.tolist()) for label in labels}) == 2
+    down_in = [float(-Person().seen(label.at[None])[0, 1]) for label in labels]
+    assert down_in == pytest.approx([6.75] * 3 + [6.8125] * 3)

@@ -1,0 +1,122 @@
+"""Numbers that run while a hand pulls: each has room for any that may come, and nothing about it moves."""
+
+from itertools import pairwise
+
+import numpy as np
+import pytest
+
+from patterns.measures import Unit, said_in
+from projector.actions import TakeUp
+from projector.lighting.letters import words_width
+from projector.lighting.lit_area import lit_area
+from projector.person import Person
+from projector.words.running import DIGIT, filled, numbers_in, with_room
+from projector.words.strip import Strip, lay_strip, strip_layers, strip_light
+from projector.words.strip_rows import StripWords
+from tests.unit.projector.drafts import CALM, SHOULDER, after, at, begun
+from tests.unit.projector.samples import a_map
+
+LIT = lit_area(a_map())
+
+
+@pytest.mark.parametrize(
+    ("phrase", "numbers"),
+    [
+        ("neck 5 3/8 in", ["5 3/8 in"]),
+        ("neck 25 9/16 in: goes over the head", ["25 9/16 in"]),
+        ("LOOK: front/side 2 longer than back/side by 1/16 in", ["1/16 in"]),
+        ("side 2 14 in", ["14 in"]),
+        ("stitched 20.3 cm, cut 9 mm deep", ["20.3 cm", "9 mm"]),
+        ("back joined: neck 178.5° of 180°", ["178.5°", "180°"]),
+        ("3/8 in beyond the left edge", ["3/8 in"]),
+        ("corner in hand", []),
+        ("1 of 2 in all", ["2 in"]),
+    ],
+)
+def test_the_numbers_of_a_phrase_are_found_and_come_back_into_their_room(
+    phrase: str, numbers: list[str]
+) -> None:
+    assert [*numbers_in(phrase)] == numbers
+    roomy = with_room(phrase)
+    assert roomy.count(DIGIT) >= len(numbers)
+    assert not [*numbers_in(roomy)]
+    assert filled(roomy, iter(numbers)) == phrase
+
+
+@pytest.mark.parametrize("unit", [*Unit])
+@pytest.mark.parametrize(("least_in", "most_in"), [(0.0, 0.9), (4.0, 8.0), (12.0, 35.0)])
+def test_the_room_is_the_same_for_all_lengths_and_wide_enough(
+    unit: Unit, least_in: float, most_in: float
+) -> None:
+    said = {f"hem {said_in(length, unit)}" for length in np.arange(least_in, most_in, 1 / 50)}
+    by_digits: dict[int, set[str]] = {}
+    for phrase in said:
+        (number,) = numbers_in(phrase)
+        whole = 1 if "/" in number.split(" ")[0] else len(number.replace(".", " ").split(" ")[0])
+        by_digits.setdefault(whole, set()).add(with_room(phrase))
+        assert words_width(with_room(phrase)) >= words_width(phrase) - 1e-9
+    assert all(len(rooms) == 1 for rooms in by_digits.values())
+
+
+def words(neck: str, apart: str) -> StripWords:
+    first, aside = ("corner in hand", f"neck {neck}", "head 57 cm"), (f"LOOK: longer by {apart}", "h: keys")
+    return StripWords(first=first, aside=aside, running=(*first[:2], aside[0]))
+
+
+def test_a_strip_stands_still_while_its_numbers_run() -> None:
+    said = [words("5 in", "1/4 in"), words("5 1/2 in", "1 1/16 in"), words("5 11/16 in", "9 15/16 in")]
+    strips = [lay_strip(one, LIT, Person(), None) for one in said]
+    assert strips[0] == strips[1] == strips[2]
+    assert strips[0].rows[0].text.endswith("  ·  head 57 cm")
+    layers = [
+        {layer.name: layer.key for layer in strip_layers(strip, one.numbers, LIT, Person())}
+        for strip, one in zip(strips, said, strict=True)
+    ]
+    assert [*layers[0]] == ["strip 0", "strip 1", "running 0", "running 1"]
+    for before, now in pairwise(layers):
+        assert [name for name in now if now[name] != before[name]] == ["running 0", "running 1"]
+    (neck, apart), (same, more) = (
+        [*strips[0].run(one.numbers)] for one in (words("5 in", "1/4 in"), words("5 in", "1 1/4 in"))
+    )
+    assert neck == same
+    assert (apart.text, more.text) == ("1/4 in", "1 1/4 in")
+    assert apart.left == more.left
+
+
+@pytest.mark.parametrize("one", [words("5 in", "1/4 in"), words("5 11/16 in", "9 15/16 in")])
+def test_a_number_lies_in_its_room_between_the_words_about_it(one: StripWords) -> None:
+    strip = lay_strip(one, LIT, Person(), None)
+    for standing, run in zip(strip.standing, strip.run(one.numbers), strict=True):
+        before, after_it = standing
+        assert run.left == pytest.approx(before.right)
+        assert run.right <= after_it.left + 1e-9
+        assert (run.top, run.height_in, run.light) == (before.top, before.height_in, before.light)
+    assert [line.text for line in strip.standing[0]] == ["corner in hand  ·  neck ", "  ·  head 57 cm"]
+    assert len(strip_light(strip, LIT, Person(), one.numbers)) == 6
+
+
+def test_words_without_numbers_that_run_are_laid_and_drawn_as_they_are() -> None:
+    plain = StripWords(first=("neck 5 1/2 in", "cut 1 on fold"), aside=("good to 1/32 in here",))
+    strip = lay_strip(plain, LIT, Person(), None)
+    assert isinstance(strip, Strip)
+    assert [line.text for row in strip.standing for line in row] == [row.text for row in strip.rows]
+    assert strip.running == ()
+    assert strip.rows[0].text == "neck 5 1/2 in  ·  cut 1 on fold"
+
+
+def test_while_a_point_is_pulled_nothing_that_is_read_moves_but_numbers_that_change() -> None:
+    station = after(begun(), at(begun(), SHOULDER), TakeUp(), at(begun(), (3.6, 0.05)))
+    scenes = [
+        {layer.name: layer.key for layer in one.scene(CALM)}
+        for one in (
+            station,
+            *(after(station, at(station, (3.6 + along, 0.05))) for along in (0.03, 0.06, 0.4)),
+        )
+    ]
+    moving = {"lines", "traced", "in hand", "cross", "cut point"}
+    for before, now in pairwise(scenes):
+        assert before.keys() == now.keys()
+        changed = {name for name in now if now[name] != before[name]} - moving
+        assert all(name.startswith(("running ", "depth ")) for name in changed)
+    near = {name for name in scenes[1] if scenes[1][name] != scenes[0][name]}
+    assert len(near & {f"running {number}" for number in range(4)}) < 4
