@@ -20,6 +20,7 @@ from patterns.cutting.signs import arrowhead, fold_bracket
 
 TICK_GAP_IN: Final = 0.25  # between the cut line and the tick, so that the tick is never cut
 TICK_IN: Final = 1.25
+_MIRRORED: Final = np.array([-1.0, 1.0])  # what a half's points are multiplied by for the other half
 
 
 class LineKind(Enum):
@@ -71,19 +72,20 @@ def lines_of(piece: DraftedPiece, placement: Placement) -> tuple[Line, ...]:
     """The lines of the piece as placed, without its words, whose place takes longer to find."""
     return tuple(
         Line(kind=line.kind, points=placement.placed(line.points), closed=line.closed)
-        for line in _lines(piece, placement.opened)
+        for line in piece_lines(piece, placement.opened)
     )
 
 
 @lru_cache(maxsize=256)
-def _lines(piece: DraftedPiece, opened: bool) -> tuple[Line, ...]:
+def piece_lines(piece: DraftedPiece, opened: bool) -> tuple[Line, ...]:
     """The lines in piece inches; a piece is moved far more often than it is drafted."""
+    both = opened and piece.fold is not None
     if piece.fold is None:
         outlines: Iterable[Line] = (
             Line(kind=LineKind.SEAM, points=piece.seam_line, closed=True),
             Line(kind=LineKind.CUT, points=piece.cut_line, closed=True),
         )
-    elif opened:
+    elif both:
         outlines = (
             Line(kind=LineKind.SEAM, points=_both_halves(piece.seam_line), closed=True),
             Line(kind=LineKind.CUT, points=_both_halves(piece.cut_line), closed=True),
@@ -95,34 +97,33 @@ def _lines(piece: DraftedPiece, opened: bool) -> tuple[Line, ...]:
             Line(kind=LineKind.CUT, points=piece.cut_line),
             *_fold_lines(piece),
         )
-    halves = (1.0, -1.0) if opened and piece.fold is not None else (1.0,)
     small = [
-        Line(kind=LineKind.NOTCH, points=clip * (half, 1.0))
+        Line(kind=LineKind.NOTCH, points=clip)
         for notch in piece.notches
-        for clip in notch.clips
-        for half in halves
+        for half in notch.clips
+        for clip in ((half, half * _MIRRORED) if both else (half,))
     ]
     small += [
-        Line(kind=LineKind.CLIP, points=clip * (half, 1.0))
-        for clip in piece.clips
-        for half in (halves if clip[0, 0] != 0.0 else (1.0,))
+        Line(kind=LineKind.CLIP, points=clip)
+        for half in piece.clips
+        for clip in ((half, half * _MIRRORED) if both and half[0, 0] != 0.0 else (half,))
     ]
     return (*outlines, *small, *_grain_lines(piece))
 
 
 def _both_halves(half: Array) -> Array:
     """The closed outline of a half that begins and ends on x = 0, united with its mirror image."""
-    other = half[-2:0:-1] * (-1.0, 1.0)
+    other = half[-2:0:-1] * _MIRRORED
     return np.concatenate([half, other])
 
 
 def _fold_lines(piece: DraftedPiece) -> list[Line]:
     ends = piece.cut_line[[0, -1]]
     bracket = fold_bracket(piece)
-    top, bottom = sorted(float(y) for y in ends[:, 1])
+    top, bottom = sorted(ends[:, 1].tolist())
     ticks = (
-        [top - TICK_GAP_IN, top - TICK_GAP_IN - TICK_IN],
-        [bottom + TICK_GAP_IN, bottom + TICK_GAP_IN + TICK_IN],
+        [[0.0, top - TICK_GAP_IN], [0.0, top - TICK_GAP_IN - TICK_IN]],
+        [[0.0, bottom + TICK_GAP_IN], [0.0, bottom + TICK_GAP_IN + TICK_IN]],
     )
     return [
         Line(kind=LineKind.FOLD, points=ends),
@@ -131,7 +132,7 @@ def _fold_lines(piece: DraftedPiece) -> list[Line]:
             Line(kind=LineKind.FOLD_SIGN, points=arrowhead(tip, foot - tip))
             for tip, foot in ((bracket[0], bracket[1]), (bracket[3], bracket[2]))
         ),
-        *(Line(kind=LineKind.FOLD_TICK, points=np.array([[0.0, y] for y in tick])) for tick in ticks),
+        *(Line(kind=LineKind.FOLD_TICK, points=np.array(tick)) for tick in ticks),
     ]
 
 

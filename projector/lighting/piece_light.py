@@ -4,7 +4,7 @@ from dataclasses import replace
 from functools import lru_cache
 
 from patterns.cutting.drafted import DraftedPiece
-from patterns.cutting.marks import lines_of
+from patterns.cutting.marks import piece_lines
 from patterns.cutting.placement import Placement
 from projector.lighting.light import Chalk, chalk, chalk_light, labels_light
 from projector.lighting.lit_area import LitArea
@@ -28,6 +28,5 @@ def words_on_piece(
 
 @lru_cache(maxsize=64)
 def _chalked(piece: DraftedPiece, opened: bool, span_in: float, look: Look) -> Chalk:
-    """In the piece's own inches; placed at the origin, its y is up."""
-    drawn = chalk(lines_of(piece, Placement(opened=opened)), span_in, look)
-    return replace(drawn, points_in=drawn.points_in * (1.0, -1.0))
+    """In the piece's own inches."""
+    return chalk(piece_lines(piece, opened), span_in, look)
