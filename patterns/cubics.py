@@ -1,96 +1,119 @@
-"""The formulas of cubics that are held as arrays (n, 4, 2): point, handle, handle, point, piece by piece."""
+"""The formulas of cubics. Places are complex numbers, x + iy: the plane is reckoned with at once, not by its halves.
 
-import math
-from functools import cache
+A piece is four of them, point, handle, handle, point, and pieces are an array (n, 4). Whatever is linear in a piece's
+places is a product with a constant matrix.
+"""
+
+from collections.abc import Sequence
+from functools import lru_cache
+from itertools import pairwise
+from typing import Final
 
 import numpy as np
 import numpy.typing as npt
 
 Array = npt.NDArray[np.float64]
+Plane = npt.NDArray[np.complex128]
+Piece = Sequence[complex]  # four of them
 
-_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(12)
-NODES, WEIGHTS = (_NODES + 1) / 2, _WEIGHTS / 2  # of Gauss-Legendre quadrature over a parameter from 0 to 1
-_DERIVED = np.array([3.0, 2.0, 1.0])[:, None, None]
-_FINEST = 1024  # cells of a piece: what stands still at none is as good as it will be
-
-
-def powers(pieces: Array) -> Array:
-    """(4, n, 2) what the third, second, first and zeroth powers of the parameter are multiplied by."""
-    p0, p1, p2, p3 = pieces.transpose(1, 0, 2)
-    return np.array([p3 - 3 * p2 + 3 * p1 - p0, 3 * (p2 - 2 * p1 + p0), 3 * (p1 - p0), p0])
+_NOTHING_IN: Final = 1e-9  # a handle so near to its point lies on it
+_PLACES: Final = np.array([[-1, 3, -3, 1], [3, -6, 3, 0], [-3, 3, 0, 0], [1, 0, 0, 0]], dtype=np.complex128)
+SLOPES: Final[Plane] = np.array([[3.0], [2.0], [1.0]]) * _PLACES[:3]
+_BENDS: Final = np.array([[1, 0], [-2, 1], [1, -2], [0, 1]], dtype=np.complex128)
 
 
-def derived(by_powers: Array) -> Array:
-    """(3, n, 2) the same of the first derivative: of its second, first and zeroth powers."""
-    slopes: Array = by_powers[:3] * _DERIVED
-    return slopes
+def in_plane(points: Array) -> Plane:
+    """(..., ) complex numbers of (..., 2) points, x and y."""
+    plane: Plane = np.ascontiguousarray(points, np.float64).view(np.complex128)[..., 0]
+    return plane
 
 
-def arc_table(slopes: Array, still_in: float) -> tuple[Array, Array]:
-    """Cells (m,), as many for each piece, and (m + 1,) lengths from the start up to each cell's end.
-
-    `slopes` (3, n, 2) are the pieces', `derived`. Gauss-Legendre on ever finer cells, until the whole length changes by
-    less than `still_in`.
-    """
-    per_piece, before = 2, math.inf
-    while True:
-        cells = speeds(slopes, _looks(per_piece)).reshape(-1, len(NODES)) @ WEIGHTS / per_piece
-        lengths = np.concatenate([[0.0], np.cumsum(cells)])
-        if abs(lengths[-1] - before) < still_in or per_piece >= _FINEST:
-            return cells, lengths
-        per_piece, before = per_piece * 2, float(lengths[-1])
+def out_of_plane(places: Plane) -> Array:
+    """(n, 2) points of (n,) complex numbers."""
+    return places.view(np.float64).reshape(-1, 2)
 
 
-@cache
-def _looks(per_piece: int) -> Array:
-    """(m,) parameters of the nodes in so many cells of a piece."""
-    cells = np.arange(per_piece) / per_piece
-    looks: Array = (cells[:, None] + NODES / per_piece).ravel()
-    return looks
+def powers(pieces: Plane) -> Plane:
+    """(4, n) what the third, second, first and zeroth powers of the parameter are multiplied by."""
+    by_powers: Plane = _PLACES.dot(pieces.T)
+    return by_powers
 
 
-def speeds(slopes: Array, along: Array) -> Array:
-    """(n, m) inches per unit of the parameter, at parameters (m,) of each piece or (n, m) of its own.
-
-    `slopes` (3, n, 2) are the pieces', `derived`.
-    """
-    squared, plain, start = slopes[:, :, None]
-    t = along[..., None]
-    velocities = (squared * t + plain) * t + start
-    found: Array = np.hypot(velocities[..., 0], velocities[..., 1])
-    return found
+def slopes(pieces: Plane) -> Plane:
+    """(3, n) the same of the first derivative: of its second, first and zeroth powers."""
+    by_powers: Plane = SLOPES.dot(pieces.T)
+    return by_powers
 
 
-def leaving(pieces: Array) -> Array:
-    """(n, 2) unit directions in which the pieces leave their starts, past handles that lie on them."""
-    steps = pieces[:, 1:] - pieces[:, :1]
-    reaches = np.hypot(steps[..., 0], steps[..., 1])
-    far = reaches > 1e-9
-    if not far.any(axis=1).all():
-        raise ValueError("a path's piece must be longer than nothing")
-    first = (np.arange(len(pieces)), far.argmax(axis=1))
-    unit: Array = steps[first] / reaches[first][:, None]
-    return unit
+def bends(pieces: Plane) -> list[float]:
+    """Inches by which the handles of each piece stray at most from even steps: a sixth of the greatest |B''|."""
+    both_ends: list[list[float]] = abs(pieces.dot(_BENDS)).tolist()
+    return [max(one, other) for one, other in both_ends]
 
 
-def split(piece: Array, along: float) -> tuple[Array, Array]:
-    """Both parts of one piece (4, 2) cut at parameter `along` (de Casteljau)."""
-    a, b, c = piece[:-1] + (piece[1:] - piece[:-1]) * along
+@lru_cache(maxsize=512)  # as many as the chords of a long piece
+def evenly(steps: int) -> Array:
+    """(steps, 4) by which a piece's points are multiplied at even steps of its parameter, its end left out."""
+    on = np.arange(steps) / steps
+    left = 1 - on
+    return np.stack([left**3, 3 * on * left**2, 3 * on**2 * left, on**3], axis=1)
+
+
+def leaving(piece: Piece) -> complex:
+    """The unit direction in which a piece leaves its start, past handles that lie on it."""
+    start = piece[0]
+    for place in piece[1:]:
+        step = place - start
+        reach = abs(step)
+        if reach > _NOTHING_IN:
+            return step / reach
+    raise ValueError("a path's piece must be longer than nothing")
+
+
+def arriving(piece: Piece) -> complex:
+    """The unit direction in which a piece arrives at its end, past handles that lie on it."""
+    return -leaving(piece[::-1])
+
+
+def is_nothing(piece: Piece) -> bool:
+    """Whether all of a piece lies on its start."""
+    return all(abs(place - piece[0]) <= _NOTHING_IN for place in piece[1:])
+
+
+def split(piece: Piece, along: float) -> tuple[Piece, Piece]:
+    """Both parts of a piece cut at parameter `along` (de Casteljau)."""
+    start, one, other, end = piece
+    a, b, c = start + (one - start) * along, one + (other - one) * along, other + (end - other) * along
     d, e = a + (b - a) * along, b + (c - b) * along
     middle = d + (e - d) * along
-    return np.array([piece[0], a, d, middle]), np.array([middle, e, c, piece[3]])
+    return (start, a, d, middle), (middle, e, c, end)
 
 
-def natural_slopes(points: Array, chords: Array) -> Array:
-    """(n, 2) slopes at (n, 2) points of their natural cubic spline, whose knots lie `chords` (n - 1,) apart.
+def hermite(places: Sequence[complex], slopes: Sequence[complex], spans: Sequence[float]) -> list[Piece]:
+    """The pieces through n places with slopes there, over n - 1 parameter spans."""
+    reaches, ends = (span / 3 for span in spans), zip(pairwise(places), pairwise(slopes), strict=True)
+    return [
+        (start, start + leaves * reach, end - arrives * reach, end)
+        for reach, ((start, end), (leaves, arrives)) in zip(reaches, ends, strict=True)
+    ]
 
-    The second derivative is the same on both sides of a point, and 0 at both ends: n equations with three slopes
-    each (de Boor, A Practical Guide to Splines, chapter IV). For the few points of a path they are solved sooner
-    than a spline is imported.
+
+def natural_slopes(places: Sequence[complex], chords: Sequence[float]) -> list[complex]:
+    """Slopes at n places of their natural cubic spline, whose knots lie n - 1 `chords` apart.
+
+    The second derivative is the same on both sides of a place, and 0 at both ends: n equations with three slopes
+    each (de Boor, A Practical Guide to Splines, chapter IV), solved from the first to the last and back again.
     """
-    weights = np.concatenate([[0.0], 1 / chords, [0.0]])
-    before, after = weights[:-1], weights[1:]
-    sums = np.diag(2 * (before + after)) + np.diag(after[:-1], 1) + np.diag(before[1:], -1)
-    steps = np.zeros((len(points) + 1, 2))
-    steps[1:-1] = 3 * np.diff(points, axis=0) / chords[:, None] ** 2
-    return np.asarray(np.linalg.solve(sums, steps[:-1] + steps[1:]), dtype=np.float64)
+    weights = [0.0, *(1 / chord for chord in chords), 0.0]
+    steps = [(there - here) / chord**2 for (here, there), chord in zip(pairwise(places), chords, strict=True)]
+    sums = [3 * (before + after) for before, after in pairwise([0j, *steps, 0j])]
+    share, slope, partly = 0.0, 0j, []
+    for (before, after), wanted in zip(pairwise(weights), sums, strict=True):
+        whole = 2 * (before + after) - before * share
+        share, slope = after / whole, (wanted - before * slope) / whole
+        partly.append((share, slope))
+    found, slope = [], 0j
+    for share, less in reversed(partly):
+        slope = less - share * slope
+        found.append(slope)
+    return found[::-1]
