@@ -4,7 +4,7 @@ import math
 from dataclasses import replace
 from functools import lru_cache
 from itertools import pairwise
-from typing import Final
+from typing import Final, cast
 
 import numpy as np
 import shapely
@@ -20,6 +20,7 @@ from patterns.cutting.corners import (
     turn_of,
     turned_over,
 )
+from patterns.cutting.enclosing import left_out
 from patterns.cutting.offsets import Stretch, TooWideError, stretches
 from patterns.loop import crossing_of
 from patterns.parts import Corner, Kind
@@ -50,17 +51,22 @@ def _outline(shape: Shape) -> Array:
     walk = [stretch for stretch in stretches(shape) if shape.edges[stretch.edge].kind is not Kind.FOLD]
     turns = [_turn(shape, one, two) for one, two in pairwise(walk)]
     turns.append(_turn(shape, walk[-1], walk[0]) if shape.fold is None else _fold_turn(shape, walk))
+    between = list(zip(walk, turns[-1:] + turns[:-1], turns, strict=True))
     parts = []
-    for stretch, before, after in zip(walk, turns[-1:] + turns[:-1], turns, strict=True):
+    for stretch, before, after in between:
         if before.start_at >= after.end_at:
             raise _swallowed(shape, stretch.edge)
         first, end = max(math.floor(before.start_at) + 1, 0), math.ceil(after.end_at)
         parts.append(stretch.points[first:end])
         parts.append(after.points)
     parts = [parts[-1], *parts[:-1]] if shape.fold is None else _closed_on_fold(parts)
-    ring = _without_repeats(np.concatenate(parts), closed=shape.fold is None)
-    _check_outline(shape, walk, ring)
-    return ring
+    line = _without_repeats(np.concatenate(parts), closed=shape.fold is None)
+    bare_whole = all(
+        stretch.width_in or (before.start_at <= 0 and after.end_at >= len(stretch.points) - 1)
+        for stretch, before, after in between
+    )
+    _check_outline(shape, walk, line, bare_whole)
+    return line
 
 
 def _turn(shape: Shape, before: Stretch, after: Stretch) -> Turn:
@@ -167,32 +173,34 @@ def _without_repeats(points: Array, closed: bool) -> Array:
     return kept_points
 
 
-def _check_outline(shape: Shape, walk: list[Stretch], ring: Array) -> None:
+def _check_outline(shape: Shape, walk: list[Stretch], line: Array, bare_whole: bool) -> None:
     """TooWideError if the cut line crosses itself or the fold, or leaves out part of the seam line."""
-    if shape.fold is not None and ring[:, 0].min() < -SAME_IN:
-        raise _across_fold(shape, walk, ring[ring[:, 0].argmin()])
-    outline = shapely.polygons(ring)
-    if not shapely.is_valid(outline):
-        place = crossing_of(ring)
-        spot = shapely.Point(place)
-        near = [s.edge for s in walk if shapely.LineString(s.points).distance(spot) <= s.width_in * 1.001]
-        edges = tuple(dict.fromkeys(near)) or tuple(dict.fromkeys(s.edge for s in walk))
-        names = " and ".join(shape.edges[edge].name for edge in edges)
-        raise TooWideError(
-            edges,
-            lambda say: f"{shape.name}, {names}: the cut line crosses itself near {say.place(*place)}",
-        )
-    if not shape.loop.crosses_itself and shapely.covers(outline, shape.loop.room):
-        return  # as nearly always: what follows allows for rounding
-    shapely.prepare(outline)
-    not_within = shape.ring[~shapely.contains_xy(outline, shape.ring)]
-    seam = shapely.points(not_within)
-    if not shapely.dwithin(outline, seam, 10 * SAME_IN).all():
-        x, y = not_within[int(np.argmax(shapely.distance(outline, seam)))]
+    if shape.fold is not None and line[:, 0].min() < -SAME_IN:
+        raise _across_fold(shape, walk, line[line[:, 0].argmin()])
+    ring = np.concatenate([line, line[:1]])
+    cut = cast(shapely.LineString, shapely.linestrings(ring))
+    if not cut.is_simple:
+        raise _across_itself(shape, walk, line)
+    place = left_out(shape, cut, ring, bare_whole)
+    if place is not None:
         raise TooWideError(
             tuple(range(len(shape.edges))),
-            lambda say: f"{shape.name}: the cut line would cut into the piece near {say.place(x, y)}",
+            lambda say: (
+                f"{shape.name}: the cut line would cut into the piece near {say.place(*place.tolist())}"
+            ),
         )
+
+
+def _across_itself(shape: Shape, walk: list[Stretch], line: Array) -> TooWideError:
+    place = crossing_of(line)
+    spot = shapely.Point(place)
+    near = [s.edge for s in walk if shapely.LineString(s.points).distance(spot) <= s.width_in * 1.001]
+    edges = tuple(dict.fromkeys(near)) or tuple(dict.fromkeys(s.edge for s in walk))
+    names = " and ".join(shape.edges[edge].name for edge in edges)
+    return TooWideError(
+        edges,
+        lambda say: f"{shape.name}, {names}: the cut line crosses itself near {say.place(*place)}",
+    )
 
 
 def _across_fold(shape: Shape, walk: list[Stretch], place: Array) -> TooWideError:
