@@ -27,7 +27,7 @@ def draft_scene(station: "DraftStation", controls: Controls) -> Scene:
     """The layers of the station as it is; while help is asked for, the keys in place of the list, or of it all."""
     lit, person, work = station.ground.lit, station.person, station.work
     said, piece = strip_words(station, controls), tuple(_piece(station))
-    strip, lines = _laid_words(said.roomy, work, lit, person)
+    strip, changes = _laid_words(said.roomy, work, lit, person)
     words = strip_layers(strip, said.numbers, lit, person)
     if controls.helping:
         taken = with_words_beside(work.laid.outline_in, work.piece, work.laid.placement)
@@ -36,18 +36,17 @@ def draft_scene(station: "DraftStation", controls: Controls) -> Scene:
         return (
             (*piece, keys, *words) if page.beside else (keys,)
         )  # a page that takes the light says all itself
-    return (*piece, *_list(lines, lit, person), *words)
+    return (*piece, *changes, *words)
 
 
 @lru_cache(maxsize=8)
-def _laid_words(
-    words: StripWords, work: DraftWork, lit: LitArea, person: Person
-) -> tuple[Strip, tuple[WordsLine, ...]]:
+def _laid_words(words: StripWords, work: DraftWork, lit: LitArea, person: Person) -> tuple[Strip, Scene]:
     """The strip and the list about a piece as it was before what is in hand was taken: they stay while it is pulled."""
     lies = work.laid.outline_in
     taken = with_words_beside(lies, work.piece, work.laid.placement)
     strip = lay_strip(words, lit, person, lies)
-    return strip, lay_list(list_rows(work), lit, person, taken, strip)
+    lines = lay_list(list_rows(work), lit, person, taken, strip)
+    return strip, tuple(_list(lines, lit, person))
 
 
 def _list(lines: tuple[WordsLine, ...], lit: LitArea, person: Person) -> Iterator[Layer]:

@@ -15,6 +15,7 @@ BEND_PX = (
 BORDER_STEPS = 12
 TRIAL_IN = 1.0
 LONGEST_IN = 60.0
+FEW = 32  # points that are sooner looked at one by one than the box about them
 ROUNDING_IN = 1e-9  # what was cut off at the margin lies within it
 
 
@@ -46,9 +47,12 @@ class LitArea:
 
     def holds(self, points_in: Array) -> bool:
         """Whether none of the table points lies beyond the margin, but for rounding; there must be some."""
-        x, y = points_in.T
-        corners = np.array([(u, v) for u in (x.min(), x.max()) for v in (y.min(), y.max())])
-        return any(self.reaches(points).max() <= ROUNDING_IN for points in (corners, points_in))
+        if len(points_in) > FEW:
+            x, y = points_in.T
+            corners = np.array([(u, v) for u in (x.min(), x.max()) for v in (y.min(), y.max())])
+            if self.reaches(corners).max() <= ROUNDING_IN:
+                return True
+        return bool(self.reaches(points_in).max() <= ROUNDING_IN)
 
 
 def lit_area(projector_map: ProjectorMap) -> LitArea:

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Final
 
 from projector.words.unbroken import HELD
@@ -13,6 +14,7 @@ NUMBER: Final = re.compile(
 _ROOM: Final = re.compile(f"{DIGIT}[{DIGIT}{HELD} ./]*(?:in|cm|mm|°)")
 
 
+@lru_cache(maxsize=256)
 def with_room(phrase: str) -> str:
     """The phrase with room for each of its lengths and angles in place of them.
 
@@ -22,9 +24,10 @@ def with_room(phrase: str) -> str:
     return NUMBER.sub(_room, phrase)
 
 
-def numbers_in(phrase: str) -> Iterator[str]:
+@lru_cache(maxsize=256)
+def numbers_in(phrase: str) -> tuple[str, ...]:
     """The lengths and angles that a phrase says, in order."""
-    return (found.group() for found in NUMBER.finditer(phrase))
+    return tuple(found.group() for found in NUMBER.finditer(phrase))
 
 
 def filled(text: str, numbers: Iterator[str]) -> str:
