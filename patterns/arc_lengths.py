@@ -15,7 +15,7 @@ Place = tuple[int, float]  # on a path: the number of a piece, and the parameter
 STILL_IN: Final = 1e-9  # arc lengths are refined until they change by less
 _FINEST: Final = 512  # cells of a piece: what stands still at none is as good as it will be
 _NEWTON_ROUNDS: Final = 12
-_NEWTON_STEP: Final = 1e-7  # of a cell: after one so small the next would be a millionth of a millionth
+_NEWTON_STEP: Final = 1e-6  # of a cell: after one so small the next would be a millionth of a millionth
 
 _SLOWEST_IN: Final = 1e-6  # a cell: Newton's steps go by no less where a handle lies on its point
 

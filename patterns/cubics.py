@@ -17,6 +17,7 @@ Plane = npt.NDArray[np.complex128]
 Piece = Sequence[complex]  # four of them
 
 _NOTHING_IN: Final = 1e-9  # a handle so near to its point lies on it
+_STEPS: Final = 512  # that are remembered: as many as the chords of a long piece
 _PLACES: Final = np.array([[-1, 3, -3, 1], [3, -6, 3, 0], [-3, 3, 0, 0], [1, 0, 0, 0]], dtype=np.complex128)
 SLOPES: Final[Plane] = np.array([[3.0], [2.0], [1.0]]) * _PLACES[:3]
 _BENDS: Final = np.array([[1, 0], [-2, 1], [1, -2], [0, 1]], dtype=np.complex128)
@@ -51,10 +52,18 @@ def bends(pieces: Plane) -> list[float]:
     return [max(one, other) for one, other in both_ends]
 
 
-@lru_cache(maxsize=512)  # as many as the chords of a long piece
+@lru_cache(maxsize=_STEPS)
+def even_shares(steps: int) -> Array:
+    """(steps,) parameters in even steps from 0 on, the end, 1, left out."""
+    shares: Array = np.arange(steps) / steps
+    shares.setflags(write=False)
+    return shares
+
+
+@lru_cache(maxsize=_STEPS)
 def evenly(steps: int) -> Array:
-    """(steps, 4) by which a piece's points are multiplied at even steps of its parameter, its end left out."""
-    on = np.arange(steps) / steps
+    """(steps, 4) by which a piece's points are multiplied for its points at `even_shares`."""
+    on = even_shares(steps)
     left = 1 - on
     return np.stack([left**3, 3 * on * left**2, 3 * on**2 * left, on**3], axis=1)
 

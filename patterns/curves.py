@@ -21,6 +21,7 @@ from patterns.cubics import (
     Plane,
     arriving,
     bends,
+    even_shares,
     evenly,
     hermite,
     in_plane,
@@ -151,8 +152,7 @@ class Curve:
     def grid(self, stray_in: float) -> tuple[Spans, Array]:
         """Pieces and parameters (n,), in order, whose chords stray at most `stray_in`; the very end left out."""
         counts = self._chords(stray_in)
-        along = np.concatenate([np.arange(count) / count for count in counts])
-        return np.repeat(np.arange(len(counts)), counts), along
+        return np.arange(len(counts)).repeat(counts), np.concatenate([even_shares(count) for count in counts])
 
     def _chords(self, stray_in: float) -> list[int]:
         """How many even chords stray at most `stray_in`, for each piece.
@@ -163,13 +163,13 @@ class Curve:
 
     def at_parameters(self, spans: Spans, along: Array) -> Array:
         """(n, 2) points of pieces `spans` (n,) at parameters `along` (n,) in 0..1."""
-        cubed, squared, plain, start = _gathered(self._powers, spans)
+        cubed, squared, plain, start = self._powers.take(spans, axis=1)
         t = along.astype(np.complex128)
         return out_of_plane(((cubed * t + squared) * t + plain) * t + start)
 
     def tangents(self, spans: Spans, along: Array) -> Array:
         """(n, 2) unit tangents at parameters; a handle that lies on its point is looked past."""
-        squared, plain, start = _gathered(self._slopes, spans)
+        squared, plain, start = self._slopes.take(spans, axis=1)
         t = along.astype(np.complex128)
         first = (squared * t + plain) * t + start
         speed = abs(first)
@@ -184,7 +184,7 @@ class Curve:
 
     def curvatures(self, spans: Spans, along: Array) -> Array:
         """(n,) signed curvatures in 1/in, positive where the path turns from x towards y."""
-        squared, plain, start = _gathered(self._slopes, spans)
+        squared, plain, start = self._slopes.take(spans, axis=1)
         t = along.astype(np.complex128)
         turning = squared * t
         first, second = (turning + plain) * t + start, turning + turning + plain
@@ -297,11 +297,6 @@ class Curve:
         if self.is_straight:
             return ArcLengths.even(abs(end - start) for start, _, _, end in self._pieces)
         return ArcLengths.of(self._plane)
-
-
-def _gathered(by_powers: Plane, spans: Spans) -> Plane:
-    """(k, n) of the pieces `spans` (n,); of the only one (k, 1)."""
-    return by_powers if by_powers.shape[1] == 1 else by_powers.take(spans, axis=1)
 
 
 def _pair(place: complex) -> Array:
