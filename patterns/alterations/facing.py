@@ -94,8 +94,7 @@ def faced(
 @lru_cache(maxsize=1024)  # more than the steps that are remembered, or theirs would outlast it
 def _made(wanted: _Wanted) -> Shape:
     """While a piece is changed far from its neck, its facing is the very same."""
-    band, name, depth_in, below_in = wanted.band, wanted.name, wanted.depth_in, wanted.below_in
-    shoulder_in = wanted.shoulder_in
+    band, name, shoulder_in, below_in = wanted.band, wanted.name, wanted.shoulder_in, wanted.below_in
     if shoulder_in >= band.shoulder.length_in:
         raise LengthError(
             lambda say: (
@@ -112,7 +111,7 @@ def _made(wanted: _Wanted) -> Shape:
             )
         )
     shoulder = band.shoulder.between(0.0, shoulder_in)
-    outer = _outer_edge(band, name, depth_in, below_in, shoulder)
+    outer = _outer_edge(wanted, shoulder)
     made = _loop(band, name, outer, shoulder)
     if crossed := crosses_itself(made):
         raise PatternError(f"{name}: {' and '.join(crossed)} would cross; make the facing narrower")
@@ -147,16 +146,11 @@ def _band(shape: Shape, neck: str) -> _Band:
 
 
 def _loop(band: _Band, name: str, outer: Curve, shoulder: Curve) -> Shape:
-    fold = Curve.straight(np.array([outer.start, band.neck.start]))
+    fold = Curve.straight(np.array([outer.end, band.neck.start]))
     edges = [
         _edge(band.neck_edge, band.neck),
         _edge(band.shoulder_edge, shoulder.from_to(band.neck.end, shoulder.end)),
-        ShapeEdge(
-            name=OUTER,
-            kind=Kind.EDGE,
-            curve=outer.reversed().from_to(shoulder.end, outer.start),
-            allowance_in=(0.0,),
-        ),
+        ShapeEdge(name=OUTER, kind=Kind.EDGE, curve=outer, allowance_in=(0.0,)),
         _edge(band.fold_edge, fold),
     ]
     if not band.from_fold:
@@ -174,34 +168,51 @@ def _edge(like: ShapeEdge, curve: Curve) -> ShapeEdge:
     return ShapeEdge(name=like.name, kind=like.kind, curve=curve, allowance_in=like.allowance_in)
 
 
-def _outer_edge(band: _Band, name: str, depth_in: float, below_in: float, shoulder: Curve) -> Curve:
-    """The outer edge from the fold to the end of the facing's shoulder."""
-    beside = beside_neck(band.neck, band.outward, name, depth_in, below_in)
-    turn_in = SHOULDER_PART * depth_in + SWEEP_PARTS * abs(shoulder.length_in - depth_in)
+def _outer_edge(wanted: _Wanted, shoulder: Curve) -> Curve:
+    """The outer edge from the end of the facing's shoulder to the fold."""
+    band, name, depth_in, shoulder_in = wanted.band, wanted.name, wanted.depth_in, wanted.shoulder_in
+    beside = beside_neck(band.neck, band.outward, name, depth_in, wanted.below_in)
+    turn_in = SHOULDER_PART * depth_in + SWEEP_PARTS * abs(shoulder_in - depth_in)
     if turn_in >= beside.length_in:
         raise LengthError(
             lambda say: (
                 f"{name}: the neck is too short for a facing {say(depth_in)} wide beside it and "
-                f"{say(shoulder.length_in)} along the shoulder; make it narrower"
+                f"{say(shoulder_in)} along the shoulder; make it narrower"
             )
         )
-    beside = _turned_in_time(beside.between(0.0, beside.length_in - turn_in), band.shoulder, turn_in)
-    square = normal(shoulder.end_tangent, band.outward)
-    return Curve.chain(beside, cubic_between(beside.end, beside.end_tangent, shoulder.end, square))
+    turn_at = beside.length_in - turn_in
+    outer = _turned(beside, turn_at, shoulder, band.outward)
+    if _comes_within(turn_in, band.shoulder, outer):
+        turn_at = _turns_sooner(beside, turn_at, band.shoulder, turn_in)
+        outer = _turned(beside, turn_at, shoulder, band.outward)
+    return outer
 
 
-def _turned_in_time(beside: Curve, shoulder: Curve, within_in: float) -> Curve:
-    """The edge beside the neck up to where it turns to the shoulder: all of it, or up to so near the shoulder.
+def _turned(beside: Curve, turn_at: float, shoulder: Curve, outward: float) -> Curve:
+    """Square from the end of the facing's shoulder, and on beside the neck from so far along that to the fold."""
+    kept = beside.between(0.0, turn_at)
+    square = normal(shoulder.end_tangent, outward)
+    turn = cubic_between(shoulder.end, -square, kept.end, -kept.end_tangent)
+    return Curve.chain(turn, kept.reversed())
 
-    Beside a neck that leans over its shoulder it would come out beyond that before it ends.
+
+def _comes_within(within_in: float, shoulder: Curve, outer: Curve) -> bool:
+    """Whether the outer edge comes so near to the shoulder, other than in its first piece, which turns to that."""
+    spans, _ = outer.flat_grid
+    beside = shapely.linestrings(outer.points[spans.searchsorted(1) :])
+    return bool(shapely.dwithin(shapely.linestrings(shoulder.points), beside, within_in))
+
+
+def _turns_sooner(beside: Curve, turn_at: float, shoulder: Curve, within_in: float) -> float:
+    """How far along the line beside the neck it first comes so near to the shoulder; `turn_at` where it begins so.
+
+    Beside a neck that leans over its shoulder it would come out beyond that before it turns.
     """
-    line = shapely.linestrings(shoulder.points)
-    if not shapely.dwithin(line, shapely.linestrings(beside.points), within_in):
-        return beside
-    lengths = np.linspace(0.0, beside.length_in, _TURNING_LOOKS)
-    away = np.asarray(shapely.distance(line, shapely.points(beside.points_at(lengths))))
+    lengths = np.linspace(0.0, turn_at, _TURNING_LOOKS)
+    line, places = shapely.linestrings(shoulder.points), shapely.points(beside.points_at(lengths))
+    away = np.asarray(shapely.distance(line, places))
     near = np.flatnonzero(away < within_in)
     if not len(near) or not near[0]:
-        return beside
+        return turn_at
     step = slice(near[0] - 1, near[0] + 1)
-    return beside.between(0.0, float(np.interp(within_in, away[step][::-1], lengths[step][::-1])))
+    return float(np.interp(within_in, away[step][::-1], lengths[step][::-1]))

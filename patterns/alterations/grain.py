@@ -1,6 +1,6 @@
 """The grainline of a piece whose outline has changed."""
 
-from typing import Final
+from typing import Final, cast
 
 import numpy as np
 import shapely
@@ -9,22 +9,28 @@ from patterns.curves import Array
 from patterns.loop import Loop
 
 GRAIN_PART: Final = 0.7  # of the longest straight way down a piece
-_COLUMNS: Final = 24
+_INSETS: Final = (1 - GRAIN_PART) / 2 * np.array([[1.0], [-1.0]])  # of its whole length, at either end
+_SHARES: Final = np.linspace(0, 1, 26)[1:-1]  # of a piece's width: where it is looked at how long it is
+_ALIKE_IN: Final = 1e-6  # of two columns as long as that the first is taken, whatever their last digits say
 
 
 def longest_grain(ring: Array) -> Array:
     """(2, 2) inches: a grainline along x = const, where the closed (n, 2) ring is longest that way."""
-    columns = np.linspace(ring[:, 0].min(), ring[:, 0].max(), _COLUMNS + 2)[1:-1]
     closed = np.concatenate([ring, ring[:1]])
-    before = closed[:, 0] < columns[:, None]
-    column, crossed = np.nonzero(before[:, :-1] != before[:, 1:])
-    one, two, x = closed[crossed], closed[crossed + 1], columns[column]
-    levels = one[:, 1] + (two[:, 1] - one[:, 1]) * (x - one[:, 0]) / (two[:, 0] - one[:, 0])
-    tops, bottoms = (
-        levels[np.lexsort((levels, column))].reshape(-1, 2).T
-    )  # a closed ring is left as often as entered
-    longest = int(np.argmax(bottoms - tops))
-    return _inset(np.array([[x[2 * longest], bottoms[longest]], [x[2 * longest], tops[longest]]]))
+    across = closed[:, 0]
+    left, right = across.min(), across.max()
+    columns = left + (right - left) * _SHARES
+    before = across < columns[:, None]
+    crossings = before[:, :-1] != before[:, 1:]
+    column, crossed = np.divmod(crossings.ravel().nonzero()[0], len(ring))
+    (x, y), (next_x, next_y) = closed.take(crossed, axis=0).T, closed.take(crossed + 1, axis=0).T
+    levels = y + (next_y - y) * (columns.take(column) - x) / (next_x - x)
+    # A closed ring is left as often as entered.
+    ends = levels[np.lexsort((levels, column))].reshape(-1, 2)
+    lengths = ends[:, 1] - ends[:, 0]
+    longest = (lengths > lengths.max() - _ALIKE_IN).argmax()
+    (top, bottom), at = ends[longest], columns[column[2 * longest]]
+    return _inset(np.array([[at, bottom], [at, top]]))
 
 
 def grain_within(grain: Array, outline: Loop) -> Array:
@@ -32,7 +38,7 @@ def grain_within(grain: Array, outline: Loop) -> Array:
 
     A grainline that lies wholly outside is drawn anew where the piece is longest.
     """
-    line = shapely.LineString(grain)
+    line = cast(shapely.LineString, shapely.linestrings(grain))
     if outline.room.covers(line) or outline.crosses_itself:
         return grain
     parts = [part for part in shapely.get_parts(line.intersection(outline.room)) if part.length > 0]
@@ -43,6 +49,5 @@ def grain_within(grain: Array, outline: Loop) -> Array:
 
 
 def _inset(line: Array) -> Array:
-    inset = (1 - GRAIN_PART) / 2 * (line[1] - line[0])
-    grain: Array = line + np.stack([inset, -inset])
+    grain: Array = line + (line[1] - line[0]) * _INSETS
     return grain

@@ -1,0 +1,38 @@
+"""The line beside a neck, where it leaves the parallel to meet the fold square."""
+
+import math
+
+import numpy as np
+import pytest
+
+from patterns.alterations.beside_neck import beside_neck
+from patterns.curves import Array, Curve
+
+V = Curve.straight(np.array([[0.0, 6.0], [3.5, 0.0]]))
+HEART = Curve.bezier(
+    np.array([[0.0, 8.0], [1.5, 5.0], [3.6, 5.0], [3.5, 0.0]])
+)  # falls to a point, sides full
+
+
+@pytest.mark.parametrize("below_in", [1.0, 2.0, 2.5, 4.0])
+@pytest.mark.parametrize("neck", [V, HEART], ids=["v", "heart"])
+def test_it_leaves_the_parallel_where_the_tangents_of_an_arc_are_equally_long(
+    neck: Curve, below_in: float
+) -> None:
+    """By geometry: from a point beside a circle both tangents to it are of one length."""
+    line = beside_neck(neck, 1.0, "facing", 2.5, below_in)
+    fold_y = neck.start[1] + below_in
+    assert line.start.tolist() == [0, fold_y]
+    blend, place = Curve(line.beziers[:1]), line.beziers[0, 3]
+    along = blend.end_tangent
+    assert along == pytest.approx(Curve(line.beziers[1:]).start_tangent, abs=1e-9)
+    knee = place - along / along[1] * (place[1] - fold_y)
+    assert math.dist(knee, place) == pytest.approx(knee[0], abs=1e-4)
+    assert blend.point_at(blend.length_in / 2) == pytest.approx(_arc_middle(knee, along), abs=1e-3)
+
+
+def _arc_middle(knee: Array, along: Array) -> Array:
+    """Half way along the arc that begins at the fold, level, and ends along `along`."""
+    turn = math.atan2(-along[1], along[0])
+    radius = knee[0] / math.tan(turn / 2)
+    return np.array([radius * math.sin(turn / 2), knee[1] - radius * (1 - math.cos(turn / 2))])
