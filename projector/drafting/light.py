@@ -6,28 +6,31 @@ from functools import lru_cache, partial
 from typing import Final
 
 import numpy as np
-import shapely
+import numpy.typing as npt
 
 from calibration.frames import Array
+from patterns.curves import Curve
 from patterns.cutting.clips import CLIP_SHORT_IN
 from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.labels import Label
 from patterns.cutting.placement import Placement
 from patterns.measures import TAPE_PARTS
 from patterns.parts import Kind
+from patterns.piece import Piece
 from patterns.saying import Say
-from patterns.tracing.laid_piece import LaidPiece
 from projector.lighting.letters import words_width
 from projector.lighting.light import label_light
 from projector.lighting.lit_area import LitArea
 from projector.lighting.look import LineStyle
-from projector.lighting.strokes import Drawing
+from projector.lighting.strokes import Drawing, Plane, in_plane, in_rows
 from projector.person import Person
 from projector.scene import Layer
 from projector.tracing.light import DIAMOND, RING, stroked
 
 TRACED: Final = LineStyle(width_in=1 / 32, light=0.16, dash_in=(1 / 8, 1 / 4))  # dimmer than the seam line
 SAME_IN: Final = 1 / 64  # nearer, one line cannot be told from the other
+FINE_IN: Final = 1 / 4  # between the places where the traced outline is looked at
+NO_LENGTH_IN2: Final = 1e-18
 POINT: Final = LineStyle(width_in=1 / 24, light=0.8)
 POINT_IN: Final = 0.16  # half the width of a V point's mark
 WORDS_IN: Final = 0.5
@@ -126,26 +129,53 @@ def with_words_beside(lies_in: Array, piece: DraftedPiece, placement: Placement)
     return np.vstack([lies_in, placement.placed(np.array([[-WORDS_REACH_IN, top]]))])
 
 
-def traced_light(points: LaidPiece, piece: DraftedPiece, lit: LitArea) -> Drawing:
-    """The traced outline, faint, where changes have left it."""
-    ring = shapely.LinearRing(points.placement.placed(piece.seam_line))
-    shapely.prepare(ring)
+def traced_runs(traced: Piece, curves: Sequence[Curve], piece: DraftedPiece) -> tuple[Array, ...]:
+    """The runs (n, 2) of the traced outline, in piece inches, where changes have left it."""
+    ring = in_plane(np.concatenate([piece.seam_line, piece.seam_line[:1]]))
     runs: list[Array] = []
-    for edge, curve in zip(points.piece.edges, points.curves, strict=True):
+    for edge, curve in zip(traced.edges, curves, strict=True):
         now = piece.edges.get(edge.name)
         unchanged = now is not None and np.array_equal(now.points, curve.points)
         if edge.kind is not Kind.FOLD and not unchanged:
-            runs += _apart(points.placement.placed(curve.points), ring)
-    return stroked(runs, TRACED, lit) if runs else ()
+            runs += _apart(curve.points, ring)
+    return tuple(runs)
 
 
-def _apart(path: Array, ring: shapely.LinearRing) -> Sequence[Array]:
+def traced_light(runs: Sequence[Array], placement: Placement, lit: LitArea) -> Drawing:
+    """Them as the piece lies, faint."""
+    return stroked([placement.placed(run) for run in runs], TRACED, lit)
+
+
+def _apart(path_in: Array, ring: Plane) -> Sequence[Array]:
     """The runs of the path (n, 2) that lie off the ring, each with the points where it comes off."""
-    step = np.hypot(*np.diff(path, axis=0).T)
-    along = np.concatenate([[0.0], np.cumsum(step)])
-    fine = np.unique(np.concatenate([along, np.arange(0.0, along[-1], 1 / 4)]))
-    points = np.column_stack([np.interp(fine, along, path[:, k]) for k in (0, 1)])
-    off = ~np.atleast_1d(shapely.dwithin(ring, shapely.points(points), SAME_IN))
-    pieces = np.split(np.arange(len(points)), np.flatnonzero(np.diff(off)) + 1)
-    last = len(points)
-    return [points[max(run[0] - 1, 0) : min(run[-1] + 2, last)] for run in pieces if off[run[0]]]
+    path = in_plane(path_in)
+    along = np.concatenate([[0.0], np.abs(path[1:] - path[:-1]).cumsum()])
+    fine = np.concatenate([along, np.arange(FINE_IN, along[-1], FINE_IN)])
+    fine.sort()
+    points = np.interp(fine, along, path)
+    off = ~_beside(points, ring)
+    turns = np.flatnonzero(off[1:] != off[:-1]) + 1
+    begins, ends = [0, *turns.tolist()], [*turns.tolist(), len(points)]
+    return [
+        in_rows(points[max(begin - 1, 0) : end + 1])
+        for begin, end in zip(begins, ends, strict=True)
+        if off[begin]
+    ]
+
+
+def _beside(points: Plane, path: Plane) -> npt.NDArray[np.bool_]:
+    """Which points, (n,), lie so near a path that two lines could not be told from one another there."""
+    start, end = path[:-1], path[1:]
+    near = _spans_meet(start.real, end.real, points.real) & _spans_meet(start.imag, end.imag, points.imag)
+    start, step = start[near], (end - start)[near]
+    from_start = points[:, None] - start
+    share = (from_start * step.conj()).real / np.maximum(step.real**2 + step.imag**2, NO_LENGTH_IN2)
+    astray = from_start - np.minimum(np.maximum(share, 0.0), 1.0) * step
+    beside: npt.NDArray[np.bool_] = np.abs(astray).min(axis=1, initial=np.inf) <= SAME_IN
+    return beside
+
+
+def _spans_meet(start: Array, end: Array, values: Array) -> npt.NDArray[np.bool_]:
+    """Which spans between two numbers, (n,), come as near to some of the values as makes no difference."""
+    low, high = values.min() - SAME_IN, values.max() + SAME_IN
+    return (np.minimum(start, end) <= high) & (np.maximum(start, end) >= low)

@@ -5,12 +5,13 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from projector.drafting.joined_piece import joined_light
-from projector.drafting.light import traced_light, v_layers, v_points, with_words_beside
+from projector.drafting.light import traced_light, traced_runs, v_layers, v_points, with_words_beside
 from projector.drafting.list import lay_list
+from projector.drafting.moved_lines import line_layers
 from projector.drafting.words import list_rows, strip_words
 from projector.drafting.work import DraftWork
 from projector.lighting.lit_area import LitArea
-from projector.lighting.piece_light import lines_light, words_on_piece
+from projector.lighting.piece_light import words_on_piece
 from projector.person import Person
 from projector.scene import Controls, Layer, Scene
 from projector.tracing.light import cross_light, point_layers, point_marks
@@ -62,17 +63,15 @@ def _piece(station: "DraftStation") -> Iterator[Layer]:
     """As it will be cut; its words stay where they are while it changes about them."""
     lit, person, work = station.ground.lit, station.person, station.shown
     placement, worded = work.laid.placement, work.worded
-    yield Layer(
-        name="lines", key=(work.piece, placement), draw=lambda: lines_light(work.piece, placement, lit)
-    )
+    yield from line_layers(work.piece, station.work.piece, placement, lit)
     joined = station.joined
     if joined is not None:
         yield Layer(name="joined", key=(joined, placement), draw=lambda: joined_light(joined, placement, lit))
     if work.traced is not None:
-        points, piece = work.points, work.piece
-        yield Layer(
-            name="traced", key=(piece, points.piece, placement), draw=lambda: traced_light(points, piece, lit)
-        )
+        points = work.points
+        runs = traced_runs(points.piece, points.curves, work.piece)
+        key = (*(run.tobytes() for run in runs), placement)
+        yield Layer(name="traced", key=key, draw=lambda: traced_light(runs, placement, lit))
         if station.pointing:
             held = None if station.held is None else station.held.point
             yield from point_layers(point_marks(points), held, lit, person)

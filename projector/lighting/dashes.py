@@ -58,13 +58,25 @@ def _runs(along: Plane, ends: Ends, solid: npt.NDArray[np.bool_]) -> tuple[Ends,
     """
     begins, last = np.concatenate([[0], ends[:-1]]), ends - 1
     path = np.repeat(np.arange(len(ends)), ends - begins)
-    corner = ((along[1:] * along[:-1].conj()).real < CORNER_COS) & ~solid[path[1:-1]]
+    corner = _turns(along) & ~solid[path[1:-1]]
     starts, stops = np.zeros((2, len(path)), bool)
     starts[1:-1] = stops[1:-1] = corner
     starts[begins] = stops[last] = True
     starts[last] = stops[begins] = False
     first = np.flatnonzero(starts)
     return first, np.flatnonzero(stops), path[first]
+
+
+def corners(path: Plane) -> npt.NDArray[np.bool_]:
+    """(n,) at which of a path's points dashes begin anew: both its ends, and where it turns."""
+    step = path[1:] - path[:-1]
+    corner = np.ones(len(path), bool)
+    corner[1:-1] = _turns(step / np.abs(step))
+    return corner
+
+
+def _turns(along: Plane) -> npt.NDArray[np.bool_]:
+    return (along[1:] * along[:-1].conj()).real < CORNER_COS
 
 
 def _lit(

@@ -43,7 +43,7 @@ def chalk(lines: Sequence[Line], span_in: float, look: Look = USUAL) -> Chalk:
     """The lit parts of the lines, with points at most `span_in` apart; a rigid move of them stays right."""
     drawn: dict[LineStyle, list[tuple[Array, tuple[float, ...]]]] = {}
     for line in lines:
-        path = _path(line)
+        path = drawn_path(line)
         for style in look.styles(line.kind):
             # Once cut into dashes, lines that differ in nothing else are drawn as one.
             drawn.setdefault(_undashed(style), []).append((path, style.dash_in))
@@ -60,7 +60,8 @@ def _undashed(style: LineStyle) -> LineStyle:
     return replace(style, dash_in=())
 
 
-def _path(line: Line) -> Array:
+def drawn_path(line: Line) -> Array:
+    """The points of a line from its beginning to its end, which is its beginning where it is closed."""
     if line.kind is LineKind.NOTCH:
         return _seen_from_afar(line.points)
     return np.vstack([line.points, line.points[:1]]) if line.closed else line.points
@@ -72,15 +73,16 @@ def _seen_from_afar(clip: Array) -> Array:
     return np.stack([clip[0] - inwards / np.hypot(*inwards) * NOTCH_OUTSIDE_IN, clip[1]])
 
 
-def chalk_light(drawn: Chalk, lit: LitArea) -> tuple[Stroke, ...]:
-    """Chalk in table inches as strokes in projector pixels; a kind that is all off the screen is left out."""
-    if not len(drawn.points_in):
-        return ()
-    visible = drawn if lit.holds(drawn.points_in) else _visible(drawn, lit)
+def chalk_light(drawn: Chalk, lit: LitArea, px_per_in: float | None = None) -> tuple[Stroke, ...]:
+    """Chalk in table inches as strokes in projector pixels; a kind that is all off the screen is left out.
+
+    Strokes are as wide as at so many pixels to an inch; without a number, as many as they have on the average.
+    """
+    visible = _visible(drawn, lit)
     if not len(visible.points_in):
         return ()
     on_screen = lit.projector_map.screen_from_table(visible.points_in)
-    scale = _length(on_screen, visible.ends) / _length(visible.points_in, visible.ends)
+    scale = _scale(on_screen, visible) if px_per_in is None else px_per_in
     strokes: list[Stroke] = []
     path = point = 0
     for style, paths in visible.styles:
@@ -89,6 +91,18 @@ def chalk_light(drawn: Chalk, lit: LitArea) -> tuple[Stroke, ...]:
         strokes.append(_stroke(seen, ends, style, scale))
         path, point = path + paths, last
     return tuple(strokes)
+
+
+def chalk_scale(drawn: Chalk, lit: LitArea) -> float | None:
+    """Pixels to an inch of chalk in table inches, on the average of what is seen; None where nothing is."""
+    visible = _visible(drawn, lit)
+    if not len(visible.points_in):
+        return None
+    return _scale(lit.projector_map.screen_from_table(visible.points_in), visible)
+
+
+def _scale(on_screen: Array, drawn: Chalk) -> float:
+    return _length(on_screen, drawn.ends) / _length(drawn.points_in, drawn.ends)
 
 
 def _stroke(points: ScreenPixels, ends: Ends, style: LineStyle, px_per_in: float) -> Stroke:
@@ -101,6 +115,8 @@ def _stroke(points: ScreenPixels, ends: Ends, style: LineStyle, px_per_in: float
 
 
 def _visible(drawn: Chalk, lit: LitArea) -> Chalk:
+    if not len(drawn.points_in) or lit.holds(drawn.points_in):
+        return drawn
     points: list[Array] = []
     styles: list[tuple[LineStyle, int]] = []
     paths = split(drawn.points_in, drawn.ends)
