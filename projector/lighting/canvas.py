@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import compress
 from math import ceil, floor
+from typing import NamedTuple
 
 import cv2
 import numpy as np
@@ -30,8 +31,7 @@ NEAR_PX = 64.0  # more than there is between two points of a stroke that crosses
 Rgb = npt.NDArray[np.uint8]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Rect:
+class Rect(NamedTuple):
     """Pixels from (left, top) up to but without (right, bottom)."""
 
     left: int
@@ -47,16 +47,18 @@ class Rect:
     @property
     def area(self) -> int:
         """How many pixels it holds."""
-        return 0 if self.is_empty else (self.right - self.left) * (self.bottom - self.top)
+        left, top, right, bottom = self
+        return (right - left) * (bottom - top) if right > left and bottom > top else 0
+
+    def meets(self, other: "Rect") -> bool:
+        """Whether a pixel is in both, neither of them empty."""
+        left, top, right, bottom = self
+        return left < other[2] and other[0] < right and top < other[3] and other[1] < bottom
 
     def meet(self, other: "Rect") -> "Rect":
         """What both hold."""
-        return Rect(
-            left=max(self.left, other.left),
-            top=max(self.top, other.top),
-            right=min(self.right, other.right),
-            bottom=min(self.bottom, other.bottom),
-        )
+        left, top, right, bottom = self
+        return Rect(max(left, other[0]), max(top, other[1]), min(right, other[2]), min(bottom, other[3]))
 
     def join(self, other: "Rect") -> "Rect":
         """The smallest that holds both."""
@@ -64,12 +66,8 @@ class Rect:
             return other
         if other.is_empty:
             return self
-        return Rect(
-            left=min(self.left, other.left),
-            top=min(self.top, other.top),
-            right=max(self.right, other.right),
-            bottom=max(self.bottom, other.bottom),
-        )
+        left, top, right, bottom = self
+        return Rect(min(left, other[0]), min(top, other[1]), max(right, other[2]), max(bottom, other[3]))
 
 
 NOWHERE = Rect(left=0, top=0, right=0, bottom=0)
@@ -158,8 +156,8 @@ def compose(tiles: Iterable[Tile], rect: Rect) -> Gray:
     """Linear light within `rect`: the brightest of the tiles at each pixel."""
     composed = Tile.dark(rect)
     for one in tiles:
-        shared = one.rect.meet(rect)
-        if not shared.is_empty:
+        if one.rect.meets(rect):
+            shared = one.rect.meet(rect)
             target = composed.within(shared)
             np.maximum(target, one.within(shared), out=target)
     return composed.light
