@@ -66,7 +66,7 @@ class ArcLengths(NamedTuple):
             for rest, cell in zip(rests_in, cells, strict=True)
         ]
         if self.motions is not None:
-            shares = _reaching(rests_in, self.motions[cells].tolist(), shares)
+            shares = _reaching(rests_in, self.motions.take(cells, axis=0).tolist(), shares)
         return [
             (cell // self.per_piece, (cell % self.per_piece + share) / self.per_piece)
             for cell, share in zip(cells, shares, strict=True)
