@@ -1,13 +1,20 @@
-"""The line beside a neck, into the piece from it, that meets the fold square."""
+"""The line beside a neck, into the piece from it, that meets the fold square.
 
+Places are complex numbers and pieces four of them, as in `cubics`.
+"""
+
+import cmath
 import math
-from typing import Final, NamedTuple
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from typing import Final, NamedTuple, Self
 
 import numpy as np
 
-from patterns.curves import Array, Curve, Place
+from patterns.cubics import Piece, hermite, in_plane, is_nothing, leaving, out_of_plane, split
+from patterns.curves import Curve
 from patterns.cutting.corners import mitred
-from patterns.cutting.offsets import Stretch, normals
+from patterns.cutting.offsets import Stretch
 from patterns.errors import PatternError
 from patterns.saying import LengthError
 
@@ -26,145 +33,173 @@ def beside_neck(neck: Curve, outward: float, name: str, depth_in: float, below_i
     `outward` is the walk's, as `Shape.outward`; `name` the piece that the line is for. Raises PatternError where the
     neck does not come to the fold as it must, or leaves no room.
     """
-    tangent = neck.start_tangent
-    dips_rad = math.atan2(tangent[1], tangent[0])
+    way, fold_y = complex(*neck.start_tangent.tolist()), float(neck.start[1]) + below_in
+    dips_rad = cmath.phase(way)
     if abs(dips_rad) <= SQUARE_RAD:
-        return _parallel(neck, outward, name, depth_in, below_in)
+        return path_of(_parallel(neck, outward, name, depth_in, below_in))
     if 0 < dips_rad <= DIP_RAD:
-        parallel = _parallel(neck, outward, name, depth_in, below_in)
-        return _levelled_at_fold(parallel, neck.start[1] + below_in, depth_in)
-    widened = depth_in * max(1.0, below_in * REACH_PART / (depth_in / _rise(tangent, name)))
-    parallel = _parallel(neck, outward, name, depth_in, widened)
-    return _squared_at_fold(parallel, tangent, name, neck.start[1] + below_in)
+        parallel = path_of(_parallel(neck, outward, name, depth_in, below_in))
+        return _levelled_at_fold(parallel, fold_y, depth_in)
+    widened = depth_in * max(1.0, below_in * REACH_PART / (depth_in / _rise(way, name)))
+    parallel_pieces = _parallel(neck, outward, name, depth_in, widened)
+    return path_of(_squared_at_fold(parallel_pieces, way, name, fold_y))
 
 
-def cubic_between(start: Array, leaving: Array, end: Array, arriving: Array) -> Curve:
-    """One cubic from a place to another, (2,) each, with those unit directions; its handles are evenly long."""
-    reach = np.hypot(*(end - start)) / 3
-    return Curve(np.array([[start, start + leaving * reach, end - arriving * reach, end]]))
+def pieces_of(path: Curve) -> list[Piece]:
+    """Its pieces, one by one."""
+    pieces: list[Piece] = in_plane(path.beziers).tolist()
+    return pieces
 
 
-def _rise(tangent: Array, name: str) -> float:
-    """The part of a parallel's reach at the fold that is its distance from a neck leaving along `tangent`."""
-    if tangent[0] <= 0 or tangent[1] >= 0:
+def path_of(pieces: Sequence[Piece]) -> Curve:
+    """The path through all of the pieces, each on from the last."""
+    return Curve(out_of_plane(np.array(pieces)).reshape(-1, 4, 2))
+
+
+def cubic_between(start: complex, leaves: complex, end: complex, arrives: complex) -> Piece:
+    """One cubic from a place to another, with those unit directions; its handles are evenly long."""
+    reach = abs(end - start) / 3
+    return start, start + leaves * reach, end - arrives * reach, end
+
+
+def _rise(way: complex, name: str) -> float:
+    """The part of a parallel's reach at the fold that is its distance from a neck leaving along `way`."""
+    if way.real <= 0 or way.imag >= 0:
         raise PatternError(
             f"{name}: the neck does not fall towards the fold, so a facing cannot meet it square; draw the neck's "
             "end square to the fold, or draw it anew with neck: round"
         )
-    return float(tangent[0])
+    return way.real
 
 
-def _parallel(neck: Curve, outward: float, name: str, depth_in: float, below_in: float) -> Curve:
+def _parallel(neck: Curve, outward: float, name: str, depth_in: float, below_in: float) -> list[Piece]:
     """The neck moved into the piece by `depth_in`, widening smoothly to `below_in` at the fold."""
-    joined: list[Curve] = []
-    before: Stretch | None = None
-    begun, total = 0.0, neck.length_in
-    for run in neck.runs():
-        lengths, seam, tangents, bends = _held_to(run)
-        into = normals(tangents, -outward)
-        share = (begun + lengths) / total
-        widths = depth_in + (below_in - depth_in) * (1 - share) ** 2 * (1 + 2 * share)
-        widening = (below_in - depth_in) * -6 * share * (1 - share) / total
-        stretch = 1 - outward * widths * bends
-        if stretch.min() <= 0:
-            raise LengthError(
-                lambda say: f"{name}: {say(depth_in)} is more than the bend of the neck leaves room for"
-            )
-        points = seam + into * widths[:, None]
-        slopes = tangents * stretch[:, None] + into * widening[:, None]
-        here = Stretch.along(run, 0, depth_in, -outward, points[[0, -1]])
-        if before is not None:
-            corner = [joined[-1].end, *mitred(before, here).points, points[0]]
-            joined.append(Curve.straight(np.array(corner)))
-        joined.append(Curve.hermite(points, slopes, np.diff(lengths)))
-        before, begun = here, begun + run.length_in
-    return Curve.chain(*joined)
+    runs, beside = neck.runs(), list[list[Piece]]()
+    begun, total, inward = 0.0, neck.length_in, 1j * outward
+    for run in runs:
+        lengths, places, slopes = [], [], []
+        for length, seam, way, bend in _held_to(run):
+            share = (begun + length) / total
+            width = depth_in + (below_in - depth_in) * (1 - share) ** 2 * (1 + 2 * share)
+            widening = (below_in - depth_in) * -6 * share * (1 - share) / total
+            stretch = 1 - outward * width * bend
+            if stretch <= 0:
+                raise LengthError(
+                    lambda say: f"{name}: {say(depth_in)} is more than the bend of the neck leaves room for"
+                )
+            lengths.append(length)
+            places.append(seam + inward * way * width)
+            slopes.append(way * (stretch + inward * widening))
+        beside.append(hermite(places, slopes, [after - before for before, after in pairwise(lengths)]))
+        begun += run.length_in
+    corners = _corners(runs, beside, outward, depth_in)
+    return [
+        *beside[0],
+        *(piece for corner, run in zip(corners, beside[1:], strict=True) for piece in corner + run),
+    ]
 
 
-def _held_to(run: Curve) -> tuple[Array, Array, Array, Array]:
-    """Where a parallel is held to a smooth run: inches along (n,), points and unit tangents (n, 2), curvatures (n,)."""
+def _corners(
+    runs: Sequence[Curve], beside: Sequence[list[Piece]], outward: float, depth_in: float
+) -> Iterator[list[Piece]]:
+    """What joins the parallels `beside` the runs of a neck round each corner between them."""
+    for both, (before, after) in zip(pairwise(runs), pairwise(beside), strict=True):
+        ends = [out_of_plane(np.array([one[0][0], one[-1][-1]])) for one in (before, after)]
+        one, two = (
+            Stretch.along(run, 0, depth_in, -outward, points) for run, points in zip(both, ends, strict=True)
+        )
+        yield pieces_of(Curve.straight(np.concatenate([ends[0][1:], mitred(one, two).points, ends[1][:1]])))
+
+
+class _Pose(NamedTuple):
+    """A place of a run: inches along, the place, the unit direction there, the curvature in 1/in."""
+
+    length_in: float
+    place: complex
+    way: complex
+    bend: float
+
+
+def _held_to(run: Curve) -> Iterator[_Pose]:
+    """Where a parallel is held to the true parallel of a smooth run."""
     if run.is_straight:
         # Beside a straight neck it is one cubic, since it widens as one.
-        ends, ways = np.array([run.start, run.end]), np.array([run.start_tangent, run.end_tangent])
-        return np.array([0.0, run.length_in]), ends, ways, np.zeros(2)
+        start, *_, end = in_plane(run.corners).tolist()
+        way = (end - start) / abs(end - start)
+        yield _Pose(0.0, start, way, 0.0)
+        yield _Pose(run.length_in, end, way, 0.0)
+        return
     lengths = np.linspace(0.0, run.length_in, _PER_RUN)
-    places = run.places_at(lengths)
-    return lengths, run.at_parameters(*places), run.tangents(*places), run.curvatures(*places)
+    spans, along = run.places_at(lengths)
+    places, ways = in_plane(run.at_parameters(spans, along)), in_plane(run.tangents(spans, along))
+    bends = run.curvatures(spans, along)
+    yield from map(_Pose, lengths.tolist(), places.tolist(), ways.tolist(), bends.tolist())
 
 
 def _levelled_at_fold(parallel: Curve, fold_y: float, within_in: float) -> Curve:
     """The parallel of a neck that dips beside the fold, led level to the fold at `fold_y` over its first inches."""
-    rest = parallel.between(min(within_in, parallel.length_in / 2), parallel.length_in)
-    return Curve.chain(
-        cubic_between(np.array([0.0, fold_y]), np.array([1.0, 0.0]), rest.start, rest.start_tangent), rest
-    )
+    rest = pieces_of(parallel.between(min(within_in, parallel.length_in / 2), parallel.length_in))
+    return path_of([cubic_between(complex(0, fold_y), 1, rest[0][0], leaving(rest[0])), *rest])
 
 
-def _squared_at_fold(parallel: Curve, tangent: Array, name: str, fold_y: float) -> Curve:
+def _squared_at_fold(parallel: list[Piece], way: complex, name: str, fold_y: float) -> list[Piece]:
     """The parallel with its end at the fold blended to meet it square at `fold_y`, above where it would.
 
-    `tangent` (2,) is its direction at that end.
+    `way` is its unit direction at that end.
     """
-    crosses_y = parallel.start[1] - tangent[1] / tangent[0] * parallel.start[0]
-    whole = Curve.chain(Curve.straight(np.array([[0.0, crosses_y], parallel.start])), parallel)
-    rest = whole.part(_leaving(whole, fold_y, name), (len(whole.beziers) - 1, 1.0))
-    (x, y), (next_x, next_y) = rest.beziers[0, :2].tolist()
-    turn, back = math.atan2(y - next_y, next_x - x), (y - fold_y) / (next_y - y)
+    start = parallel[0][0]
+    crosses = start - way * start.real / way.real
+    rest = _from_leaving([cubic_between(crosses, way, start, way), *parallel], fold_y, name)
+    place, along = rest[0][0], leaving(rest[0])
+    turn, back = -cmath.phase(along), (place.imag - fold_y) / along.imag
     # The tangents at both ends of an arc meet at a knee; this part of them is what its cubic's handles are long.
     part = 4 / 3 * math.tan(turn / 4) / math.tan(turn / 2)
-    level_to = part * (x - back * (next_x - x))
-    handle = x - part * back * (next_x - x), y - part * back * (next_y - y)
-    blend = np.array([[[0.0, fold_y], [level_to, fold_y], handle, [x, y]]])
-    return Curve(np.concatenate([blend, rest.beziers]))
+    knee = place - along * back
+    blend = complex(0, fold_y), complex(part * knee.real, fold_y), place - along * back * part, place
+    return [blend, *rest]
 
 
-def _leaving(whole: Curve, fold_y: float, name: str) -> Place:
-    """Where an arc can leave the parallel that meets the fold square at `fold_y`: there its tangents are equally long.
+def _from_leaving(pieces: Sequence[Piece], fold_y: float, name: str) -> list[Piece]:
+    """The parallel from where an arc can leave it that meets the fold square at `fold_y`.
 
-    The first such place, looked for in steps along each piece.
+    There the tangents at both ends of the arc are equally long. The first such place, looked for in steps along each
+    piece.
     """
-    for number, piece in enumerate(whole.beziers.tolist()):
+    for number, piece in enumerate(pieces):
         tangents = _Tangents.of(piece, fold_y)
         for part in range(_STEP, _PARTS + 1, _STEP):
             if tangents.longer_in(part) >= 0:
-                return number, tangents.even_at(part - _STEP, part) / _PARTS
+                _, rest = split(piece, tangents.even_at(part - _STEP, part) / _PARTS)
+                return [one for one in (rest, *pieces[number + 1 :]) if not is_nothing(one)]
     raise PatternError(f"{name}: the neck is too short for its facing to turn square to the fold")
-
-
-_Powers = tuple[float, float, float, float]
 
 
 class _Tangents(NamedTuple):
     """Those of one piece of a parallel, as each part of it is reached, up to their knees level with `fold_y`.
 
-    What the parameter's third, second, first and zeroth powers are multiplied by, `across` and `down`, in inches.
+    `by_powers` are what the parameter's third, second, first and zeroth powers are multiplied by.
     """
 
-    across: _Powers
-    down: _Powers
+    by_powers: tuple[complex, complex, complex, complex]
     fold_y: float
 
     @classmethod
-    def of(cls, piece: list[list[float]], fold_y: float) -> "_Tangents":
-        """Of a cubic of four points."""
-        across, down = (
-            (end - 3 * near + 3 * far - start, 3 * (near - 2 * far + start), 3 * (far - start), start)
-            for start, far, near, end in zip(*piece, strict=True)
-        )
-        return cls(across=across, down=down, fold_y=fold_y)
+    def of(cls, piece: Piece, fold_y: float) -> Self:
+        """Of that piece."""
+        start, far, near, end = piece
+        by_powers = end - 3 * near + 3 * far - start, 3 * (near - 2 * far + start), 3 * (far - start), start
+        return cls(by_powers=by_powers, fold_y=fold_y)
 
     def longer_in(self, part: int) -> float:
         """Inches by which the tangent is longer than that from its knee to the fold; much less where it has no knee."""
         along = part / _PARTS
-        cubed, squared, plain, start = self.down
-        below = ((cubed * along + squared) * along + plain) * along + start - self.fold_y
-        slope_y = (3 * cubed * along + 2 * squared) * along + plain
-        if below >= 0 or slope_y >= 0:
+        cubed, squared, plain, start = self.by_powers
+        place = ((cubed * along + squared) * along + plain) * along + start
+        slope = (3 * cubed * along + 2 * squared) * along + plain
+        below = place.imag - self.fold_y
+        if below >= 0 or slope.imag >= 0:
             return -math.inf
-        cubed, squared, plain, start = self.across
-        x = ((cubed * along + squared) * along + plain) * along + start
-        slope_x = (3 * cubed * along + 2 * squared) * along + plain
-        return below / slope_y * (math.hypot(slope_x, slope_y) + slope_x) - x
+        return below / slope.imag * (abs(slope) + slope.real) - place.real
 
     def even_at(self, low: int, high: int) -> int:
         """The part, after one at which it is shorter and up to one at which it is not, from which it is not.

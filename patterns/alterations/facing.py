@@ -8,10 +8,10 @@ from typing import Final
 import numpy as np
 import shapely
 
-from patterns.alterations.beside_neck import beside_neck, cubic_between
+from patterns.alterations.beside_neck import beside_neck, cubic_between, path_of, pieces_of
 from patterns.alterations.grain import longest_grain
+from patterns.cubics import arriving, leaving
 from patterns.curves import Curve
-from patterns.cutting.offsets import normal
 from patterns.errors import PatternError
 from patterns.loop import loop_of
 from patterns.parts import CutCount, Kind, Notch
@@ -190,10 +190,10 @@ def _outer_edge(wanted: _Wanted, shoulder: Curve) -> Curve:
 
 def _turned(beside: Curve, turn_at: float, shoulder: Curve, outward: float) -> Curve:
     """Square from the end of the facing's shoulder, and on beside the neck from so far along that to the fold."""
-    kept = beside.between(0.0, turn_at)
-    square = normal(shoulder.end_tangent, outward)
-    turn = cubic_between(shoulder.end, -square, kept.end, -kept.end_tangent)
-    return Curve.chain(turn, kept.reversed())
+    kept = [piece[::-1] for piece in pieces_of(beside.between(0.0, turn_at))[::-1]]
+    shoulder_end = pieces_of(shoulder)[-1]
+    square = 1j * outward * arriving(shoulder_end)
+    return path_of([cubic_between(shoulder_end[-1], square, kept[0][0], leaving(kept[0])), *kept])
 
 
 def _comes_within(within_in: float, shoulder: Curve, outer: Curve) -> bool:
