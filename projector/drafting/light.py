@@ -178,4 +178,5 @@ def _beside(points: Plane, path: Plane) -> npt.NDArray[np.bool_]:
 def _spans_meet(start: Array, end: Array, values: Array) -> npt.NDArray[np.bool_]:
     """Which spans between two numbers, (n,), come as near to some of the values as makes no difference."""
     low, high = values.min() - SAME_IN, values.max() + SAME_IN
-    return (np.minimum(start, end) <= high) & (np.maximum(start, end) >= low)
+    meet: npt.NDArray[np.bool_] = (np.minimum(start, end) <= high) & (np.maximum(start, end) >= low)
+    return meet

@@ -61,7 +61,7 @@ def parted(now: Sequence[Line], before: Sequence[Line]) -> tuple[Sequence[Line],
     they stay what they are.
     """
     known = set(map(_key, before))
-    outlines = {line.kind: line for line in before if line.kind in OUTLINES}
+    outlines: dict[LineKind, Line] = {line.kind: line for line in before if line.kind in OUTLINES}
     still: list[Line] = []
     moved: list[Line] = []
     for line in now:
@@ -87,7 +87,7 @@ def _outline_parted(line: Line, old: Line) -> tuple[list[Line], Line]:
     if not solid:
         turns = np.flatnonzero(corners(path))
         begins = int(turns[turns.searchsorted(begins, "right") - 1])
-        stops = int(turns[min(turns.searchsorted(stops), len(turns) - 1)])
+        stops = int(turns[min(int(turns.searchsorted(stops)), len(turns) - 1)])
     begins, stops = max(begins, 0), min(stops, last)
     if begins >= stops or (begins, stops) == (0, last):
         return [], line

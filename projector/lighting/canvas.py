@@ -16,7 +16,7 @@ import numpy.typing as npt
 
 from calibration.frames import Array, Gray
 from projector.lighting.look import GIVES_WAY, RAMP
-from projector.lighting.strokes import Drawing, Patch, Picture, Stroke, in_plane, in_rows, split
+from projector.lighting.strokes import Drawing, Patch, Picture, Plane, Stroke, in_plane, in_rows, split
 from projector.lighting.thin_lines import SHARPEST, thin_lines
 
 SHIFT = 6  # coordinates to 1/64 px
@@ -29,6 +29,7 @@ NEAR_LETTERS = np.ones((5, 5), np.uint8)  # as wide as the rim
 NEAR_PX = 64.0  # more than there is between two points of a stroke that crosses a word
 
 Rgb = npt.NDArray[np.uint8]
+Paths = list[npt.NDArray[np.int32]]
 
 
 class Rect(NamedTuple):
@@ -115,33 +116,51 @@ def _draw_in_order(onto: Tile, drawing: Drawing) -> None:
     """Pictures and large letters lie under every line; small ones interrupt lines not cut along."""
     strokes = sorted((part for part in drawing if isinstance(part, Stroke)), key=lambda part: part.light)
     words = sorted((part for part in drawing if isinstance(part, Patch)), key=lambda part: -part.letter_px)
-    lines = list(zip(strokes, thin_lines(strokes), strict=True))
-    dim = sum(stroke.light <= GIVES_WAY for stroke in strokes)
-    large = sum(patch.letter_px >= LARGE_PX for patch in words)
-    around_large, around_small = NOWHERE, NOWHERE
+    paths = _thin_paths(strokes, onto.rect)
     for part in drawing:
         if isinstance(part, Picture):
             _draw_picture(onto, part)
+    if not words:
+        _draw_lines(onto, strokes, paths, NOWHERE)
+        return
+    dim = sum(stroke.light <= GIVES_WAY for stroke in strokes)
+    large = sum(patch.letter_px >= LARGE_PX for patch in words)
+    around_large, around_small = NOWHERE, NOWHERE
     for patch in words[:large]:
         around_large = around_large.join(_draw_large(onto, patch))
-    _draw_lines(onto, lines[:dim], around_large)
+    _draw_lines(onto, strokes[:dim], paths[:dim], around_large)
     for patch in words[large:]:
         around_small = around_small.join(_draw_small(onto, patch))
-    _draw_lines(onto, lines[dim:], around_large.join(around_small))
+    _draw_lines(onto, strokes[dim:], paths[dim:], around_large.join(around_small))
 
 
-def _draw_lines(onto: Tile, lines: Sequence[tuple[Stroke, Array]], box: Rect) -> None:
+def _thin_paths(strokes: Sequence[Stroke], rect: Rect) -> list[Paths]:
+    """Of each stroke the paths of its thin lines, as OpenCV takes them in a rect; all reckoned in one go."""
+    if not strokes:
+        return []
+    thin = thin_lines(strokes)
+    fixed = _fixed(np.concatenate([lines.ravel() for lines in thin]), rect)
+    paths: list[Paths] = []
+    begin = 0
+    for stroke, lines in zip(strokes, thin, strict=True):
+        ends = stroke.ends.tolist()
+        spans = list(zip([0, *ends[:-1]], ends, strict=True))
+        count, points = lines.shape
+        firsts = range(begin, begin + count * points, points)
+        paths.append([fixed[first + a : first + b] for first in firsts for a, b in spans])
+        begin += count * points
+    return paths
+
+
+def _draw_lines(onto: Tile, strokes: Sequence[Stroke], paths: Sequence[Paths], box: Rect) -> None:
     """Strokes, the brighter on top, each with a dark rim where it runs through the words in a box."""
-    for stroke in _near([stroke for stroke, _ in lines], box):
+    for stroke in _near(strokes, box):
         _clear_around(onto, box, stroke)
-    for stroke, thin in lines:
-        count, points, _ = thin.shape
-        ends = np.arange(count)[:, None] * points + stroke.ends
-        paths = split(_fixed(thin.reshape(-1, 2), onto.rect), ends.ravel())
-        cv2.polylines(onto.light, paths, False, _level(stroke), 1, cv2.LINE_AA, SHIFT)
+    for stroke, thin in zip(strokes, paths, strict=True):
+        cv2.polylines(onto.light, thin, False, _level(stroke), 1, cv2.LINE_AA, SHIFT)
 
 
-def _near(strokes: list[Stroke], box: Rect) -> list[Stroke]:
+def _near(strokes: Sequence[Stroke], box: Rect) -> list[Stroke]:
     """The strokes that may run through the box."""
     if box.is_empty or not strokes:
         return []
@@ -154,12 +173,13 @@ def _near(strokes: list[Stroke], box: Rect) -> list[Stroke]:
 
 def compose(tiles: Iterable[Tile], rect: Rect) -> Gray:
     """Linear light within `rect`: the brightest of the tiles at each pixel."""
-    composed = Tile.dark(rect)
-    for one in tiles:
-        if one.rect.meets(rect):
-            shared = one.rect.meet(rect)
-            target = composed.within(shared)
-            np.maximum(target, one.within(shared), out=target)
+    shared = [(one, one.rect.meet(rect)) for one in tiles if one.rect.meets(rect)]
+    under = next((one for one, part in shared if part == rect), None)  # copied sooner than made dark and lit
+    composed = Tile.dark(rect) if under is None else Tile(rect=rect, light=under.within(rect).copy())
+    for one, part in shared:
+        if one is not under:
+            target = composed.within(part)
+            np.maximum(target, one.within(part), out=target)
     return composed.light
 
 
@@ -186,26 +206,27 @@ def _around(drawing: Drawing) -> Rect:
     if not drawing:
         return NOWHERE
     widest = max((part.width_px for part in drawing if isinstance(part, Stroke)), default=0.0)
-    return _box(np.concatenate([part.points for part in drawing]), SOFT_EDGE_PX + widest / 2 / SHARPEST)
+    points = drawing[0].points if len(drawing) == 1 else np.concatenate([part.points for part in drawing])
+    return _box(points, SOFT_EDGE_PX + widest / 2 / SHARPEST)
 
 
 def _box(points: Array, extra: float) -> Rect:
     """The pixels from the least to the greatest of the points, and so many more at each side."""
     x, y = points.T  # a column at a time: numpy is slow along rows of two
     return Rect(
-        left=floor(x.min() - extra),
-        top=floor(y.min() - extra),
-        right=ceil(x.max() + extra) + 1,
-        bottom=ceil(y.max() + extra) + 1,
+        floor(np.minimum.reduce(x) - extra),
+        floor(np.minimum.reduce(y) - extra),
+        ceil(np.maximum.reduce(x) + extra) + 1,
+        ceil(np.maximum.reduce(y) + extra) + 1,
     )
 
 
-def _fixed(points: Array, rect: Rect, finer: int = 1) -> npt.NDArray[np.int32]:
+def _fixed(points: Plane, rect: Rect, finer: int = 1) -> npt.NDArray[np.int32]:
     """Points of the screen as OpenCV takes them, in a rect that is drawn so many times larger."""
     scale = finer * 2**SHIFT
     half = (scale - 2**SHIFT) / 2  # pixel centres are whole numbers at both sizes
     origin = complex(rect.left * scale - half, rect.top * scale - half)
-    fixed: npt.NDArray[np.int32] = np.rint(in_rows(in_plane(points) * scale - origin)).astype(np.int32)
+    fixed: npt.NDArray[np.int32] = np.rint(in_rows(points * scale - origin)).astype(np.int32)
     return fixed
 
 
@@ -222,7 +243,7 @@ def _draw_picture(onto: Tile, picture: Picture) -> None:
 def _draw_large(onto: Tile, patch: Patch) -> Rect:
     """Letters as they are, and the box that they are in."""
     box = _box(patch.points, LETTER_EDGE_PX)
-    contours = split(_fixed(patch.points, box), patch.ends)
+    contours = split(_fixed(in_plane(patch.points), box), patch.ends)
     cv2.fillPoly(onto.within(box), contours, _level(patch), cv2.LINE_AA, SHIFT)
     return box
 
@@ -237,7 +258,7 @@ def _draw_small(onto: Tile, patch: Patch) -> Rect:
     rows, columns = part.shape
     finer = FINEST if patch.letter_px < SMALL_PX else FINER
     fine = np.zeros((rows * finer, columns * finer), np.uint8)
-    contours = split(_fixed(patch.points, box, finer), patch.ends)
+    contours = split(_fixed(in_plane(patch.points), box, finer), patch.ends)
     cv2.fillPoly(fine, contours, _level(patch), cv2.LINE_8, SHIFT)
     letters = cv2.resize(fine, (columns, rows), interpolation=cv2.INTER_AREA)
     cv2.copyTo(letters, cv2.dilate(letters, NEAR_LETTERS), part)
@@ -246,6 +267,6 @@ def _draw_small(onto: Tile, patch: Patch) -> Rect:
 
 def _clear_around(onto: Tile, box: Rect, stroke: Stroke) -> None:
     """A dark rim within the box, so that a line stands out where it crosses letters."""
-    paths = split(_fixed(stroke.points, box), stroke.ends)
+    paths = split(_fixed(in_plane(stroke.points), box), stroke.ends)
     thickness = round(stroke.width_px + 2 * RIM_PX)
     cv2.polylines(onto.within(box), paths, False, 0, thickness, cv2.LINE_8, SHIFT)

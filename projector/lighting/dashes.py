@@ -34,7 +34,7 @@ def lit_parts(
     length = np.abs(step)
     length[ends[:-1] - 1] = BETWEEN_IN
     place = np.concatenate([[0.0], length.cumsum()])
-    solid = np.array([not dash for dash in dashes_in], bool)
+    solid = np.array([not dash for dash in dashes_in])
     first, last, path = _runs(step / length, ends, solid)
     starts, stops, counts = _lit(place[first], place[last], path, dashes_in)
     at, lit_ends = _with_points_between(starts, stops, place)
@@ -56,15 +56,22 @@ def _runs(along: Plane, ends: Ends, solid: npt.NDArray[np.bool_]) -> tuple[Ends,
     """The points at which runs start and end, and the path of each: the whole of a solid one, others from corner
     to corner.
     """
-    begins, last = np.concatenate([[0], ends[:-1]]), ends - 1
-    path = np.repeat(np.arange(len(ends)), ends - begins)
-    corner = _turns(along) & ~solid[path[1:-1]]
-    starts, stops = np.zeros((2, len(path)), bool)
-    starts[1:-1] = stops[1:-1] = corner
+    begins, last = _begins(ends), ends - 1
+    path = np.arange(len(ends)).repeat(ends - begins)
+    starts = np.zeros(len(path), bool)
+    starts[1:-1] = _turns(along) & ~solid[path[1:-1]]
+    starts[begins] = starts[last] = False
+    stops = starts.copy()
     starts[begins] = stops[last] = True
-    starts[last] = stops[begins] = False
-    first = np.flatnonzero(starts)
-    return first, np.flatnonzero(stops), path[first]
+    first = starts.nonzero()[0]
+    return first, stops.nonzero()[0], path[first]
+
+
+def _begins(ends: Ends) -> Ends:
+    """The index of each path's first point."""
+    begins = np.zeros_like(ends)
+    begins[1:] = ends[:-1]
+    return begins
 
 
 def corners(path: Plane) -> npt.NDArray[np.bool_]:
@@ -91,7 +98,7 @@ def _lit(
     stretch = (end - start) / (periods * period + first)
     counts = periods.astype(np.intp) * kind_count + 1
     number, after = _spans(np.zeros_like(counts), counts)
-    of = np.repeat(np.arange(len(counts)), counts)
+    of = np.arange(len(counts)).repeat(counts)
     turn, kind = np.divmod(number, kind_count[of])
     starts = start[of] + stretch[of] * (turn * period[of] + lit_from[pattern[of], kind])
     stops = starts + stretch[of] * lit_in[pattern[of], kind]
@@ -121,8 +128,9 @@ def _with_points_between(starts: Array, stops: Array, place: Array) -> tuple[Arr
     ends = between_ends + 2 * number
     at = np.empty(ends[-1] if len(ends) else 0)
     inner = np.ones(len(at), bool)
-    inner[ends - 1] = inner[np.concatenate([[0], ends[:-1]])] = False
-    at[inner], at[ends - 1], at[np.concatenate([[0], ends[:-1]])] = place[between], stops, starts
+    first, last = _begins(ends), ends - 1
+    inner[first] = inner[last] = False
+    at[inner], at[last], at[first] = place[between], stops, starts
     return at, ends
 
 
@@ -130,4 +138,4 @@ def _spans(start: Ends, stop: Ends) -> tuple[Ends, Ends]:
     """All the whole numbers from each start up to its stop, and where each span of them ends."""
     counts = stop - start
     ends = counts.cumsum()
-    return np.arange(counts.sum()) + np.repeat(start - (ends - counts), counts), ends
+    return np.arange(ends[-1] if len(ends) else 0) + (start - ends + counts).repeat(counts), ends

@@ -4,6 +4,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cache, lru_cache
+from itertools import groupby
 
 import numpy as np
 
@@ -42,11 +43,11 @@ NO_CHALK = Chalk(points_in=np.zeros((0, 2)), ends=np.zeros(0, np.intp), styles=(
 def chalk(lines: Sequence[Line], span_in: float, look: Look = USUAL) -> Chalk:
     """The lit parts of the lines, with points at most `span_in` apart; a rigid move of them stays right."""
     drawn: dict[LineStyle, list[tuple[Array, tuple[float, ...]]]] = {}
-    for line in lines:
-        path = drawn_path(line)
-        for style in look.styles(line.kind):
+    for kind, alike in groupby(lines, key=lambda line: line.kind):
+        drawn_paths = [drawn_path(line) for line in alike]
+        for style in look.styles(kind):
             # Once cut into dashes, lines that differ in nothing else are drawn as one.
-            drawn.setdefault(_undashed(style), []).append((path, style.dash_in))
+            drawn.setdefault(_undashed(style), []).extend((path, style.dash_in) for path in drawn_paths)
     if not drawn:
         return NO_CHALK
     paths, dashes = zip(*(part for parts in drawn.values() for part in parts), strict=True)
@@ -69,8 +70,11 @@ def drawn_path(line: Line) -> Array:
 
 def _seen_from_afar(clip: Array) -> Array:
     """A clip, (2, 2) from the cut edge inwards, begun outside the edge: else it is too short to be seen."""
-    inwards = clip[1] - clip[0]
-    return np.stack([clip[0] - inwards / np.hypot(*inwards) * NOTCH_OUTSIDE_IN, clip[1]])
+    (edge_x, edge_y), (end_x, end_y) = clip.tolist()
+    longer = NOTCH_OUTSIDE_IN / math.hypot(end_x - edge_x, end_y - edge_y)
+    return np.array(
+        [[edge_x - (end_x - edge_x) * longer, edge_y - (end_y - edge_y) * longer], [end_x, end_y]]
+    )
 
 
 def chalk_light(drawn: Chalk, lit: LitArea, px_per_in: float | None = None) -> tuple[Stroke, ...]:
@@ -134,7 +138,7 @@ def _length(points: Array, ends: Ends) -> float:
     step = points[1:] - points[:-1]
     length = np.hypot(step[:, 0], step[:, 1])
     length[ends[:-1] - 1] = 0.0
-    return float(length.sum())
+    return float(np.add.reduce(length))
 
 
 def light(marks: Marks, lit: LitArea) -> Drawing:

@@ -22,8 +22,7 @@ class Painter:
 
     def repaint(self, scene: Scene) -> list[tuple[Rect, Gray]]:
         """The parts of the screen that change, each with its new linear light; as a redraw of everything."""
-        before = self._shown
-        self._shown = {layer.name: self._tile(layer, before) for layer in scene}
+        before, self._shown = self._shown, {layer.name: self._tile(layer) for layer in scene}
         tiles = list(self._shown.values())
         dirty = [
             tiles_of.get(name, EMPTY).rect
@@ -38,9 +37,9 @@ class Painter:
         self._kept.clear()
         self._keys.clear()
 
-    def _tile(self, layer: Layer, before: dict[str, Tile]) -> Tile:
-        if layer.name in before and self._keys.get(layer.name) == layer.key:
-            return before[layer.name]
+    def _tile(self, layer: Layer) -> Tile:
+        if layer.name in self._shown and self._keys.get(layer.name) == layer.key:
+            return self._shown[layer.name]
         self._keys[layer.name] = layer.key
         kept = self._kept.setdefault(layer.name, OrderedDict())
         drawn = kept.pop(layer.key, None)

@@ -1,13 +1,14 @@
 """A wide stroke as thin lines side by side, whose centres OpenCV draws true; two rails as two such bands."""
 
 from collections.abc import Sequence
+from itertools import accumulate
 from math import ceil
 from typing import Final
 
 import numpy as np
 
 from calibration.frames import Array
-from projector.lighting.strokes import Plane, Stroke, in_plane, in_rows, split
+from projector.lighting.strokes import Plane, Stroke, in_plane
 
 THIN_PX: Final = 1.3  # light of one anti-aliased line, mean over angles
 UNSEEN_PX: Final = 0.25  # of a line's width
@@ -16,20 +17,16 @@ SHARPEST: Final = 0.35  # cosine of half a corner's turn below which its mitre i
 NO_LENGTH_PX: Final = 1e-9
 
 
-def thin_lines(strokes: Sequence[Stroke]) -> list[Array]:
-    """Each stroke, (k, n, 2), as thin lines that are together as wide as it, none within its core."""
+def thin_lines(strokes: Sequence[Stroke]) -> list[Plane]:
+    """Each stroke, (k, n), as thin lines that are together as wide as it, none within its core."""
     offsets = [_offsets(stroke) for stroke in strokes]
-    wide = [stroke for stroke, across in zip(strokes, offsets, strict=True) if len(across) > 1]
-    mitres = iter(_mitres(wide))
+    middles = [in_plane(stroke.points) for stroke in strokes]
+    wide = [number for number, across in enumerate(offsets) if len(across) > 1]
+    mitres = dict(zip(wide, _mitres([strokes[k] for k in wide], [middles[k] for k in wide]), strict=True))
     return [
-        _side_by_side(stroke, across, next(mitres)) if len(across) > 1 else stroke.points[None]
-        for stroke, across in zip(strokes, offsets, strict=True)
+        middle + across[:, None] * mitres[number] if number in mitres else middle[None]
+        for number, (middle, across) in enumerate(zip(middles, offsets, strict=True))
     ]
-
-
-def _side_by_side(stroke: Stroke, offsets: Array, mitres: Plane) -> Array:
-    lines = in_plane(stroke.points) + offsets[:, None] * mitres
-    return in_rows(lines).reshape(-1, len(mitres), 2)
 
 
 def _offsets(stroke: Stroke) -> Array:
@@ -55,23 +52,23 @@ def _rails(spread: float, apart: float) -> Array:
     return np.concatenate([left, -left[::-1]])
 
 
-def _mitres(strokes: Sequence[Stroke]) -> list[Plane]:
+def _mitres(strokes: Sequence[Stroke], middles: Sequence[Plane]) -> list[Plane]:
     """Of each stroke, (n,) steps that move each point one pixel to the left of its path, longer at corners."""
     if not strokes:
         return []
-    points = in_plane(np.concatenate([stroke.points for stroke in strokes]))
-    stroke_ends = np.cumsum([len(stroke.points) for stroke in strokes])
-    each = zip(strokes, stroke_ends, strict=True)
-    ends = np.concatenate([stroke.ends + (end - len(stroke.points)) for stroke, end in each])
+    points = np.concatenate(middles)
+    stroke_ends = list(accumulate(map(len, middles)))
+    each = zip(strokes, [0, *stroke_ends[:-1]], strict=True)
+    ends = [begin + end for stroke, begin in each for end in stroke.ends.tolist()]
+    first, last = np.array([0, *ends[:-1]]), np.array(ends) - 1
     along = points[1:] - points[:-1]
     left = along * -1j / np.maximum(np.abs(along), NO_LENGTH_PX)
-    last = ends - 1
-    first = np.concatenate([[0], ends[:-1]])
-    before, after = np.concatenate([left[:1], left]), np.concatenate([left, left[-1:]])
+    before, after = left[last - 1], left[np.minimum(first, len(left) - 1)]
     closed = points[first] == points[last]
-    before[first] = np.where(closed, before[last], after[first])
-    after[last] = np.where(closed, after[first], before[last])
-    middle = before + after
+    middle = np.empty_like(points)
+    np.add(left[:-1], left[1:], out=middle[1:-1])
+    middle[first] = np.where(closed, before, after) + after
+    middle[last] = before + np.where(closed, after, before)
     # A mitre has the direction of the sum of both normals and the length 1 / cos(half the turn).
     steps = middle * (2 / np.maximum(middle.real**2 + middle.imag**2, 4 * SHARPEST**2))
-    return split(steps, stroke_ends)
+    return [steps[a:b] for a, b in zip([0, *stroke_ends[:-1]], stroke_ends, strict=True)]

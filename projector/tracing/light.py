@@ -1,7 +1,8 @@
 """A trace in light on the garment: its outline, its points by their shape, the edges' names, the cross."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -132,8 +133,16 @@ def names_light(sketch: Sketch, near: str, lit: LitArea, person: Person) -> Draw
 
 def cross_light(at_in: Place, lit: LitArea, person: Person) -> Drawing:
     """The cross."""
-    arms = CROSS_ARM_IN * np.array([[[-1.0, 0.0], [1.0, 0.0]], [[0.0, -1.0], [0.0, 1.0]]])
-    return stroked([person.on_table(arm) + at_in for arm in arms], CROSS, lit)
+    arms = _arms(person, lit.span_in)
+    return chalk_light(replace(arms, points_in=arms.points_in + at_in), lit)
+
+
+@lru_cache(maxsize=8)
+def _arms(person: Person, span_in: float) -> Chalk:
+    """Those of a cross at the origin."""
+    paths = CROSS_ARM_IN * np.array([[[-1.0, 0.0], [1.0, 0.0]], [[0.0, -1.0], [0.0, 1.0]]])
+    points, ends = followed([person.on_table(path) for path in paths], span_in)
+    return Chalk(points_in=points, ends=ends, styles=((CROSS, len(ends)),))
 
 
 def guide_light(from_in: Place, to_in: Place, lit: LitArea) -> Drawing:
