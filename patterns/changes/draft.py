@@ -97,6 +97,11 @@ class Draft:
             join for join in self.joins if self.has(join.first.piece) and self.has(join.second.piece)
         )
 
+    @cached_property
+    def sewn_edges(self) -> tuple[tuple[Join, ShapeEdge, ShapeEdge], ...]:
+        """Those joins, each with its two edges."""
+        return tuple((join, self.edge(join.first), self.edge(join.second)) for join in self.sewn)
+
     def shape(self, name: str) -> Shape:
         """The piece so named; PatternError if there is none."""
         if name not in self.named:

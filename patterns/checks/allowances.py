@@ -9,15 +9,15 @@ from patterns.saying import Say
 
 def allowance_warnings(draft: Draft, say: Say) -> Iterator[str]:
     """A warning for all joins that are cut on their seam lines, and one for each whose two allowances differ."""
-    widths = [(draft.edge(join.first).width_in, draft.edge(join.second).width_in) for join in draft.sewn]
-    bare = [join for join, both in zip(draft.sewn, widths, strict=True) if not any(both)]
+    widths = [(join, first.width_in, second.width_in) for join, first, second in draft.sewn_edges]
+    bare = [join for join, first, second in widths if not first and not second]
     if bare:
         more = f" and {len(bare) - 1} more" if len(bare) > 1 else ""
         yield (
             f"{bare[0].first} and {bare[0].second}{more} are cut on the seam line, with nothing to sew them by; give "
             "the pattern a finish, or an allowance for its seams"
         )
-    for join, (first, second) in zip(draft.sewn, widths, strict=True):
+    for join, first, second in widths:
         if abs(first - second) > NOTHING_IN:
             yield (
                 f"{join.first} is cut with {say.allowance(first)} and {join.second} with {say.allowance(second)} to "

@@ -37,9 +37,14 @@ class JoinReport:
         return self.join.ease.inches if self.join.ease is not None else 0.0
 
     @property
+    def apart_in(self) -> float:
+        """Inches by which their difference is not the one that is meant; less than TRUE_IN sews together flat."""
+        return abs(self.first_in - self.second_in + self.ease_in)
+
+    @property
     def warning(self) -> str:
         """What a cutter should do about the difference."""
-        apart = abs(self.difference_in + self.ease_in)
+        apart = self.apart_in
         if apart <= TRUE_IN:
             return ""
         (first, second), say = self.edges, Say(self.unit)
@@ -69,11 +74,6 @@ class JoinReport:
 def join_reports(draft: Draft, unit: Unit) -> tuple[JoinReport, ...]:
     """Each join whose pieces are there in this version."""
     return tuple(
-        JoinReport(
-            join=join,
-            first_in=draft.edge(join.first).curve.length_in,
-            second_in=draft.edge(join.second).curve.length_in,
-            unit=unit,
-        )
-        for join in draft.sewn
+        JoinReport(join=join, first_in=first.curve.length_in, second_in=second.curve.length_in, unit=unit)
+        for join, first, second in draft.sewn_edges
     )

@@ -2,9 +2,8 @@
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from functools import lru_cache
-from typing import Final
+from typing import Final, NamedTuple
 
 from patterns.alterations.walks import same_way
 from patterns.changes import Draft, Join
@@ -22,8 +21,7 @@ NECK: Final = "neck"
 RUNNING_ON: Final = (NECK, "armhole", "waist", "crotch")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Junction:
+class Junction(NamedTuple):
     """Where two lines meet across a seam: "front/neck" and "back/neck", with their angles to that seam.
 
     The angles are those within the pieces, in degrees; a line that runs through has a sum of 180.
@@ -59,14 +57,13 @@ def junctions(draft: Draft) -> Iterator[Junction]:
     for join in draft.sewn:
         first, second = draft.shape(join.first.piece), draft.shape(join.second.piece)
         i, j = first.number(join.first.edge), second.number(join.second.edge)
-        seam = str(join.first), str(join.second)
-        others = _ends(second, j) if same_way(first, i, second, j) else _ends(second, j)[::-1]
-        for (one, one_deg), (two, two_deg) in zip(_ends(first, i), others, strict=True):
-            copied = one.name == NECK and faced_on & {first.name, second.name}
-            if _goes_on(one, two) and not copied:
+        copied = first.name in faced_on or second.name in faced_on
+        others = _ends(second)[j] if same_way(first, i, second, j) else _ends(second)[j][::-1]
+        for (one, one_deg), (two, two_deg) in zip(_ends(first)[i], others, strict=True):
+            if _goes_on(one, two) and not (copied and one.name == NECK):
                 yield Junction(
                     lines=(f"{first.name}/{one.name}", f"{second.name}/{two.name}"),
-                    seam=seam,
+                    seam=(str(join.first), str(join.second)),
                     first_deg=one_deg,
                     second_deg=two_deg,
                 )
@@ -82,7 +79,7 @@ def off_square(draft: Draft, say: Say) -> Iterator[str]:
     for shape in draft.shapes:
         if shape.fold is None:
             continue
-        for edge, angle in _ends(shape, shape.fold):
+        for edge, angle in _ends(shape)[shape.fold]:
             off = abs(angle - 90)
             if SQUARE_DEG < off < POINT_DEG:
                 yield (
@@ -95,20 +92,18 @@ def off_square(draft: Draft, say: Say) -> Iterator[str]:
 End = tuple[ShapeEdge, float]
 
 
-def _ends(shape: Shape, number: int) -> tuple[End, End]:
-    """The neighbours at an edge's start and end, each with the angle within the piece there, in degrees."""
-    before, after = shape.neighbours(number)
-    ends_deg = _ends_deg(shape)
-    return (shape.edges[before], ends_deg[before]), (shape.edges[after], ends_deg[number])
-
-
 @lru_cache(maxsize=REMEMBERED)
-def _ends_deg(shape: Shape) -> tuple[float, ...]:
-    """The angle within the piece at the end of each edge, in degrees."""
+def _ends(shape: Shape) -> tuple[tuple[End, End], ...]:
+    """For each edge its neighbours at its start and end, each with the angle within the piece there, in degrees."""
     edges = shape.edges
-    return tuple(
+    following = edges[1:] + edges[:1]
+    ends_deg = [
         _interior_deg(shape, edge.curve.end_tangent, after.curve.start_tangent)
-        for edge, after in zip(edges, edges[1:] + edges[:1], strict=True)
+        for edge, after in zip(edges, following, strict=True)
+    ]
+    return tuple(
+        ((edges[number - 1], ends_deg[number - 1]), (after, ends_deg[number]))
+        for number, after in enumerate(following)
     )
 
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from patterns.changes.truings import TRUABLE_IN
 from patterns.checks.head_check import HeadCheck, head_check
+from patterns.checks.joins import TRUE_IN
 from patterns.cutting.drafted import DraftedPattern
 from patterns.measures import said_in
 
@@ -43,7 +44,7 @@ def warnings(drafted: DraftedPattern, wearer: Wearer) -> tuple[str, ...]:
 
 def apart_words(drafted: DraftedPattern) -> tuple[str, ...]:
     """Which joined edges differ, and by how much, the worst first, in a few words each."""
-    apart = [one for one in drafted.joins if one.warning]
+    apart = [one for one in drafted.joins if one.apart_in > TRUE_IN]
     return tuple(
         f"{one.edges[0]} {'longer' if one.difference_in > 0 else 'shorter'} than {one.edges[1]} "
         f"by {said_in(abs(one.difference_in), drafted.unit)}"
