@@ -8,7 +8,7 @@ import numpy as np
 import shapely
 
 from patterns.curves import Array, Curve
-from patterns.cutting.offsets import normal
+from patterns.cutting.offsets import normal, turn_rad
 from patterns.parts import Kind
 from patterns.shape import Shape
 
@@ -33,9 +33,10 @@ def _at_fold(shape: Shape, cut_line: Array) -> Iterator[Array]:
         (fold.end, first.curve.start_tangent, fold.end_tangent, cut_line[0], first.width_in),
         (fold.start, -last.curve.end_tangent, -fold.start_tangent, cut_line[-1], last.width_in),
     ):
-        turns_in = math.pi - 2 * math.acos(max(-1.0, min(1.0, float(leaving @ out))))
+        (x, y), (out_x, out_y) = leaving.tolist(), out.tolist()
+        turns_in = math.pi - 2 * math.acos(max(-1.0, min(1.0, x * out_x + y * out_y)))
         if turns_in > CLIP_TURN_RAD and width > CLIP_SHORT_IN:
-            yield np.stack([cut, corner + out * CLIP_SHORT_IN])
+            yield np.array([cut, corner + out * CLIP_SHORT_IN])
 
 
 def _at_corners(shape: Shape, cut_line: Array) -> Iterator[Array]:
@@ -48,9 +49,8 @@ def _at_corners(shape: Shape, cut_line: Array) -> Iterator[Array]:
     followed = zip(runs, runs[1:] + ([] if shape.fold is not None else runs[:1]), strict=False)
     for (before, width_before), (after, width_after) in followed:
         one, two, corner = before.end_tangent, after.start_tangent, before.end
-        turns_in = -shape.outward * math.atan2(one[0] * two[1] - one[1] * two[0], one @ two)
-        width = min(width_before, width_after)
-        if turns_in <= CLIP_TURN_RAD or width <= CLIP_SHORT_IN:
+        turns_in = -shape.outward * turn_rad(one, two)
+        if turns_in <= CLIP_TURN_RAD or min(width_before, width_after) <= CLIP_SHORT_IN:
             continue
         towards = normal(one, shape.outward) + normal(two, shape.outward)
         towards = towards / np.hypot(*towards)

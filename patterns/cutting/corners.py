@@ -1,15 +1,19 @@
 """How the cut line turns a corner: mitred, squared, reflected at a hem, or ended on the fold."""
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 import numpy as np
 
 from patterns.curves import KINK_RAD, Array
-from patterns.cutting.offsets import Stretch
+from patterns.cutting.offsets import Stretch, turn_rad
 
 MITRE_LIMIT: Final = 2.5  # of the wider allowance; a longer point wastes cloth and frays (common practice)
+_SLACK: Final = 1e-9  # of a step: a path that ends on another crosses it, but for rounding
+_BESIDE_IN: Final = 1e-6  # more than that slack of any step
 _UNTOUCHED: Final = -1.0  # a position before the first point: nothing is trimmed
 
 
@@ -50,8 +54,9 @@ def mitred(before: Stretch, after: Stretch) -> Turn:
     meets = reach <= limit * abs(math.sin(turn)) * (1 + 1e-12)
     if turn > 0 and run_on >= 0 and start_back >= 0:
         if meets:
-            point = before.points[-1] + before.end_tangent * run_on / math.sin(turn)
-            return Turn(untrimmed, point[None], _UNTOUCHED)
+            (x, y), (along_x, along_y) = before.points[-1].tolist(), before.end_tangent.tolist()
+            reach = run_on / math.sin(turn)
+            return Turn(untrimmed, np.array([[x + along_x * reach, y + along_y * reach]]), _UNTOUCHED)
         blunt = [
             corner + before.end_normal * a + before.end_tangent * math.sqrt(limit * limit - a * a),
             corner + after.start_normal * b - after.start_tangent * math.sqrt(limit * limit - b * b),
@@ -83,25 +88,27 @@ def reflected(side: Stretch, hem: Stretch, folds_in: tuple[float, ...]) -> Turn:
         return mitred(side, hem)
     corner, out = hem.start, hem.start_normal
     depth, reach = sum(folds_in), 4 * (sum(folds_in) + side.width_in)
-    edge = np.concatenate([_begun_early(side, reach)[:1], _run_on(side, reach)])
+    edge = np.concatenate([side.points[:1] - side.start_tangent * reach, _run_on(side, reach)])
     drop = (edge - corner) @ out
-    leaving = np.flatnonzero((drop[:-1] < 0) & (drop[1:] >= 0))
+    leaving = ((drop[:-1] < 0) & (drop[1:] >= 0)).nonzero()[0]
     if not len(leaving):
         raise NoCornerError
     last = int(leaving[-1])
     part = -drop[last] / (drop[last + 1] - drop[last])
     foot = edge[last] + part * (edge[last + 1] - edge[last])
     above = np.concatenate([foot[None], edge[last::-1]])
-    layers = [_within(above - 2 * np.outer((above - corner) @ out, out), corner, out, 0, folds_in[0])]
+    below = above - 2 * ((above - corner) @ out)[:, None] * out
+    path = _within(below, corner, out, 0, folds_in[0])
     if len(folds_in) == 2 and folds_in[1] > 0:
         first, second = folds_in
-        layers.append(_within(above, corner, out, -first, second - first)[::-1] + 2 * first * out)
-    path = np.concatenate(layers)
-    path = _moving_on(path)
-    tail = path[-1] + (path[-1] - path[-2]) * 0.5 * depth / np.hypot(*(path[-1] - path[-2]))
-    path = np.concatenate([path, tail[None]])
-    first, second, point = _crossing(path, _begun_early(hem, reach), near=path[-2])
-    kept = path[: math.floor(first) + 1]
+        turned_under = np.array(_within(above, corner, out, -first, second - first)[::-1])
+        path = _moving_on([*path, *(turned_under + 2 * first * out).tolist()])
+    (x, y), (end_x, end_y) = path[-2:]
+    run_on = 0.5 * depth / math.dist(path[-2], path[-1])
+    tail = [end_x + (end_x - x) * run_on, end_y + (end_y - y) * run_on]
+    mirrored = np.array([*path, tail])
+    first, second, point = _crossing(mirrored, _begun_early(hem, reach), near=mirrored[-2])
+    kept = mirrored[: math.floor(first) + 1]
     return Turn(
         min(last - 1 + part, len(side.points) - 1 + 1e-9), np.concatenate([kept, point[None]]), second - 1
     )
@@ -113,7 +120,7 @@ def on_fold(stretch: Stretch) -> Turn:
     A point that juts beyond MITRE_LIMIT is cut square to the fold.
     """
     corner, limit = stretch.end, MITRE_LIMIT * stretch.width_in
-    inside = np.flatnonzero(stretch.points[:, 0] > 1e-9)
+    inside = (stretch.points[:, 0] > 1e-9).nonzero()[0]
     if not len(inside):
         raise NoCornerError
     last = int(inside[-1])
@@ -140,9 +147,7 @@ def turned_over(turn: Turn, before: Stretch, after: Stretch) -> Turn:
 
 def turn_of(before: Stretch, after: Stretch) -> float:
     """Radians by which the seam line turns at the corner, positive where the corner juts out."""
-    one, two = before.end_tangent, after.start_tangent
-    cross, dot = one[0] * two[1] - one[1] * two[0], one @ two
-    return before.outward * math.atan2(cross, dot)
+    return before.outward * turn_rad(before.end_tangent, after.start_tangent)
 
 
 def _run_on(stretch: Stretch, reach: float) -> Array:
@@ -153,48 +158,75 @@ def _begun_early(stretch: Stretch, reach: float) -> Array:
     return np.concatenate([(stretch.points[0] - stretch.start_tangent * reach)[None], stretch.points])
 
 
-def _within(path: Array, corner: Array, out: Array, low: float, high: float) -> Array:
+def _within(path: Array, corner: Array, out: Array, low: float, high: float) -> list[list[float]]:
     """The first part of a path that lies from `low` to `high` beyond the hem line, cut there exactly."""
-    far = (path - corner) @ out
-    inside = (far >= low - 1e-12) & (far <= high + 1e-12)
-    points = [path[0]] if inside[0] else []
-    for i in range(len(path) - 1):
-        here, there = far[i], far[i + 1]
+    far: list[float] = ((path - corner) @ out).tolist()
+    inside = [low - 1e-12 <= here <= high + 1e-12 for here in far]
+    walk: list[list[float]] = path.tolist()
+    points = [walk[0]] if inside[0] else []
+    for (here, there), ((x, y), end), ends_inside in zip(
+        pairwise(far), pairwise(walk), inside[1:], strict=True
+    ):
         points += [
-            path[i] + (path[i + 1] - path[i]) * (level - here) / (there - here)
-            for level in sorted((low, high), reverse=bool(here > there))
+            [
+                x + (end[0] - x) * (level - here) / (there - here),
+                y + (end[1] - y) * (level - here) / (there - here),
+            ]
+            for level in sorted((low, high), reverse=here > there)
             if min(here, there) < level < max(here, there)
         ]
-        if inside[i + 1]:
-            points.append(path[i + 1])
+        if ends_inside:
+            points.append(end)
         elif points:
             break
     if len(points) < 2:
         raise NoCornerError
-    return _moving_on(np.array(points))
+    return _moving_on(points)
 
 
-def _moving_on(path: Array) -> Array:
+def _moving_on(path: list[list[float]]) -> list[list[float]]:
     """The path without points that lie on the one before them."""
-    step = path[1:] - path[:-1]
-    moving: Array = path[np.concatenate([[True], np.hypot(step[:, 0], step[:, 1]) > 1e-9])]
-    return moving
+    return path[:1] + [point for before, point in pairwise(path) if math.dist(before, point) > 1e-9]
 
 
 def _crossing(one: Array, two: Array, near: Array) -> tuple[float, float, Array]:
     """Where two paths cross nearest to `near`: the position on each, counted in points, and the place."""
-    step_one, step_two = one[1:] - one[:-1], two[1:] - two[:-1]
-    apart = two[None, :-1] - one[:-1, None]
-    across = step_one[:, None, 0] * step_two[None, :, 1] - step_one[:, None, 1] * step_two[None, :, 0]
-    with np.errstate(divide="ignore", invalid="ignore"):
-        on_one = (apart[..., 0] * step_two[None, :, 1] - apart[..., 1] * step_two[None, :, 0]) / across
-        on_two = (apart[..., 0] * step_one[:, None, 1] - apart[..., 1] * step_one[:, None, 0]) / across
-    slack = 1e-9
-    hits = (on_one >= -slack) & (on_one <= 1 + slack) & (on_two >= -slack) & (on_two <= 1 + slack)
-    first, second = np.nonzero(hits)
-    if not len(first):
+    near_to, found = near.tolist(), None
+    for i, j in _about_one_another(one, two):
+        ((x, y), (end_x, end_y)), ((other_x, other_y), (other_end_x, other_end_y)) = (
+            one[i : i + 2].tolist(),
+            two[j : j + 2].tolist(),
+        )
+        step_x, step_y = end_x - x, end_y - y
+        other_step_x, other_step_y = other_end_x - other_x, other_end_y - other_y
+        across = step_x * other_step_y - step_y * other_step_x
+        if across == 0:
+            continue
+        on_one = ((other_x - x) * other_step_y - (other_y - y) * other_step_x) / across
+        on_two = ((other_x - x) * step_y - (other_y - y) * step_x) / across
+        if not (-_SLACK <= on_one <= 1 + _SLACK and -_SLACK <= on_two <= 1 + _SLACK):
+            continue
+        place = [x + step_x * on_one, y + step_y * on_one]
+        away = math.dist(place, near_to)
+        if found is None or away < found[0]:
+            found = away, i + on_one, j + on_two, place
+    if found is None:
         raise NoCornerError
-    places = one[first] + step_one[first] * on_one[first, second][:, None]
-    best = int(np.argmin(np.hypot(*(places - near).T)))
-    i, j = int(first[best]), int(second[best])
-    return i + float(on_one[i, j]), j + float(on_two[i, j]), places[best]
+    _, first, second, place = found
+    return first, second, np.array(place)
+
+
+def _about_one_another(one: Array, two: Array) -> Iterator[tuple[int, int]]:
+    """The numbers of the steps of each path whose boxes meet, in order."""
+    (low_x, low_y), (high_x, high_y) = _boxes(one, _BESIDE_IN)
+    (other_low_x, other_low_y), (other_high_x, other_high_y) = _boxes(two, 0.0)
+    meets = (low_x[:, None] <= other_high_x) & (other_low_x <= high_x[:, None])
+    meets &= (low_y[:, None] <= other_high_y) & (other_low_y <= high_y[:, None])
+    return (divmod(pair, len(two) - 1) for pair in meets.ravel().nonzero()[0].tolist())
+
+
+def _boxes(path: Array, beyond_in: float) -> tuple[Array, Array]:
+    """(2, n) the lowest x and y of each step of a path, and the highest, each so far beyond it."""
+    halves = np.ascontiguousarray(path.T)
+    low = np.minimum(halves[:, 1:], halves[:, :-1]) - beyond_in
+    return low, np.maximum(halves[:, 1:], halves[:, :-1]) + beyond_in

@@ -11,7 +11,7 @@ from patterns.checks.joins import JoinReport, join_reports
 from patterns.checks.truing import junctions, off_square
 from patterns.curves import Array, Curve
 from patterns.cutting.clips import clips_of
-from patterns.cutting.notches import DraftedNotch, drafted_notch, near_corners, unmatched
+from patterns.cutting.notches import DraftedNotch, drafted_notches, near_corners, unmatched
 from patterns.cutting.seams import cut_line
 from patterns.cutting.slips import check_allowances
 from patterns.errors import PatternError
@@ -132,7 +132,7 @@ def drafted_piece(shape: Shape) -> DraftedPiece:
         seam_line=shape.ring,
         cut_line=cut,
         edges=MappingProxyType({edge.name: _drafted_edge(edge) for edge in shape.edges}),
-        notches=tuple(drafted_notch(shape, notch) for notch in shape.notches),
+        notches=drafted_notches(shape),
         clips=clips_of(shape, cut),
         grain=shape.grain_in,
     )

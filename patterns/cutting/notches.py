@@ -10,8 +10,6 @@ import numpy as np
 from patterns.alterations.notching import NOTCH_APART_IN, NOTCH_CLEAR_IN, notch_at
 from patterns.changes import Draft
 from patterns.curves import Array
-from patterns.cutting.offsets import normals
-from patterns.parts import Notch
 from patterns.saying import Say
 from patterns.shape import REMEMBERED, Shape, ShapeEdge
 
@@ -36,10 +34,27 @@ class DraftedNotch:
     clips: tuple[Array, ...]
 
 
-def drafted_notch(shape: Shape, notch: Notch) -> DraftedNotch:
-    """The notch with its clips; PatternError if it lies beyond its edge."""
-    edge, at = notch_at(shape, notch)
-    return _clipped(edge, at, notch.count, shape.outward)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Placed:
+    """A notch on its edge, `at_in` inches from the edge's start."""
+
+    edge: ShapeEdge
+    at_in: float
+    count: int
+
+
+def drafted_notches(shape: Shape) -> tuple[DraftedNotch, ...]:
+    """The notches with their clips; PatternError if one lies beyond its edge."""
+    return tuple(_clipped(notch.edge, notch.at_in, notch.count, shape.outward) for notch in _placed(shape))
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _placed(shape: Shape) -> tuple[_Placed, ...]:
+    places = (notch_at(shape, notch) for notch in shape.notches)
+    return tuple(
+        _Placed(edge=edge, at_in=at_in, count=notch.count)
+        for notch, (edge, at_in) in zip(shape.notches, places, strict=True)
+    )
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -47,18 +62,22 @@ def _clipped(edge: ShapeEdge, at_in: float, count: int, outward: float) -> Draft
     width, curve = edge.width_in, edge.curve
     depth = min(NOTCH_DEPTH_IN, NOTCH_PART * width) if width else NOTCH_DEPTH_IN
     inner, outer = (width - depth, width) if width else (0.0, depth)
-    beside = (np.arange(count) - (count - 1) / 2) * NOTCH_APART_IN
-    places = np.clip(np.concatenate([[at_in], at_in + beside]), 0.0, curve.length_in)
-    points, tangents = curve.poses_at(places)
-    out = normals(tangents, outward)
-    clips = np.stack([points + out * outer, points + out * inner], axis=1)
+    beside = [at_in + (number - (count - 1) / 2) * NOTCH_APART_IN for number in range(count)]
+    points, tangents = curve.poses_at(
+        np.array([min(max(place, 0.0), curve.length_in) for place in (at_in, *beside)])
+    )
+    out = [(y * outward, -x * outward) for x, y in tangents.tolist()]
+    clips = [
+        np.array([[x + out_x * reach, y + out_y * reach] for reach in (outer, inner)])
+        for (x, y), (out_x, out_y) in zip(points[1:].tolist(), out[1:], strict=True)
+    ]
     return DraftedNotch(
         edge=edge.name,
         position=points[0],
-        outward=out[0],
+        outward=np.array(out[0]),
         count=count,
         depth_in=depth,
-        clips=tuple(clips[1:]),
+        clips=tuple(clips),
     )
 
 
@@ -66,12 +85,11 @@ def _clipped(edge: ShapeEdge, at_in: float, count: int, outward: float) -> Draft
 def near_corners(shape: Shape, say: Say) -> tuple[str, ...]:
     """A warning for each notch that a crossing seam would hide."""
     warnings = []
-    for notch in shape.notches:
-        edge, at = notch_at(shape, notch)
-        clear = min(at, edge.curve.length_in - at)
+    for notch in _placed(shape):
+        clear = min(notch.at_in, notch.edge.curve.length_in - notch.at_in)
         if clear < NOTCH_CLEAR_IN:
             warnings.append(
-                f"{shape.name}, {edge.name}: a notch {say(clear)} from a corner; keep it "
+                f"{shape.name}, {notch.edge.name}: a notch {say(clear)} from a corner; keep it "
                 f"{say(NOTCH_CLEAR_IN)} away, or the crossing seam will hide it"
             )
     return tuple(warnings)
@@ -97,7 +115,7 @@ def unmatched(draft: Draft) -> Iterator[str]:
 
 def _groups(shape: Shape, edge: str) -> tuple[list[tuple[float, int]], float]:
     """Place and count of each notch on an edge, in order from its start, and the edge's length."""
-    placed = [(notch_at(shape, notch)[1], notch.count) for notch in shape.notches if notch.edge == edge]
+    placed = [(notch.at_in, notch.count) for notch in _placed(shape) if notch.edge.name == edge]
     return sorted(placed), shape.edges[shape.number(edge)].curve.length_in
 
 

@@ -1,11 +1,13 @@
 """The stretches of a seam line between its corners, each moved outward by its allowance."""
 
+import math
 from dataclasses import dataclass
-from functools import cache, lru_cache
+from functools import cache, cached_property, lru_cache
 from typing import Final
 
 import numpy as np
 
+from patterns.cubics import Plane, in_plane, out_of_plane
 from patterns.curves import FLAT_IN, Array, Curve, Spans
 from patterns.measures import Unit
 from patterns.saying import Say, Sentence
@@ -65,6 +67,7 @@ class Stretch:
         """(2,) unit direction out of the piece at the end."""
         return normal(self.end_tangent, self.outward)
 
+    @cached_property
     def reversed(self) -> "Stretch":
         """The same stretch walked the other way, its outside where it was."""
         return Stretch(
@@ -87,6 +90,12 @@ def normals(tangents: Array, outward: float) -> Array:
 def normal(tangent: Array, outward: float) -> Array:
     """(2,) unit direction out of the piece for a (2,) unit tangent."""
     return outward * np.array([tangent[1], -tangent[0]])
+
+
+def turn_rad(arriving: Array, leaving: Array) -> float:
+    """Radians from one (2,) direction to another, positive from x towards y."""
+    (x, y), (on_x, on_y) = arriving.tolist(), leaving.tolist()
+    return math.atan2(x * on_y - y * on_x, x * on_x + y * on_y)
 
 
 def stretches(shape: Shape) -> list[Stretch]:
@@ -119,32 +128,40 @@ def offset(curve: Curve, width_in: float) -> Array:
     if curve.is_straight:
         return curve.corners + width_in * np.array([curve.start_tangent[1], -curve.start_tangent[0]])
     spans, along = curve.flat_grid
-    spans = np.append(spans, len(curve.beziers) - 1)
-    along = np.append(along, 1.0)
-    points = curve.points + normals(curve.tangents(spans, along), width_in)
+    spans, along = np.append(spans, len(curve.beziers) - 1), np.append(along, 1.0)
+    middle = _middles(along)
+    both = _moved(curve, np.concatenate([spans, spans[:-1]]), np.concatenate([along, middle]), width_in)
+    points, between = both[: len(spans)], both[len(spans) :]
     for _ in range(_ROUNDS):
-        next_along = np.where(along[1:] == 0, 1.0, along[1:])
-        middle = (along[:-1] + next_along) / 2
-        between = _moved(curve, spans[:-1], middle, width_in)
-        too_far = _strays(points, between) > FLAT_IN
-        if not too_far.any():
+        coarse = (_strays(points, between) > FLAT_IN).nonzero()[0]
+        if not len(coarse):
             break
-        coarse = np.flatnonzero(too_far)
         spans = np.insert(spans, coarse + 1, spans[coarse])
         along = np.insert(along, coarse + 1, middle[coarse])
-        points = np.insert(points, coarse + 1, between[coarse], axis=0)
-    return points
+        points = np.insert(points, coarse + 1, between[coarse])
+        middle = _middles(along)
+        between = _moved(curve, spans[:-1], middle, width_in)
+    return out_of_plane(points)
 
 
-def _moved(curve: Curve, spans: Spans, along: Array, width_in: float) -> Array:
-    return curve.at_parameters(spans, along) + normals(curve.tangents(spans, along), width_in)
+def _middles(along: Array) -> Array:
+    """(n - 1,) parameters halfway between (n,) ones, each on the piece that the first of the two is on."""
+    next_along = along[1:].copy()
+    next_along[next_along == 0] = 1.0
+    middle: Array = (along[:-1] + next_along) / 2
+    return middle
 
 
-def _strays(points: Array, between: Array) -> Array:
-    """(n - 1,) distances of `between` from the chords of (n, 2) points."""
+def _moved(curve: Curve, spans: Spans, along: Array, width_in: float) -> Plane:
+    return in_plane(curve.at_parameters(spans, along)) - 1j * width_in * in_plane(
+        curve.tangents(spans, along)
+    )
+
+
+def _strays(points: Plane, between: Plane) -> Array:
+    """(n - 1,) distances of `between` from the chords of (n,) points."""
     chord, step = points[1:] - points[:-1], between - points[:-1]
-    reach = np.maximum(np.hypot(chord[:, 0], chord[:, 1]), 1e-12)
-    stray: Array = np.abs(chord[:, 0] * step[:, 1] - chord[:, 1] * step[:, 0]) / reach
+    stray: Array = abs((chord.conj() * step).imag) / np.maximum(abs(chord), 1e-12)
     return stray
 
 

@@ -9,6 +9,7 @@ from typing import Final, cast
 import numpy as np
 import shapely
 
+from patterns.cubics import in_plane
 from patterns.curves import Array
 from patterns.cutting.corners import (
     NoCornerError,
@@ -107,11 +108,11 @@ def _met(
     if corner is Corner.SQUARED:
         return squared(before, after)
     if corner is Corner.SQUARED_NEXT:
-        return turned_over(squared(after.reversed(), before.reversed()), before, after)
+        return turned_over(squared(after.reversed, before.reversed), before, after)
     if corner is Corner.REFLECTED and hem_after:
         return reflected(before, after, folds_in)
     if corner is Corner.REFLECTED:
-        return turned_over(reflected(after.reversed(), before.reversed(), folds_in), before, after)
+        return turned_over(reflected(after.reversed, before.reversed, folds_in), before, after)
     return mitred(before, after)
 
 
@@ -122,7 +123,7 @@ def _fold_turn(shape: Shape, walk: list[Stretch]) -> Turn:
     except NoCornerError as missing:
         raise _lost_at_fold(shape, walk[-1]) from missing
     try:
-        start = on_fold(walk[0].reversed())
+        start = on_fold(walk[0].reversed)
     except NoCornerError as missing:
         raise _lost_at_fold(shape, walk[0]) from missing
     return Turn(
@@ -151,26 +152,32 @@ def _swallowed(shape: Shape, edge: int) -> TooWideError:
 def _closed_on_fold(parts: list[Array]) -> list[Array]:
     """The parts so that the line starts on the fold: the last turn's points after the fold come first."""
     turn = parts[-1]
-    folded = np.flatnonzero(turn[:, 0] == 0.0)
-    return [turn[folded[-1] :], *parts[:-1], turn[: folded[0] + 1]]
+    across = turn[:, 0].tolist()
+    first, last = across.index(0.0), len(across) - 1 - across[::-1].index(0.0)
+    return [turn[last:], *parts[:-1], turn[: first + 1]]
 
 
-def _without_repeats(points: Array, closed: bool) -> Array:
-    step = points[1:] - points[:-1]
-    kept = np.concatenate([[True], np.hypot(step[:, 0], step[:, 1]) > SAME_IN])
+def _without_repeats(line: Array, closed: bool) -> Array:
+    """The line without points on the one before them, and without those that lie straight between their neighbours."""
+    line = _moving_on(line, closed)
+    places = in_plane(line)
+    arriving = places - np.concatenate([places[-1:], places[:-1]])
+    leaving = np.concatenate([arriving[1:], arriving[:1]])
+    turn = arriving.conj() * leaving
+    needless = (abs(turn.imag) <= SAME_IN**2 + 1e-12 * abs(leaving)) & (turn.real > 0)
+    if not closed:
+        needless[0] = needless[-1] = False
+    return line.compress(~needless, axis=0)
+
+
+def _moving_on(line: Array, closed: bool) -> Array:
+    """The line without points on the one before them; its ends stay, but for an end of a closed one on its start."""
+    places = in_plane(line)
+    kept = np.concatenate([[True], abs(places[1:] - places[:-1]) > SAME_IN])
     if not kept[-1] and not closed:
         kept[-1], kept[-2] = True, False
-    points = points[kept]
-    if closed and math.dist(points[0], points[-1]) <= SAME_IN:
-        points = points[:-1]
-    behind = points - np.concatenate([points[-1:], points[:-1]])
-    (x, y), (on_x, on_y) = behind.T, np.concatenate([behind[1:], behind[:1]]).T
-    bend = np.abs(on_x * y - on_y * x)
-    needless = (bend <= SAME_IN**2 + 1e-12 * np.hypot(on_x, on_y)) & (on_x * x + on_y * y > 0)
-    if not closed:
-        needless[[0, -1]] = False
-    kept_points: Array = points[~needless]
-    return kept_points
+    line = line.compress(kept, axis=0)
+    return line[:-1] if closed and math.dist(line[0], line[-1]) <= SAME_IN else line
 
 
 def _check_outline(shape: Shape, walk: list[Stretch], line: Array, bare_whole: bool) -> None:
