@@ -71,19 +71,22 @@ class Length:
 
     spelling: str
     unit: Unit = Unit.IN
-    exact_inches: Fraction = field(init=False, compare=False, repr=False)
     inches: float = field(init=False, compare=False, repr=False)
 
     def __post_init__(self) -> None:
-        exact = _exact_inches(self.spelling, self.unit)
-        object.__setattr__(self, "exact_inches", exact)
-        object.__setattr__(self, "inches", float(exact))
+        top, bottom = _ratio_in(self.spelling, self.unit)
+        object.__setattr__(self, "inches", top / bottom)  # of whole numbers: the nearest to the exact one
 
     def __str__(self) -> str:
         return self.spelling
 
     def __hash__(self) -> int:
         return hash(self.spelling)  # a text keeps its own; a unit's would be reckoned anew each time
+
+    @property
+    def exact_inches(self) -> Fraction:
+        """The inches without rounding."""
+        return Fraction(*_ratio_in(self.spelling, self.unit))
 
     @property
     def words(self) -> str:
@@ -100,14 +103,15 @@ class Length:
         return _SPELLINGS[spelled.lower()] if spelled else self.unit
 
     @classmethod
-    def of(cls, inches: float, unit: Unit = Unit.IN) -> "Length":
-        """The length of so many inches, spelled as a bare number of `unit` to a millionth.
+    def of(cls, inches: float, unit: Unit = Unit.IN, digits: int = _DECIMALS) -> "Length":
+        """The length of so many inches, spelled as a bare number of `unit` to a millionth, or to so many
+        digits behind the point, one at least.
 
         >>> Length.of(0.5, Unit.MM).spelling
         '12.7'
         """
-        number = round(inches / _SIZES_IN[unit], _DECIMALS) + 0.0
-        spelling = f"{number:.{_DECIMALS}f}".rstrip("0").rstrip(".")
+        number = round(inches / _SIZES_IN[unit], digits) + 0.0
+        spelling = f"{number:.{digits}f}".rstrip("0").rstrip(".")
         return cls(spelling=spelling, unit=unit)
 
 
@@ -196,7 +200,11 @@ def said_finely(length_in: float, unit: Unit) -> str:
     return f"{length_in / _SIZES_IN[unit]:.{1 if unit is Unit.MM else 2}f} {unit.value}"
 
 
-def _exact_inches(spelling: str, bare_unit: Unit) -> Fraction:
+def _ratio_in(spelling: str, bare_unit: Unit) -> tuple[int, int]:
+    """Two whole numbers, the second more than nothing: so many inches is the first of them by the second.
+
+    They may have factors in common, which to look for takes longer than to divide.
+    """
     found = f'"{spelling[:_MOST_LETTERS]}"' if spelling.strip() else "no length at all"
     if len(spelling) > _MOST_LETTERS:
         raise _nonsense(found, _WANTED)
@@ -212,17 +220,18 @@ def _exact_inches(spelling: str, bare_unit: Unit) -> Fraction:
         unit = spelled_unit
     if match["decimal"]:
         whole, _, part = match["decimal"].partition(".")
-        number = Fraction(int(whole + part), 10 ** len(part))
-    elif int(match["bottom"]) == 0:
+        top, bottom = int(whole + part), 10 ** len(part)
+    elif (bottom := int(match["bottom"])) == 0:
         raise _nonsense(found, "a fraction that is not divided by nothing")
     else:
-        number = int(match["whole"] or 0) + Fraction(int(match["top"]), int(match["bottom"]))
-    length = number if unit is Unit.IN else number * unit.inches
-    if length > LONGEST_IN:
+        top = int(match["whole"] or 0) * bottom + int(match["top"])
+    if unit is not Unit.IN:
+        top, bottom = top * unit.inches.numerator, bottom * unit.inches.denominator
+    if top > LONGEST_IN * bottom:
         raise _nonsense(
             found, f"a length of at most {said_in(LONGEST_IN, unit)}; check its unit and decimal point"
         )
-    return -length if match["sign"] in ("-", _MINUS) else length
+    return (-top if match["sign"] in ("-", _MINUS) else top), bottom
 
 
 def _plain_fractions(spelling: str) -> str:

@@ -1,12 +1,14 @@
 """The parts of a piece as their author wrote them: they keep every spelling and check their own rules."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import Enum
-from fractions import Fraction
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import pairwise
 from typing import Final
 
+import numpy as np
+
+from patterns.curves import Curve
 from patterns.errors import Complaint, PatternError
 from patterns.measures import Length
 
@@ -121,14 +123,17 @@ class Point:
     y: Length
 
     @property
-    def exact_inches(self) -> tuple[Fraction, Fraction]:
-        """Both coordinates in inches, exactly."""
-        return self.x.exact_inches, self.y.exact_inches
+    def place_in(self) -> tuple[float, float]:
+        """Both coordinates in inches."""
+        return self.x.inches, self.y.inches
 
 
 @dataclass(frozen=True, kw_only=True)
 class Edge:
-    """One edge of a piece, on the seam line. `corner` is the one at its end; None is the kind's own."""
+    """One edge of a piece, on the seam line. `corner` is the one at its end; None is the kind's own.
+
+    `places_in` are the points of its path in inches.
+    """
 
     name: str
     kind: Kind
@@ -136,42 +141,50 @@ class Edge:
     bend: Bend = Bend.STRAIGHT
     allowance: Allowance | None = None
     corner: Corner | None = None
+    places_in: tuple[tuple[float, float], ...] = field(init=False, compare=False, repr=False)
 
     def __post_init__(self) -> None:
         check_name(self.name)
-        count = len(self.path)
+        object.__setattr__(self, "places_in", tuple(point.place_in for point in self.path))
+        self._check_path()
+        self._check_kind()
+
+    def __hash__(self) -> int:
+        return hash(
+            (self.name, self.places_in)
+        )  # equal paths have equal places, and numbers are sooner hashed
+
+    @cached_property
+    def curve(self) -> Curve:
+        """The path as a curve in inches."""
+        points = np.array(self.places_in)
+        if self.bend is Bend.STRAIGHT:
+            return Curve.straight(points)
+        return Curve.smooth(points) if self.bend is Bend.SMOOTH else Curve.bezier(points)
+
+    def _check_path(self) -> None:
+        count, bezier = len(self.path), self.bend is Bend.BEZIER
         _refuse(
             not 2 <= count <= MOST_POINTS, f"{count} points", f"a path of 2 to {MOST_POINTS} points", "path"
         )
         _refuse(
-            self.bend is Bend.BEZIER and count % 3 != 1,
+            bezier and count % 3 != 1,
             f"{count} points in a bezier path",
             "point, handle, handle, point, ...: 4, 7, 10, ... points",
             "path",
         )
-        step = 3 if self.bend is Bend.BEZIER else 1
-        for number, (before, point) in enumerate(pairwise(self.path[::step]), start=1):
-            _refuse(
-                point.exact_inches == before.exact_inches,
-                f"[{point.x}, {point.y}] twice in a row",
-                "points that move on",
-                "path",
-                number * step,
-            )
-        self._check_kind()
-
-    def __hash__(self) -> int:
-        return self._hash
-
-    @cached_property
-    def _hash(self) -> int:
-        return hash((self.name, self.path, self.bend))
+        step = 3 if bezier else 1
+        for number, (before, place) in enumerate(pairwise(self.places_in[::step]), start=1):
+            if place == before:
+                point = self.path[number * step]
+                found = f"[{point.x}, {point.y}] twice in a row"
+                _refuse(True, found, "points that move on", "path", number * step)
 
     def _check_kind(self) -> None:
         if self.kind is Kind.FOLD:
             _refuse(self.bend is not Bend.STRAIGHT, f"a {self.bend.value} fold", "a straight fold", "curve")
             _refuse(
-                any(point.x.exact_inches for point in self.path),
+                any(x for x, _ in self.places_in),
                 "a fold that leaves x = 0",
                 "a fold along the centre line, with x = 0 at each point",
                 "path",
@@ -182,12 +195,13 @@ class Edge:
                 "none: cloth is not cut at its fold",
                 "allowance",
             )
-        _refuse(
-            self.allowance is not None and len(self.allowance.parts) == 2 and self.kind is not Kind.HEM,
-            f'"{self.allowance}" on a {self.kind.value}',
-            "one length; only a hem is folded twice",
-            "allowance",
-        )
+        if self.allowance is not None and self.kind is not Kind.HEM:
+            _refuse(
+                len(self.allowance.parts) == 2,
+                f'"{self.allowance}" on a {self.kind.value}',
+                "one length; only a hem is folded twice",
+                "allowance",
+            )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -215,6 +229,7 @@ class Grain:
         _refuse(self.start == self.end, "a grainline without length", "two different points")
 
 
+@lru_cache(maxsize=1024)  # those of a pattern are checked in every picture of it
 def check_name(name: str) -> None:
     """PatternError unless `name` can be said, projected and referred to."""
     _refuse(not name.strip(), "no name", "a name")

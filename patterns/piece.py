@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property
 from typing import Final
 
 import numpy as np
@@ -12,7 +12,7 @@ from patterns.curves import Array, Curve
 from patterns.errors import Complaint, PatternError
 from patterns.loop import loop_of
 from patterns.measures import Unit
-from patterns.parts import Bend, Corner, CutCount, Edge, Grain, Kind, Notch, Point, check_name
+from patterns.parts import Corner, CutCount, Edge, Grain, Kind, Notch, Point, check_name
 from patterns.saying import Say
 
 MEETS_IN: Final = 0.005  # edges meet if closer: 0.1 mm, the last digit of a file in millimetres
@@ -82,29 +82,19 @@ def part_complaints(
     return complaints
 
 
-@lru_cache(maxsize=1024)  # a pulled point changes two edges of a piece, many times a second
-def edge_curve(edge: Edge) -> Curve:
-    """The edge's path as a curve in inches."""
-    points = in_inches(edge.path)
-    if edge.bend is Bend.STRAIGHT:
-        return Curve.straight(points)
-    if edge.bend is Bend.SMOOTH:
-        return Curve.smooth(points)
-    return Curve.bezier(points)
-
-
 def closed_curves(edges: tuple[Edge, ...]) -> tuple[Curve, ...]:
     """The edges' curves, each end moved on to the next one's start, so that the loop is closed exactly."""
-    curves = [edge_curve(edge) for edge in edges]
-    following = curves[1:] + curves[:1]
     return tuple(
-        curve.from_to(curve.start, after.start) for curve, after in zip(curves, following, strict=True)
+        edge.curve
+        if edge.places_in[-1] == after.places_in[0]
+        else edge.curve.from_to(edge.curve.start, after.curve.start)
+        for edge, after in zip(edges, (*edges[1:], *edges[:1]), strict=True)
     )
 
 
 def in_inches(points: tuple[Point, ...]) -> Array:
     """(n, 2) inches of authored points."""
-    return np.array([[point.x.inches, point.y.inches] for point in points], dtype=np.float64)
+    return np.array([point.place_in for point in points], dtype=np.float64)
 
 
 def _count_complaints(name: str, edges: Sequence[Edge | None]) -> Iterator[Complaint]:
@@ -129,7 +119,8 @@ def _count_complaints(name: str, edges: Sequence[Edge | None]) -> Iterator[Compl
 
 
 def _fold_complaints(name: str, cut: CutCount, edges: Sequence[Edge | None]) -> Iterator[Complaint]:
-    folds = [i for i, edge in enumerate(edges) if edge is not None and edge.kind is Kind.FOLD]
+    fold = Kind.FOLD
+    folds = [i for i, edge in enumerate(edges) if edge is not None and edge.kind is fold]
     for i in folds[1:]:
         yield Complaint(found=f"a second fold in {name}", wanted="one fold a piece", at=("edges", i, "kind"))
     if folds and not cut.on_fold:
@@ -151,8 +142,9 @@ def _meeting_complaints(edges: Sequence[Edge | None]) -> Iterator[Complaint]:
     for i, (edge, after) in enumerate(zip(edges, following, strict=True)):
         if edge is None or after is None:
             continue
-        end, start = edge.path[-1], after.path[0]
-        if end != start and np.hypot(*np.diff(in_inches((end, start)), axis=0)[0]) > MEETS_IN:
+        end_in, start_in = edge.places_in[-1], after.places_in[0]
+        if end_in != start_in and math.dist(end_in, start_in) > MEETS_IN:
+            end, start = edge.path[-1], after.path[0]
             yield Complaint(
                 found=f"{edge.name} ending at [{end.x}, {end.y}] and {after.name} beginning at "
                 f"[{start.x}, {start.y}]",
@@ -198,7 +190,8 @@ def _say(edge: Edge) -> Say:
 def _notch_edge_complaints(
     name: str, edges: Sequence[Edge | None], names: Sequence[str], notches: Sequence[Notch | None]
 ) -> Iterator[Complaint]:
-    folds = {edge.name for edge in edges if edge is not None and edge.kind is Kind.FOLD}
+    fold = Kind.FOLD
+    folds = {edge.name for edge in edges if edge is not None and edge.kind is fold}
     for i, notch in enumerate(notches):
         if notch is None:
             continue
@@ -217,24 +210,26 @@ def _notch_edge_complaints(
 
 
 def _notch_place_complaints(piece: Piece) -> Iterator[Complaint]:
-    curves = {edge.name: curve for edge, curve in zip(piece.edges, piece.curves, strict=True)}
+    numbers = {edge.name: number for number, edge in enumerate(piece.edges)}
     for i, notch in enumerate(piece.notches):
-        curve, at_in = curves[notch.edge], notch.at.inches
-        straight_in = math.dist(curve.start, curve.end)  # sooner found, and no edge is shorter
-        if at_in > straight_in and at_in > curve.length_in:
+        number, at_in = numbers[notch.edge], notch.at.inches
+        start_in, *_, end_in = piece.edges[number].places_in
+        if at_in < math.dist(start_in, end_in) - MEETS_IN:
+            continue  # that is sooner found, and no edge is shorter
+        if at_in > (length_in := piece.curves[number].length_in):
             yield Complaint(
                 found=f"a notch {notch.at.words} along {notch.edge}",
-                wanted=f"at most the edge's length, {Say(notch.at.own_unit).finely(curve.length_in)}",
+                wanted=f"at most the edge's length, {Say(notch.at.own_unit).finely(length_in)}",
                 at=("notches", i, "at"),
             )
 
 
 def _corner_complaints(edges: tuple[Edge, ...]) -> Iterator[Complaint]:
-    following = edges[1:] + edges[:1]
-    for i, (edge, after) in enumerate(zip(edges, following, strict=True)):
-        kinds = (edge.kind, after.kind)
+    for i, edge in enumerate(edges):
         if edge.corner is None:
             continue
+        after = edges[(i + 1) % len(edges)]
+        kinds = (edge.kind, after.kind)
         if Kind.FOLD in kinds:
             yield Complaint(
                 found=f"a {edge.corner.value} corner where {edge.name} meets {after.name}",

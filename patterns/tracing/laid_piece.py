@@ -1,9 +1,9 @@
 """A traced piece where its garment lies on the table: any point can be pulled, any edge smoothed or moved."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
-from itertools import chain, islice
+from functools import cached_property, lru_cache
+from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -11,21 +11,19 @@ import shapely
 from patterns.curves import Array, Curve
 from patterns.cutting.placement import Placement
 from patterns.errors import PatternError
-from patterns.parts import Bend, Kind
-from patterns.piece import Piece, in_inches
+from patterns.parts import Kind
+from patterns.piece import Piece
 from patterns.tracing.edge_shift import shifted
 from patterns.tracing.hand_trace import Place, Way
 from patterns.tracing.smoothing import carried, point_added, point_removed, pulled, smoothed, straightened
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LaidPoint:
-    """A point of an edge's path, in table inches; the end of an edge is a corner, at the fold or not."""
+class LaidPoint(NamedTuple):
+    """A point of an edge's path; the end of an edge is a corner, at the fold or not."""
 
     edge: int
-    at_in: Place
     way: Way
-    at_fold: bool
+    at_fold: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -48,21 +46,14 @@ class LaidPiece:
     @cached_property
     def points(self) -> tuple[LaidPoint, ...]:
         """All that can be pulled, each once, an edge's start with it."""
-        edges = self.piece.edges
-        paths = [edge.path[: -1 : 3 if edge.bend is Bend.BEZIER else 1] for edge in edges]
-        places = iter(self.placement.placed(in_inches(tuple(chain(*paths)))).tolist())
-        found = []
-        for number, (edge, path) in enumerate(zip(edges, paths, strict=True)):
-            at_fold = Kind.FOLD in (edge.kind, edges[number - 1].kind)
-            for i, (x, y) in enumerate(islice(places, len(path))):
-                way = Way.CURVE if i else Way.CORNER
-                found.append(LaidPoint(edge=number, at_in=(x, y), way=way, at_fold=at_fold and not i))
-        return tuple(found)
+        fold = Kind.FOLD
+        folds = tuple(edge.kind is fold for edge in self.piece.edges)
+        return _points(tuple(len(curve.beziers) for curve in self.curves), folds)
 
     @cached_property
     def places_in(self) -> Array:
         """(n, 2) table inches of `points`."""
-        return np.array([point.at_in for point in self.points])
+        return self.placement.placed(np.concatenate([curve.beziers[:, 0] for curve in self.curves]))
 
     def nearest(self, at_in: Place) -> int:
         """The number of the point nearest to a place on the table."""
@@ -95,7 +86,8 @@ class LaidPiece:
         """With one point pulled to a place on the table; what lies on the fold stays on it."""
         point = self.points[number]
         name = self.piece.edges[point.edge].name
-        return replace(self, piece=pulled(self.piece, name, self._lifted(point.at_in), self._lifted(to_in)))
+        from_in = self.places_in[number]
+        return replace(self, piece=pulled(self.piece, name, *self._lifted([from_in, to_in])))
 
     def nearest_on(self, edge: int, at_in: Place) -> Place:
         """The place on an edge, in table inches, that is nearest to a place on the table."""
@@ -105,7 +97,7 @@ class LaidPiece:
 
     def carried(self, edge: int, from_in: Place, to_in: Place) -> "LaidPiece":
         """With a whole edge moved across itself, as far as one place on it lies from another on the table."""
-        start, end = self._lifted(from_in), self._lifted(to_in)
+        start, end = self._lifted([from_in, to_in])
         curve = self.curves[edge]
         along = curve.tangent_at(float(shapely.LineString(curve.points).project(shapely.Point(start))))
         across = np.array([-along[1], along[0]])
@@ -115,7 +107,7 @@ class LaidPiece:
     def inserted(self, at_in: Place) -> "LaidPiece":
         """With a point more in the edge nearest to a place on the table, and the edge drawn through it."""
         name = self.piece.edges[self.nearest_edge(at_in)].name
-        return replace(self, piece=point_added(self.piece, name, self._lifted(at_in)))
+        return replace(self, piece=point_added(self.piece, name, *self._lifted([at_in])))
 
     def without(self, number: int) -> "LaidPiece":
         """With a point fewer; the end of an edge stays."""
@@ -123,7 +115,7 @@ class LaidPiece:
         if point.way is Way.CORNER:
             raise PatternError("an edge ends there: it can be pulled, and nothing else")
         name = self.piece.edges[point.edge].name
-        return replace(self, piece=point_removed(self.piece, name, self._lifted(point.at_in)))
+        return replace(self, piece=point_removed(self.piece, name, *self._lifted([self.places_in[number]])))
 
     def smoothed(self, edge: int) -> "LaidPiece":
         """With an edge run through few points, near where it was."""
@@ -149,7 +141,17 @@ class LaidPiece:
     def _redrawn(self, redraw: Callable[[Piece, str], Piece], edge: int) -> "LaidPiece":
         return replace(self, piece=redraw(self.piece, self.piece.edges[edge].name))
 
-    def _lifted(self, at_in: Place) -> Array:
-        """(2,) piece inches."""
-        lifted: Array = self.placement.lifted(np.array([at_in]))[0]
-        return lifted
+    def _lifted(self, places_in: Sequence[Place | Array]) -> Array:
+        """(n, 2) piece inches of n places on the table."""
+        return self.placement.lifted(np.array(places_in))
+
+
+@lru_cache(maxsize=64)  # a point that is pulled stays what it is
+def _points(counts: tuple[int, ...], folds: tuple[bool, ...]) -> tuple[LaidPoint, ...]:
+    """Those of edges with so many pieces each, some of them a fold."""
+    found: list[LaidPoint] = []
+    for number, count in enumerate(counts):
+        at_fold = folds[number] or folds[number - 1]
+        found.append(LaidPoint(edge=number, way=Way.CORNER, at_fold=at_fold))
+        found += [LaidPoint(edge=number, way=Way.CURVE)] * (count - 1)
+    return tuple(found)

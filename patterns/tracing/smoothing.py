@@ -1,5 +1,6 @@
 """Touching up a traced piece: smooth, straighten or move an edge; pull, add or take away a point."""
 
+import math
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Final
@@ -10,7 +11,7 @@ import shapely
 from patterns.curves import Array, Curve
 from patterns.errors import PatternError
 from patterns.parts import Bend, Edge, Kind
-from patterns.piece import Piece, edge_curve, in_inches
+from patterns.piece import Piece, in_inches
 from patterns.tracing.curve_fitting import Fitted, fitted
 from patterns.tracing.traced_edges import edge_of, path_of
 
@@ -45,17 +46,16 @@ def pulled(piece: Piece, edge: str, place: Array, to: Array) -> Piece:
     At an edge's end the neighbour comes along; what lies on the fold stays on it. A Bézier point takes its
     handles with it. Raises PatternError if there is no such edge or the outline would cross itself.
     """
-    number = _number(piece, edge)
-    points = in_inches(piece.edges[number].path)
+    number, count = _number(piece, edge), len(piece.edges)
+    places = piece.edges[number].places_in
     step = 3 if piece.edges[number].bend is Bend.BEZIER else 1
-    near = step * int(np.argmin(np.hypot(*(points[::step] - place).T)))
-    count = len(piece.edges)
+    near = min(range(0, len(places), step), key=lambda i: math.dist(places[i], place))
     held = {number: near}
     if near == 0:
-        held[(number - 1) % count] = len(piece.edges[(number - 1) % count].path) - 1
-    elif near == len(points) - 1:
+        held[(number - 1) % count] = len(piece.edges[number - 1].path) - 1
+    elif near == len(places) - 1:
         held[(number + 1) % count] = 0
-    move = np.asarray(to, dtype=np.float64) - points[near]
+    move = to - places[near]
     if any(piece.edges[i].kind is Kind.FOLD for i in held):
         move[0] = 0.0
     edges = list(piece.edges)
@@ -95,7 +95,7 @@ def point_added(piece: Piece, edge: str, at: Array) -> Piece:
     old = piece.edges[number]
     _check_handles(old)
     points = in_inches(old.path)
-    spans = [Curve(span[None]) for span in edge_curve(old).beziers]
+    spans = [Curve(span[None]) for span in old.curve.beziers]
     spot = shapely.Point(at)
     after = 1 + int(np.argmin([shapely.LineString(span.points).distance(spot) for span in spans]))
     return _with_points(piece, number, np.insert(points, after, at, axis=0))
@@ -133,19 +133,16 @@ def _with_points(piece: Piece, number: int, points: Array) -> Piece:
 
 
 def _with_point_moved(edge: Edge, at: int, move: Array) -> Edge:
-    points = in_inches(edge.path)
     reach = 1 if edge.bend is Bend.BEZIER else 0
-    moving = slice(max(at - reach, 0), at + reach + 1)
-    points[moving] += move
-    path = list(edge.path)
-    path[moving] = path_of(points[moving], edge.path[0].x.unit)
-    return replace(edge, path=tuple(path))
+    first, last = max(at - reach, 0), at + reach + 1
+    moved = path_of(np.array(edge.places_in[first:last]) + move, edge.path[0].x.unit)
+    return replace(edge, path=(*edge.path[:first], *moved, *edge.path[last:]))
 
 
 def _redrawn(piece: Piece, edge: str, redraw: Callable[[Curve], list[Fitted]]) -> Piece:
     number = _number(piece, edge)
     old = piece.edges[number]
-    made = edge_of(old.name, old.kind, redraw(edge_curve(old)), old.path[0].x.unit)
+    made = edge_of(old.name, old.kind, redraw(old.curve), old.path[0].x.unit)
     path = (old.path[0], *made.path[1:-1], old.path[-1])
     edges = (*piece.edges[:number], replace(old, path=path, bend=made.bend), *piece.edges[number + 1 :])
     return replace(piece, edges=edges)

@@ -186,9 +186,6 @@ def edge_of(name: str, kind: Kind, fits: Sequence[Fitted], unit: Unit) -> Edge:
 
 def path_of(points: Array, unit: Unit) -> tuple[Point, ...]:
     """(n, 2) inches as authored points, to DIGITS digits of the unit."""
-    in_unit = 1 / float(unit.inches)
-
-    def length(inches: float) -> Length:
-        return Length.of(round(inches * in_unit, DIGITS) / in_unit, unit)
-
-    return tuple(Point(x=length(float(x)), y=length(float(y))) for x, y in points)
+    return tuple(
+        Point(x=Length.of(x, unit, DIGITS), y=Length.of(y, unit, DIGITS)) for x, y in points.tolist()
+    )

@@ -79,7 +79,10 @@ def sketch_of(work: HandTrace | LaidPiece) -> Sketch:
 
 def point_marks(piece: LaidPiece) -> tuple[Mark, ...]:
     """The points of a piece where it lies."""
-    return tuple((point.at_in, "fold" if point.at_fold else point.way.value) for point in piece.points)
+    return tuple(
+        ((x, y), "fold" if point.at_fold else point.way.value)
+        for (x, y), point in zip(piece.places_in.tolist(), piece.points, strict=True)
+    )
 
 
 def outline_light(sketch: Sketch, lit: LitArea) -> Drawing:

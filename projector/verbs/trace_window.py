@@ -11,7 +11,7 @@ from calibration.table.saved import Alignment
 from calibration.table.setups import Setup
 from patterns.files.reader import read_pattern
 from patterns.parts import check_name
-from patterns.piece import Piece, edge_curve
+from patterns.piece import Piece
 from patterns.saying import Say
 from patterns.tracing.hand_trace import HandTrace
 from patterns.tracing.laid_piece import LaidPiece
@@ -82,7 +82,7 @@ def _traced(arguments: Namespace, setup: Setup, work: Work, notice: str) -> int:
             f"left before the outline was written; what is traced so far waits in {kept_in} for the next time"
         )
     say = Say(traced.piece.unit)
-    lengths = (f"{edge.name} {say(edge_curve(edge).length_in)}" for edge in traced.piece.edges)
+    lengths = (f"{edge.name} {say(edge.curve.length_in)}" for edge in traced.piece.edges)
     print(f"{arguments.out}: {traced.piece.name} with {', '.join(lengths)}")
     return 0
 

@@ -56,7 +56,7 @@ def test_a_walk_round_a_garment_is_its_half_piece() -> None:
     assert [edge.bend for edge in piece.edges] == [
         Bend.SMOOTH, Bend.STRAIGHT, Bend.STRAIGHT, Bend.SMOOTH, Bend.SMOOTH, Bend.STRAIGHT,
     ]  # fmt: skip
-    corners = [edge.path[0].exact_inches for edge in piece.edges]
+    corners = [edge.path[0].place_in for edge in piece.edges]
     assert np.array(corners, float) == pytest.approx(
         np.array([(0, 3.5), (3, 0), (13, 3.5), (12.25, 8), (9.5, 21.5), (0, 22)]), abs=6e-4
     )

@@ -25,9 +25,12 @@ def on_table(x: float, y: float) -> Place:
 
 def test_each_point_is_there_once_handles_left_out() -> None:
     starts = [in_inches(edge.path)[0] for edge in FRONT.edges]
-    corners = [point for point in LAID.points if point.way is Way.CORNER]
-    assert LYING.lifted(np.array([point.at_in for point in corners])) == pytest.approx(np.array(starts))
-    assert [FRONT.edges[point.edge].name for point in corners if point.at_fold] == ["neck", "centre front"]
+    at_corners = LAID.places_in[[point.way is Way.CORNER for point in LAID.points]]
+    assert LYING.lifted(at_corners) == pytest.approx(np.array(starts))
+    assert [FRONT.edges[point.edge].name for point in LAID.points if point.at_fold] == [
+        "neck",
+        "centre front",
+    ]
     side = in_inches(FRONT.edges[3].path)
     on_side = LAID.places_in[[point.edge == 3 for point in LAID.points]]
     assert LYING.lifted(on_side) == pytest.approx(side[:-1:3])

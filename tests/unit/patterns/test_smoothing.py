@@ -6,7 +6,7 @@ from patterns import PatternError, example, read_pattern
 from patterns.curves import Array
 from patterns.measures import Length, Unit
 from patterns.parts import Bend, CutCount, Edge, Kind, Point
-from patterns.piece import Piece, edge_curve, in_inches
+from patterns.piece import Piece, in_inches
 from patterns.tracing.smoothing import point_added, point_removed, pulled, smoothed, straightened
 
 FRONT = read_pattern(example("harbour overtop")).pieces[0]
@@ -33,7 +33,7 @@ def wobbly() -> Piece:
 def test_a_wobbly_edge_is_run_through_few_points_close_by() -> None:
     before = wobbly()
     after = smoothed(before, "side")
-    old, new = (edge_curve(piece.edges[1]) for piece in (before, after))
+    old, new = (piece.edges[1].curve for piece in (before, after))
     assert len(after.edges[1].path) <= 5
     assert shapely.distance(shapely.LineString(old.points), shapely.points(new.points)).max() < 1 / 16
     assert after.edges[1].path[0] == before.edges[1].path[0]
