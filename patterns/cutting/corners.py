@@ -1,10 +1,9 @@
 """How the cut line turns a corner: mitred, squared, reflected at a hem, or ended on the fold."""
 
 import math
-from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import pairwise
-from typing import Final
+from itertools import pairwise, product
+from typing import Final, TypeAlias
 
 import numpy as np
 
@@ -15,6 +14,9 @@ MITRE_LIMIT: Final = 2.5  # of the wider allowance; a longer point wastes cloth 
 _SLACK: Final = 1e-9  # of a step: a path that ends on another crosses it, but for rounding
 _BESIDE_IN: Final = 1e-6  # more than that slack of any step
 _UNTOUCHED: Final = -1.0  # a position before the first point: nothing is trimmed
+
+
+Step: TypeAlias = tuple[list[float], list[float]]  # from one point of a path to the next, in inches
 
 
 class NoCornerError(Exception):
@@ -161,21 +163,14 @@ def _begun_early(stretch: Stretch, reach: float) -> Array:
 def _within(path: Array, corner: Array, out: Array, low: float, high: float) -> list[list[float]]:
     """The first part of a path that lies from `low` to `high` beyond the hem line, cut there exactly."""
     far: list[float] = ((path - corner) @ out).tolist()
-    inside = [low - 1e-12 <= here <= high + 1e-12 for here in far]
     walk: list[list[float]] = path.tolist()
-    points = [walk[0]] if inside[0] else []
-    for (here, there), ((x, y), end), ends_inside in zip(
-        pairwise(far), pairwise(walk), inside[1:], strict=True
-    ):
-        points += [
-            [
-                x + (end[0] - x) * (level - here) / (there - here),
-                y + (end[1] - y) * (level - here) / (there - here),
-            ]
-            for level in sorted((low, high), reverse=here > there)
-            if min(here, there) < level < max(here, there)
-        ]
-        if ends_inside:
+    points = [walk[0]] if low - 1e-12 <= far[0] <= high + 1e-12 else []
+    for (here, there), ((x, y), end) in zip(pairwise(far), pairwise(walk), strict=True):
+        for level in (high, low) if here > there else (low, high):
+            if here < level < there or there < level < here:
+                part, whole = level - here, there - here
+                points.append([x + (end[0] - x) * part / whole, y + (end[1] - y) * part / whole])
+        if low - 1e-12 <= there <= high + 1e-12:
             points.append(end)
         elif points:
             break
@@ -192,11 +187,10 @@ def _moving_on(path: list[list[float]]) -> list[list[float]]:
 def _crossing(one: Array, two: Array, near: Array) -> tuple[float, float, Array]:
     """Where two paths cross nearest to `near`: the position on each, counted in points, and the place."""
     near_to, found = near.tolist(), None
-    for i, j in _about_one_another(one, two):
-        ((x, y), (end_x, end_y)), ((other_x, other_y), (other_end_x, other_end_y)) = (
-            one[i : i + 2].tolist(),
-            two[j : j + 2].tolist(),
-        )
+    walk, other_walk = one.tolist(), two.tolist()
+    steps, other_steps = list(pairwise(walk)), list(pairwise(other_walk))
+    for i, j in product(_about(steps, other_walk), _about(other_steps, walk)):
+        ((x, y), (end_x, end_y)), ((other_x, other_y), (other_end_x, other_end_y)) = steps[i], other_steps[j]
         step_x, step_y = end_x - x, end_y - y
         other_step_x, other_step_y = other_end_x - other_x, other_end_y - other_y
         across = step_x * other_step_y - step_y * other_step_x
@@ -216,17 +210,13 @@ def _crossing(one: Array, two: Array, near: Array) -> tuple[float, float, Array]
     return first, second, np.array(place)
 
 
-def _about_one_another(one: Array, two: Array) -> Iterator[tuple[int, int]]:
-    """The numbers of the steps of each path whose boxes meet, in order."""
-    (low_x, low_y), (high_x, high_y) = _boxes(one, _BESIDE_IN)
-    (other_low_x, other_low_y), (other_high_x, other_high_y) = _boxes(two, 0.0)
-    meets = (low_x[:, None] <= other_high_x) & (other_low_x <= high_x[:, None])
-    meets &= (low_y[:, None] <= other_high_y) & (other_low_y <= high_y[:, None])
-    return (divmod(pair, len(two) - 1) for pair in meets.ravel().nonzero()[0].tolist())
-
-
-def _boxes(path: Array, beyond_in: float) -> tuple[Array, Array]:
-    """(2, n) the lowest x and y of each step of a path, and the highest, each so far beyond it."""
-    halves = np.ascontiguousarray(path.T)
-    low = np.minimum(halves[:, 1:], halves[:, :-1]) - beyond_in
-    return low, np.maximum(halves[:, 1:], halves[:, :-1]) + beyond_in
+def _about(steps: list[Step], path: list[list[float]]) -> list[int]:
+    """The numbers of the steps that do not lie wholly to one side of all of a path."""
+    xs, ys = zip(*path, strict=True)
+    low_x, high_x = min(xs) - _BESIDE_IN, max(xs) + _BESIDE_IN
+    low_y, high_y = min(ys) - _BESIDE_IN, max(ys) + _BESIDE_IN
+    return [
+        number
+        for number, ((x, y), (end_x, end_y)) in enumerate(steps)
+        if not (x < low_x > end_x or x > high_x < end_x or y < low_y > end_y or y > high_y < end_y)
+    ]
