@@ -135,7 +135,7 @@ def traced_runs(traced: Piece, curves: Sequence[Curve], piece: DraftedPiece) -> 
     runs: list[Array] = []
     for edge, curve in zip(traced.edges, curves, strict=True):
         now = piece.edges.get(edge.name)
-        unchanged = now is not None and np.array_equal(now.points, curve.points)
+        unchanged = now is not None and now.curve == curve
         if edge.kind is not Kind.FOLD and not unchanged:
             runs += _apart(curve.points, ring)
     return tuple(runs)
