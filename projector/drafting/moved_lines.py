@@ -19,13 +19,6 @@ from projector.scene import Layer
 LineKey: TypeAlias = tuple[LineKind, bool, bytes]
 
 OUTLINES: Final = (LineKind.CUT, LineKind.SEAM)
-SIGNS: Final = (
-    LineKind.FOLD,
-    LineKind.FOLD_SIGN,
-    LineKind.FOLD_TICK,
-    LineKind.CENTRE,
-    LineKind.GRAIN,
-)  # they reach over the whole piece and seldom move
 
 
 def line_layers(
@@ -40,9 +33,8 @@ def line_layers(
             draw=lambda: some_lines_light(lines, before, placement, lit),
         )
 
-    now, then = piece_lines(piece, placement.opened), piece_lines(before, placement.opened)
-    still, moved = parted(now, then)
-    yield layer("signs", [line for line in now if line.kind in SIGNS])
+    opened = placement.opened
+    still, moved = parted(piece_lines(piece, opened), piece_lines(before, opened))
     yield layer("lines", still)
     if moved:
         yield layer("moved lines", moved)
@@ -55,18 +47,18 @@ def _key(line: Line) -> LineKey:
 
 
 def parted(now: Sequence[Line], before: Sequence[Line]) -> tuple[Sequence[Line], Sequence[Line]]:
-    """The lines but for signs that are as they were, and those that are not.
+    """The lines that are as they were, and those that are not.
 
     The cut line is parted round what has moved, a dashed one at the corners round it: dashes begin anew there, so that
     they stay what they are.
     """
+    if now is before:
+        return now, ()
     known = set(map(_key, before))
     outlines: dict[LineKind, Line] = {line.kind: line for line in before if line.kind in OUTLINES}
     still: list[Line] = []
     moved: list[Line] = []
     for line in now:
-        if line.kind in SIGNS:
-            continue
         old = outlines.get(line.kind)
         if _key(line) in known:
             still.append(line)
