@@ -1,6 +1,6 @@
 """Whether a facing lies within the piece that it faces."""
 
-from typing import Final
+from typing import Final, cast
 
 import shapely
 
@@ -14,7 +14,8 @@ _ON_EDGE_IN: Final = 2 * FLAT_IN  # two flattened runs of one edge stray this fa
 
 def check_within(facing: Shape, garment: Shape) -> None:
     """PatternError where the facing's outer edge leaves the piece that it faces."""
-    outer = shapely.LineString(facing.edges[facing.number(OUTER)].curve.points)
+    points = facing.edges[facing.number(OUTER)].curve.points
+    outer = cast(shapely.LineString, shapely.linestrings(points))
     room = garment.loop.room
     if room.covers(outer):
         return

@@ -106,9 +106,10 @@ def _v_depth_in(
     if front is None or front.fold is None:
         return None
     half_in = (needed_in - neck_in + _whole_in(front)) / 2
-    shoulder = max(front.edges[NECK].points, key=lambda point: float(point[0]))
-    if half_in <= shoulder[0]:
+    neck = front.edges[NECK].points
+    width_in, below_in = neck[neck[:, 0].argmax()].tolist()
+    if half_in <= width_in:
         return None
-    depth = float(shoulder[1]) + math.sqrt(half_in**2 - float(shoulder[0]) ** 2)
+    depth = below_in + math.sqrt(half_in**2 - width_in**2)
     depth_in = math.ceil(depth / step_in - 1e-9) * step_in
     return depth_in if depth_in <= front.fold.points[:, 1].max() - LEAST_BODY_IN else None
