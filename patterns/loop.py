@@ -37,7 +37,7 @@ class Loop:
     @cached_property
     def crosses_itself(self) -> bool:
         """Whether it crosses or touches itself anywhere."""
-        return not shapely.is_valid(self.room)
+        return not self.room.is_valid
 
     def crossed(self) -> tuple[Array, list[int]]:
         """A place (2,) where it crosses itself, and the numbers of the curves that pass through it."""
