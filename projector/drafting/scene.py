@@ -4,6 +4,9 @@ from collections.abc import Iterator
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
+import numpy as np
+
+from patterns.cutting.marks import LineKind, lines_of
 from projector.drafting.joined_piece import joined_light
 from projector.drafting.light import traced_light, traced_runs, v_layers, v_points, with_words_beside
 from projector.drafting.list import lay_list
@@ -43,9 +46,10 @@ def draft_scene(station: "DraftStation", controls: Controls) -> Scene:
 @lru_cache(maxsize=8)
 def _laid_words(words: StripWords, work: DraftWork, lit: LitArea, person: Person) -> tuple[Strip, Scene]:
     """The strip and the list about a piece as it was before what is in hand was taken: they stay while it is pulled."""
-    lies = work.laid.outline_in
-    taken = with_words_beside(lies, work.piece, work.laid.placement)
-    strip = lay_strip(words, lit, person, lies)
+    lies, piece, placement = work.laid.outline_in, work.piece, work.laid.placement
+    taken = with_words_beside(lies, piece, placement)
+    ticks = [line.points for line in lines_of(piece, placement) if line.kind is LineKind.FOLD_TICK]
+    strip = lay_strip(words, lit, person, np.vstack([lies, *ticks]))
     lines = lay_list(list_rows(work), lit, person, taken, strip)
     return strip, tuple(_list(lines, lit, person))
 

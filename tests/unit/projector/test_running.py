@@ -5,6 +5,7 @@ from itertools import chain, groupby, pairwise
 import numpy as np
 import pytest
 
+from patterns.cutting.marks import LineKind, lines_of
 from patterns.measures import Unit, said_in
 from projector.actions import TakeUp
 from projector.lighting.letters import words_width
@@ -135,3 +136,14 @@ def test_each_number_comes_into_its_own_room_however_the_words_are_broken(share:
     shown = [phrase for phrase in (*first, *said.aside) if phrase.split(" ")[0] in read]
     assert len(shown) > 2
     assert read.replace("  ·  ", " ") == " ".join(shown)
+
+
+def test_the_strip_keeps_off_the_ticks_of_the_fold_beyond_the_piece() -> None:
+    station = after(begun(), at(begun(), (15.5, 4.0)), TakeUp(), at(begun(), (16.0, 4.2)))
+    piece, placement, lit = station.work.piece, station.work.laid.placement, station.ground.lit
+    ticks = [line.points for line in lines_of(piece, placement) if line.kind is LineKind.FOLD_TICK]
+    strip = [layer for layer in station.scene(CALM) if layer.name.startswith(("strip ", "running "))]
+    letters = np.vstack([part.points for layer in strip for part in layer.draw()])
+    for tick in ticks:
+        ends_px = lit.projector_map.screen_from_table(tick)
+        assert min(np.hypot(*(letters - end).T).min() for end in ends_px) > 10
