@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from patterns.alterations.necks import NECK
 from patterns.changes import Change, Draft, EdgeRef, Join
-from patterns.changes.steps import after_change
+from patterns.changes.steps import after_changes
 from patterns.cutting.finish import Finish, gauge
 from patterns.errors import Complaint, PatternError
 from patterns.measures import Unit
@@ -67,8 +67,8 @@ class Pattern:
     def __post_init__(self) -> None:
         check_name(self.name)
         complaints = self._piece_complaints()
-        edges = {piece.name: tuple(edge.name for edge in piece.edges) for piece in self.pieces}
-        complaints += reference_complaints(edges, self.changes, self.joins, self.versions)
+        edges = tuple((piece.name, tuple([edge.name for edge in piece.edges])) for piece in self.pieces)
+        complaints += _references_looked_up(edges, self.changes, self.joins, self.versions)
         if complaints:
             raise PatternError.listing(complaints)
 
@@ -98,10 +98,13 @@ class Pattern:
         """
         given = _given(self.allowances, self.finish, self.unit)
         shapes = tuple(_shape(piece, given) for piece in self.pieces)
-        draft = Draft(shapes=shapes, joins=self.joins)
+        changes = self.changes_in(version)
+        late = sorted((change for change in changes if change.turn), key=lambda change: change.turn)
         with lengths_said_in(self.unit):
-            for change in sorted(self.changes_in(version), key=lambda change: change.turn):
-                draft = change.apply(draft) if change.turn else after_change(draft, change)
+            draft = Draft(shapes=shapes, joins=self.joins)
+            draft = after_changes(draft, (change for change in changes if not change.turn))
+            for change in late:
+                draft = change.apply(draft)
         return self._to_cut(draft, given)
 
     def drafted(self, version: str | None = None) -> "DraftedPattern":
@@ -126,7 +129,7 @@ class Pattern:
             for shape in draft.shapes
             if shape.name not in aside
         )
-        return replace(draft, shapes=tuple(shapes), unmeasured=tuple(strips))
+        return Draft(shapes=tuple(shapes), joins=draft.joins, unmeasured=tuple(strips), notes=draft.notes)
 
     def _piece_complaints(self) -> list[Complaint]:
         found: list[Complaint] = []
@@ -185,6 +188,17 @@ def _with_raw_edges(shape: Shape, allowance_in: tuple[float, ...]) -> Shape:
         replace(edge, allowance_in=allowance_in) if edge.kind is Kind.EDGE else edge for edge in shape.edges
     )
     return replace(shape, edges=tuple(edges))
+
+
+@lru_cache(maxsize=64)  # a pulled point changes no name
+def _references_looked_up(
+    edges: tuple[tuple[str, tuple[str, ...]], ...],
+    changes: tuple[Change, ...],
+    joins: tuple[Join, ...],
+    versions: tuple[Version, ...],
+) -> tuple[Complaint, ...]:
+    """As `reference_complaints`, with the edge names beside those of their pieces."""
+    return tuple(reference_complaints(dict(edges), changes, joins, versions))
 
 
 def reference_complaints(

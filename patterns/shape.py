@@ -28,6 +28,9 @@ class ShapeEdge:
     allowance_in: tuple[float, ...]
     corner: Corner | None = None
 
+    def __hash__(self) -> int:
+        return hash((self.name, self.curve))  # few others share both; a kind would be reckoned anew each time
+
     @property
     def width_in(self) -> float:
         """The whole allowance in inches."""
@@ -38,9 +41,12 @@ class ShapeEdge:
 
         The very same one where they are there already.
         """
-        curve = self.curve
-        if self.kind is Kind.FOLD or curve.is_straight:
-            between = () if self.kind is Kind.FOLD else curve.corners[1:-1]
+        curve, fold = self.curve, self.kind is Kind.FOLD
+        there = [start.tolist(), end.tolist()] == [curve.start.tolist(), curve.end.tolist()]
+        if there and (not fold or len(curve.beziers) == 1):
+            return self
+        if fold or curve.is_straight:
+            between = () if fold else curve.corners[1:-1]
             corners = np.array([start, *between, end])
             moved = curve if np.array_equal(corners, curve.corners) else Curve.straight(corners)
         else:

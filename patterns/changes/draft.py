@@ -120,7 +120,8 @@ class Draft:
     def with_shape(self, new: Shape) -> "Draft":
         """The draft with the piece of that name replaced, its grainline within it."""
         if new.grain_in is not None:
-            new = replace(new, grain_in=grain_within(new.grain_in, new.loop))
+            grain_in = grain_within(new.grain_in, new.loop)
+            new = new if grain_in is new.grain_in else replace(new, grain_in=grain_in)
         return replace(self, shapes=tuple(new if s.name == new.name else s for s in self.shapes))
 
     def _measured(self, strip: Strip) -> Strip:

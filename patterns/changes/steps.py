@@ -3,6 +3,7 @@
 While a pattern is changed at the table, each picture of it needs all its changes, and nearly all come to the same.
 """
 
+from collections.abc import Iterable
 from dataclasses import replace
 from functools import lru_cache
 
@@ -11,20 +12,16 @@ from patterns.changes.draft import Draft, Join, Strip
 from patterns.shape import REMEMBERED, Shape, ShapeEdge
 
 
-def after_change(draft: Draft, change: Change) -> Draft:
-    """The draft with the change made; PatternError, a sentence, where it cannot be."""
-    names = dict.fromkeys(ref.piece for _, ref in change.needs)
-    if not all(draft.has(name) for name in names):
-        return change.apply(draft)
-    needed = tuple(draft.shape(name) for name in names)
-    made = _made(change, needed, draft.joins, draft.unmeasured)
-    shapes = {**draft.named, **made.named}
-    return Draft(
-        shapes=tuple(shapes.values()),
-        joins=made.joins,
-        unmeasured=made.unmeasured,
-        notes=(*draft.notes, *made.notes),
-    )
+def after_changes(draft: Draft, changes: Iterable[Change]) -> Draft:
+    """The draft with the changes made; PatternError, a sentence, where one cannot be."""
+    shapes, joins, unmeasured, notes = dict(draft.named), draft.joins, draft.unmeasured, draft.notes
+    for change in changes:
+        names = dict.fromkeys(ref.piece for _, ref in change.needs)
+        given = [shapes[name] for name in names] if names.keys() <= shapes.keys() else shapes.values()
+        made = _made(change, tuple(given), joins, unmeasured)
+        shapes.update(made.named)
+        joins, unmeasured, notes = made.joins, made.unmeasured, (*notes, *made.notes)
+    return Draft(shapes=tuple(shapes.values()), joins=joins, unmeasured=unmeasured, notes=notes)
 
 
 @lru_cache(maxsize=REMEMBERED)

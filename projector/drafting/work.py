@@ -204,7 +204,7 @@ def _laid(old: LaidPieces, pieces: tuple[DraftedPiece, ...]) -> LaidPieces:
 
 
 def _fitting(piece: DraftedPiece, placement: Placement) -> Placement:
-    return placement if piece.fold is not None or not placement.opened else replace(placement, opened=False)
+    return replace(placement, opened=False) if placement.opened and piece.fold is None else placement
 
 
 def _is_alike(piece: DraftedPiece, worded: DraftedPiece) -> bool:

@@ -1,6 +1,9 @@
+from decimal import Decimal
 from fractions import Fraction
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from patterns import PatternError
 from patterns.measures import Length, Unit, in_words, inches
@@ -100,3 +103,13 @@ def test_words_say_the_unit(spelling: str, unit: Unit, words: str) -> None:
 )
 def test_a_computed_length_is_spelled_in_the_files_unit(length_in: float, unit: Unit, spelling: str) -> None:
     assert Length.of(length_in, unit).spelling == spelling
+
+
+@given(
+    st.decimals(min_value=-40, max_value=40, places=9),
+    st.sampled_from(list(Unit)),
+)
+def test_inches_are_the_nearest_to_the_exact_ones(number: Decimal, unit: Unit) -> None:
+    length = Length(spelling=f"{number:f}", unit=unit)
+    assert length.exact_inches == Fraction(number) * unit.inches
+    assert length.inches == float(length.exact_inches)

@@ -96,6 +96,28 @@ def test_a_change_switched_off_and_on_is_drafted_as_one_that_was_just_read(tmp_p
         assert list(strays(drafted, anew(pattern, "low back", tmp_path))) == []
 
 
+def test_names_are_looked_up_again_where_one_of_them_differs() -> None:
+    pattern = read_pattern(example("harbour overtop"))
+    front, *others = pattern.pieces
+    renamed = LaidPiece(piece=front, placement=Placement()).renamed(1, "top").piece
+    for _ in range(2):
+        with pytest.raises(PatternError, match='found "front/overarm"; wanted an edge of front: neck, top'):
+            replace(pattern, pieces=(renamed, *others))
+        with pytest.raises(
+            PatternError, match='found "front facing/overarm"; wanted a piece of this pattern'
+        ):
+            replace(pattern, changes=pattern.changes[:2])
+        assert replace(pattern, pieces=pattern.pieces) == pattern
+
+
+def test_points_that_can_be_pulled_are_those_of_the_piece_as_it_is() -> None:
+    laid = LaidPiece(piece=read_pattern(example("harbour overtop")).pieces[0], placement=Placement())
+    edges = [point.edge for point in laid.points]
+    more = laid.inserted((9.0, -2.0))
+    assert [point.edge for point in more.points] == sorted([*edges, 1])
+    assert [point.edge for point in laid.points] == edges
+
+
 def test_a_difference_would_be_seen() -> None:
     drafted = read_pattern(example("harbour overtop")).drafted()
     front = drafted.pieces["front"]
