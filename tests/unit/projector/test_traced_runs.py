@@ -28,7 +28,7 @@ def test_what_is_shown_lies_apart_from_the_seam_line_and_nothing_else_does() -> 
     ring = shapely.LinearRing(work.piece.seam_line)
     assert runs
     for run in runs:
-        away = shapely.distance(ring, shapely.points(run))
+        away = np.asarray(shapely.distance(ring, shapely.points(run)))
         assert (away[1:-1] > SAME_IN).all()
         assert away.max() > 4 * SAME_IN
     shown = shapely.MultiLineString([run.tolist() for run in runs]).buffer(1e-6)
@@ -48,6 +48,6 @@ def test_a_traced_line_that_crosses_the_seam_line_is_shown_on_either_side_of_it(
     curves[number] = type(curves[number]).straight(wave)
     runs = traced_runs(work.points.piece, curves, work.piece)
     within = shapely.Polygon(work.piece.seam_line)
-    sides = [set(within.contains(shapely.points(run[1:-1])).tolist()) for run in runs]
+    sides = [set(np.asarray(within.contains(shapely.points(run[1:-1]))).tolist()) for run in runs]
     assert all(len(side) == 1 for side in sides)
     assert set().union(*sides) == {True, False}
