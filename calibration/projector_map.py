@@ -1,6 +1,7 @@
 """The projector's map: table inches to screen pixels and back, with the error to expect."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -13,6 +14,14 @@ Matrix3 = tuple[tuple[float, float, float], tuple[float, float, float], tuple[fl
 def inverse(matrix: Array) -> Array:
     """The inverse of a 3 x 3 homography."""
     return np.linalg.inv(matrix).astype(np.float64)
+
+
+@lru_cache(maxsize=16)  # a pointer that moves asks for it in every picture
+def _table_from_straight(homography: Matrix3) -> Array:
+    """(3, 3) from an ideal screen to the table."""
+    matrix = inverse(np.array(homography))
+    matrix.setflags(write=False)
+    return matrix
 
 
 def project(matrix: Array, points: Array) -> Array:
@@ -57,7 +66,7 @@ class ProjectorMap:
     def table_from_screen(self, points: Points) -> TableInches:
         """(n, 2) projector pixels to (n, 2) table inches."""
         straight = self.lens.unbend(as_points(points))
-        return TableInches(project(inverse(np.array(self.homography)), straight))
+        return TableInches(project(_table_from_straight(self.homography), straight))
 
     def landing_slopes(self, points: Points) -> Array:
         """(n, 2, 12) inches by which the light for a table point strays, per unit of each term of the map.

@@ -256,14 +256,14 @@ class DraftStation:
         cross = self.cross.after(action, self.ground.lit, self.person)
         if cross == self.cross:
             return self
-        moved = replace(self, cross=cross, notice="")
         if self.held is None:
-            return moved
+            return replace(self, cross=cross, notice="")
         try:
             pulled = self.held.grip.pulled(self.work.points, cross.at_in)
-            return replace(moved, held=replace(self.held, trial=self.work.with_traced(pulled.piece)))
+            held = Held(grip=self.held.grip, trial=self.work.with_traced(pulled.piece))
         except PatternError as error:
-            return moved.refusing(error)
+            return replace(self, cross=cross).refusing(error)
+        return replace(self, cross=cross, held=held, notice="")
 
     def _handled(self, action: TakeUp | PutDown) -> "DraftStation":
         if self.held is not None:
