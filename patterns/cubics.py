@@ -4,6 +4,7 @@ A piece is four of them, point, handle, handle, point, and pieces are an array (
 places is a product with a constant matrix.
 """
 
+import math
 from collections.abc import Sequence
 from functools import lru_cache
 from itertools import pairwise
@@ -50,6 +51,21 @@ def bends(pieces: Plane) -> list[float]:
     """Inches by which the handles of each piece stray at most from even steps: a sixth of the greatest |B''|."""
     both_ends: list[list[float]] = abs(pieces.dot(_BENDS)).tolist()
     return [max(one, other) for one, other in both_ends]
+
+
+def curved_at_most(piece: Piece, bend_in: float) -> float:
+    """1/in that the curvature of a piece is nowhere beyond, given what `bends` says of it.
+
+    |B''| is at most six times that, and B' a mean of the three steps between the piece's places, times three: along
+    the chord it is never slower than the slowest of them. Infinite where one of them leads back.
+    """
+    start, one, other, end = piece
+    chord = end - start
+    steps = (one - start, other - one, end - other)
+    slowest = min(step.real * chord.real + step.imag * chord.imag for step in steps)
+    if slowest <= _NOTHING_IN * abs(chord):
+        return math.inf
+    return 2 / 3 * bend_in * (abs(chord) / slowest) ** 2
 
 
 @lru_cache(maxsize=_STEPS)

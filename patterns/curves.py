@@ -21,6 +21,7 @@ from patterns.cubics import (
     Plane,
     arriving,
     bends,
+    curved_at_most,
     even_shares,
     evenly,
     hermite,
@@ -190,6 +191,11 @@ class Curve:
         first, second = (turning + plain) * t + start, turning + turning + plain
         bend: Array = (first.conj() * second).imag / np.maximum(abs(first), 1e-12) ** 3
         return bend
+
+    @cached_property
+    def curved_at_most(self) -> float:
+        """1/in that the path's curvature is nowhere beyond; infinite where that is not plain."""
+        return max(map(curved_at_most, self._pieces, self._bends))
 
     def places_at(self, lengths_in: Array) -> tuple[Spans, Array]:
         """Pieces and parameters, each (n,), at (n,) inches along; ValueError beyond the ends."""

@@ -167,6 +167,8 @@ def _strays(points: Plane, between: Plane) -> Array:
 
 def _check_hollows(shape: Shape, number: int, run: Curve, outward: float) -> None:
     edge = shape.edges[number]
+    if run.curved_at_most * edge.width_in < 1:
+        return
     bend, place = _deepest_hollow(run, outward)
     if bend * edge.width_in >= 1:
         radius = 1 / bend

@@ -74,3 +74,20 @@ def test_a_path_whose_ends_stay_is_the_very_same() -> None:
     curve = Curve.smooth(np.array([[0.0, 0.0], [2.0, 1.0], [4.0, 0.0]]))
     assert curve.from_to(curve.start.copy(), curve.end.copy()) is curve
     assert curve.from_to(curve.start, curve.end + 1e-9) is not curve
+
+
+@pytest.mark.parametrize("number", range(20))
+def test_nowhere_is_a_path_curved_beyond_what_is_said_of_it(number: int) -> None:
+    points = np.sort(np.random.default_rng(number).uniform(0, 10, (4, 2)), axis=0)
+    path = Curve.smooth(points) if number % 2 else Curve.bezier(points)
+    spans, along = path.grid(1e-6)
+    assert abs(path.curvatures(spans, along)).max() <= path.curved_at_most * (1 + 1e-9)
+
+
+def test_what_is_said_of_an_arc_is_little_more_than_its_curvature() -> None:
+    assert 1 / 4 <= arc([0, 0], 4, 0, 90).curved_at_most < 1.5 / 4
+
+
+def test_a_path_whose_handle_leads_back_may_be_curved_without_end() -> None:
+    path = Curve.bezier(np.array([[0, 0], [-1, 0], [2, 1], [3, 0]], dtype=np.float64))
+    assert path.curved_at_most == np.inf
