@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import NamedTuple
 
 from patterns.alterations.grain import grain_within
 from patterns.errors import Complaint, PatternError
@@ -12,8 +13,7 @@ from patterns.saying import Say, Sentence
 from patterns.shape import Shape, ShapeEdge, is_centre_seam
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class EdgeRef:
+class EdgeRef(NamedTuple):
     """An edge of a piece, "front/side"; a whole piece where `edge` is empty."""
 
     piece: str

@@ -56,17 +56,27 @@ def junctions(draft: Draft) -> Iterator[Junction]:
     faced_on = facings_of_necks(draft.joins)
     for join in draft.sewn:
         first, second = draft.shape(join.first.piece), draft.shape(join.second.piece)
-        i, j = first.number(join.first.edge), second.number(join.second.edge)
+        numbers = first.number(join.first.edge), second.number(join.second.edge)
         copied = first.name in faced_on or second.name in faced_on
-        others = _ends(second)[j] if same_way(first, i, second, j) else _ends(second)[j][::-1]
-        for (one, one_deg), (two, two_deg) in zip(_ends(first)[i], others, strict=True):
-            if _goes_on(one, two) and not (copied and one.name == NECK):
-                yield Junction(
-                    lines=(f"{first.name}/{one.name}", f"{second.name}/{two.name}"),
-                    seam=(str(join.first), str(join.second)),
-                    first_deg=one_deg,
-                    second_deg=two_deg,
-                )
+        yield from _across(first, second, numbers, but=NECK if copied else "")
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _across(first: Shape, second: Shape, numbers: tuple[int, int], but: str) -> tuple[Junction, ...]:
+    """The lines, but for one of that name, that go on across the seam of the edges with these numbers."""
+    i, j = numbers
+    seam = f"{first.name}/{first.edges[i].name}", f"{second.name}/{second.edges[j].name}"
+    others = _ends(second)[j] if same_way(first, i, second, j) else _ends(second)[j][::-1]
+    return tuple(
+        Junction(
+            lines=(f"{first.name}/{one.name}", f"{second.name}/{two.name}"),
+            seam=seam,
+            first_deg=one_deg,
+            second_deg=two_deg,
+        )
+        for (one, one_deg), (two, two_deg) in zip(_ends(first)[i], others, strict=True)
+        if one.name != but and _goes_on(one, two)
+    )
 
 
 def facings_of_necks(joins: Iterable[Join]) -> frozenset[str]:

@@ -138,6 +138,7 @@ def drafted_piece(shape: Shape) -> DraftedPiece:
     )
 
 
+@lru_cache(maxsize=REMEMBERED)
 def _drafted_edge(edge: ShapeEdge) -> DraftedEdge:
     return DraftedEdge(
         name=edge.name,

@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 
 from patterns.alterations.notching import NOTCH_APART_IN, NOTCH_CLEAR_IN, notch_at
-from patterns.changes import Draft
+from patterns.changes import Draft, EdgeRef
 from patterns.curves import Array
 from patterns.saying import Say
 from patterns.shape import REMEMBERED, Shape, ShapeEdge
@@ -102,15 +102,22 @@ def unmatched(draft: Draft) -> Iterator[str]:
     of edges that are eased on to one another, each from the nearer end.
     """
     for join in draft.sewn:
-        first, length = _groups(draft.shape(join.first.piece), join.first.edge)
-        second, other_length = _groups(draft.shape(join.second.piece), join.second.edge)
-        against = [(length - at, count) for at, count in reversed(first)]
-        if not any(_same(groups, second, other_length - length) for groups in (first, against)):
-            copied = "" if first and second else f": {{notch: [{join.first}, {join.second}]}} does it"
-            yield (
-                f"{join.first} and {join.second} do not carry the same notches at the same distances; "
-                f"give both the same{copied}"
-            )
+        first, second = draft.shape(join.first.piece), draft.shape(join.second.piece)
+        yield from _unmatched(first, join.first, second, join.second)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _unmatched(first: Shape, edge: EdgeRef, second: Shape, other: EdgeRef) -> tuple[str, ...]:
+    """That warning where it is due for these edges."""
+    groups, length = _groups(first, edge.edge)
+    other_groups, other_length = _groups(second, other.edge)
+    against = [(length - at, count) for at, count in reversed(groups)]
+    if any(_same(walked, other_groups, other_length - length) for walked in (groups, against)):
+        return ()
+    copied = "" if groups and other_groups else f": {{notch: [{edge}, {other}]}} does it"
+    return (
+        f"{edge} and {other} do not carry the same notches at the same distances; give both the same{copied}",
+    )
 
 
 def _groups(shape: Shape, edge: str) -> tuple[list[tuple[float, int]], float]:
