@@ -16,10 +16,20 @@ def inverse(matrix: Array) -> Array:
     return np.linalg.inv(matrix).astype(np.float64)
 
 
+@lru_cache(maxsize=16)  # whatever is drawn asks for it
+def _straight_from_table(homography: Matrix3) -> Array:
+    """(3, 3) from the table to an ideal screen."""
+    return _kept(np.array(homography))
+
+
 @lru_cache(maxsize=16)  # a pointer that moves asks for it in every picture
 def _table_from_straight(homography: Matrix3) -> Array:
     """(3, 3) from an ideal screen to the table."""
-    matrix = inverse(np.array(homography))
+    return _kept(inverse(_straight_from_table(homography)))
+
+
+def _kept(matrix: Array) -> Array:
+    """The same, which nobody may write into."""
     matrix.setflags(write=False)
     return matrix
 
@@ -61,7 +71,7 @@ class ProjectorMap:
 
     def screen_from_table(self, points: Points) -> ScreenPixels:
         """(n, 2) table inches to (n, 2) projector pixels."""
-        return ScreenPixels(self.lens.bend(project(np.array(self.homography), as_points(points))))
+        return ScreenPixels(self.lens.bend(project(_straight_from_table(self.homography), as_points(points))))
 
     def table_from_screen(self, points: Points) -> TableInches:
         """(n, 2) projector pixels to (n, 2) table inches."""
@@ -74,7 +84,7 @@ class ProjectorMap:
         From screen(table; terms) = pixel, held fixed: d table = -(d screen / d table)^-1 (d screen / d terms).
         """
         table_in = as_points(points)
-        matrix = np.array(self.homography)
+        matrix = _straight_from_table(self.homography)
         by_point, by_matrix = project_slopes(matrix, table_in)
         by_straight, by_lens = self.lens.bend_slopes(project(matrix, table_in))
         by_terms = np.concatenate([by_straight @ by_matrix, by_lens], axis=2)

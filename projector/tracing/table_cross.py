@@ -6,6 +6,7 @@ from typing import Final
 
 import numpy as np
 
+from calibration.frames import Array
 from patterns.measures import Unit, said_in
 from patterns.tracing.hand_trace import Place
 from projector.actions import Action, Aim, ChangeOffset, ChangeStep, Move
@@ -90,16 +91,22 @@ class TableCross:
         unsteady = self.stepped and self.pointer_px is not None
         if unsteady and self.pointer_px is not None and math.dist(at_px, self.pointer_px) < UNSTEADY_PX:
             return self
-        x, y = (lit.projector_map.table_from_screen([at_px])[0] + self.slip_in).tolist()
-        there = replace(self, at_in=(x, y), pointer_px=at_px, stepped=False)
-        return there._moved(self.offset_in, lit, person)
+        there = lit.projector_map.table_from_screen([at_px]) + self.slip_in
+        at_in = _in_the_light(there + person.on_table(np.array([self.offset_in])), lit)
+        return replace(self, at_in=at_in, pointer_px=at_px, stepped=False)
 
     def _moved(self, seen_in: Place, lit: LitArea, person: Person) -> "TableCross":
         """Moved by inches to the right and away, as far as the light goes."""
         there = np.array([self.at_in]) + person.on_table(np.array([seen_in]))
-        most = np.array(lit.projector_map.screen_px) - 1.0
-        at_px = lit.projector_map.screen_from_table(there)
-        if (at_px < 0).any() or (at_px > most).any():
-            there = lit.projector_map.table_from_screen(np.clip(at_px, 0.0, most))
-        x, y = there[0].tolist()
-        return replace(self, at_in=(x, y))
+        return replace(self, at_in=_in_the_light(there, lit))
+
+
+def _in_the_light(there: Array, lit: LitArea) -> Place:
+    """A place on the table, (1, 2), or where it lies beyond the light, one at the light's end."""
+    width, height = lit.projector_map.screen_px
+    u, v = lit.projector_map.screen_from_table(there)[0].tolist()
+    if not (0 <= u <= width - 1 and 0 <= v <= height - 1):
+        within = [min(max(u, 0.0), width - 1.0), min(max(v, 0.0), height - 1.0)]
+        there = lit.projector_map.table_from_screen([within])
+    x, y = there[0].tolist()
+    return x, y

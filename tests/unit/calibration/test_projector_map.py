@@ -68,3 +68,12 @@ def test_lists_are_taken_and_nonsense_is_not() -> None:
         MAP.screen_from_table([[0.0, 0.0, 0.0]])
     with pytest.raises(ValueError, match="finite"):
         MAP.table_from_screen([[np.nan, 0.0]])
+
+
+@pytest.mark.parametrize(("k1", "k2"), [(0.0, 0.0), (-0.012, 0.004), (0.08, -0.02), (-0.1, 0.0)])
+def test_a_point_alone_comes_back_to_the_same_place_as_one_among_others(k1: float, k2: float) -> None:
+    bowed = replace(MAP, lens=replace(LENS, k1=k1, k2=k2))
+    pixels = np.array([[0.0, 0.0], [980.0, 1010.0], [700.0, 311.0], [1919.0, 1079.0], [1300.5, 20.0]])
+    together = bowed.table_from_screen(pixels)
+    alone = np.concatenate([bowed.table_from_screen(pixel[None]) for pixel in pixels])
+    assert np.allclose(alone, together, rtol=0, atol=1e-9)
