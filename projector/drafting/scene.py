@@ -17,7 +17,7 @@ from projector.lighting.lit_area import LitArea
 from projector.lighting.piece_light import words_on_piece
 from projector.person import Person
 from projector.scene import Controls, Layer, Scene
-from projector.tracing.light import cross_light, point_layers, point_marks
+from projector.tracing.light import cross_layer, point_marks, points_layer
 from projector.words.help_page import lay_help, page_light
 from projector.words.line import WordsLine, written
 from projector.words.strip import Strip, lay_strip, strip_layers
@@ -66,7 +66,7 @@ def _list(lines: tuple[WordsLine, ...], lit: LitArea, person: Person) -> Iterato
 def _piece(station: "DraftStation") -> Iterator[Layer]:
     """As it will be cut; its words stay where they are while it changes about them."""
     lit, person, work = station.ground.lit, station.person, station.shown
-    placement, worded = work.laid.placement, work.worded
+    placement, worded, in_hand = work.laid.placement, work.worded, None
     yield from line_layers(work.piece, station.work.piece, placement, lit)
     joined = station.joined
     if joined is not None:
@@ -77,8 +77,9 @@ def _piece(station: "DraftStation") -> Iterator[Layer]:
         key = (*(run.tobytes() for run in runs), placement)
         yield Layer(name="traced", key=key, draw=lambda: traced_light(runs, placement, lit))
         if station.pointing:
-            held = None if station.held is None else station.held.point
-            yield from point_layers(point_marks(points), held, lit, person)
+            held, marks = None if station.held is None else station.held.point, point_marks(points)
+            in_hand = None if held is None else marks[held]
+            yield points_layer(marks, held, lit, person)
     vees, say = v_points(work.piece), work.drafted.say
     if vees is not None:
         yield from v_layers(vees, say, placement, lit, person)
@@ -88,5 +89,4 @@ def _piece(station: "DraftStation") -> Iterator[Layer]:
         draw=lambda: words_on_piece(worded, placement, lit, person),
     )
     if station.pointing:
-        cross = station.cross.at_in
-        yield Layer(name="cross", key=(cross, person), draw=lambda: cross_light(cross, lit, person))
+        yield cross_layer(station.cross.at_in, in_hand, lit, person)

@@ -42,11 +42,11 @@ from projector.tracing.bindings import GROWING, PULLING
 from projector.tracing.ground import TraceGround
 from projector.tracing.light import (
     Sketch,
-    cross_light,
+    cross_layer,
     guide_light,
     names_light,
     outline_light,
-    point_layers,
+    points_layer,
     sketch_of,
 )
 from projector.tracing.question import Question, of_length, of_name
@@ -154,8 +154,8 @@ class TraceStation:
         last, near = self._last, "" if self.near is None else work.said(self.near)
         layers = [
             Layer(name="outline", key=work, draw=lambda: outline_light(sketch, lit)),
-            *point_layers(sketch.marks, held, lit, person),
-            Layer(name="cross", key=(cross, person), draw=lambda: cross_light(cross, lit, person)),
+            points_layer(sketch.marks, held, lit, person),
+            cross_layer(cross, None if held is None else sketch.marks[held], lit, person),
         ]
         if held is None:  # else the names would run about with the edges
             key = (work, near, person)

@@ -21,7 +21,7 @@ from projector.lighting.lit_area import LitArea
 from projector.lighting.look import STYLES, LineStyle
 from projector.lighting.strokes import Drawing
 from projector.person import Person
-from projector.scene import Layer, Scene
+from projector.scene import Layer
 
 OUTLINE: Final = LineStyle(width_in=1 / 20, light=0.8)  # of what is set
 POINTS: Final = LineStyle(width_in=1 / 24, light=0.6)
@@ -91,25 +91,26 @@ def outline_light(sketch: Sketch, lit: LitArea) -> Drawing:
     return edges if sketch.fold is None else (*edges, *stroked([sketch.fold], STYLES[LineKind.FOLD], lit))
 
 
-def point_layers(marks: Sequence[Mark], held: int | None, lit: LitArea, person: Person) -> Scene:
-    """The points, and apart from them the one in hand, which moves while they lie still."""
+def points_layer(marks: Sequence[Mark], held: int | None, lit: LitArea, person: Person) -> Layer:
+    """The points but for the one in hand, which moves with the cross while they lie still."""
     still = tuple(mark for i, mark in enumerate(marks) if i != held)
-    points = Layer(name="points", key=(still, person), draw=lambda: marks_light(still, lit, person))
-    if held is None:
-        return (points,)
-    mark = marks[held]
-    in_hand = Layer(name="in hand", key=(mark, person), draw=lambda: in_hand_light(mark, lit, person))
-    return (points, in_hand)
+    return Layer(name="points", key=(still, person), draw=lambda: marks_light(still, lit, person))
+
+
+def cross_layer(at_in: Place, in_hand: Mark | None, lit: LitArea, person: Person) -> Layer:
+    """The cross, with the mark of the point in hand."""
+    if in_hand is None:
+        return Layer(name="cross", key=(at_in, person), draw=lambda: cross_light(at_in, lit, person))
+    return Layer(
+        name="cross",
+        key=(at_in, in_hand, person),
+        draw=lambda: holding_cross_light(at_in, in_hand, lit, person),
+    )
 
 
 def marks_light(marks: Sequence[Mark], lit: LitArea, person: Person) -> Drawing:
     """A square at each corner, a ring at each point of a curve, a diamond at the fold's ends."""
     return stroked([_outline(mark, MARK_IN, person) for mark in marks], POINTS, lit)
-
-
-def in_hand_light(mark: Mark, lit: LitArea, person: Person) -> Drawing:
-    """The mark of the point in hand, larger and brighter than the others."""
-    return stroked([_outline(mark, LARGER * MARK_IN, person)], IN_HAND, lit)
 
 
 def _outline(mark: Mark, size_in: float, person: Person) -> Array:
@@ -140,12 +141,31 @@ def cross_light(at_in: Place, lit: LitArea, person: Person) -> Drawing:
     return chalk_light(replace(arms, points_in=arms.points_in + at_in), lit)
 
 
+def holding_cross_light(at_in: Place, in_hand: Mark, lit: LitArea, person: Person) -> Drawing:
+    """The cross with the mark of the point in hand, larger and brighter than the others: all mapped in one go."""
+    place, shape = in_hand
+    arms, mark = _arms(person, lit.span_in), _large_mark(shape, person, lit.span_in)
+    both = Chalk(
+        points_in=np.concatenate([arms.points_in + at_in, mark.points_in + place]),
+        ends=np.concatenate([arms.ends, mark.ends + len(arms.points_in)]),
+        styles=(*arms.styles, *mark.styles),
+    )
+    return chalk_light(both, lit)
+
+
 @lru_cache(maxsize=8)
 def _arms(person: Person, span_in: float) -> Chalk:
     """Those of a cross at the origin."""
     paths = CROSS_ARM_IN * np.array([[[-1.0, 0.0], [1.0, 0.0]], [[0.0, -1.0], [0.0, 1.0]]])
     points, ends = followed([person.on_table(path) for path in paths], span_in)
     return Chalk(points_in=points, ends=ends, styles=((CROSS, len(ends)),))
+
+
+@lru_cache(maxsize=8)
+def _large_mark(shape: str, person: Person, span_in: float) -> Chalk:
+    """That of a point in hand at the origin."""
+    points, ends = followed([_outline(((0.0, 0.0), shape), LARGER * MARK_IN, person)], span_in)
+    return Chalk(points_in=points, ends=ends, styles=((IN_HAND, 1),))
 
 
 def guide_light(from_in: Place, to_in: Place, lit: LitArea) -> Drawing:
