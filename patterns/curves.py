@@ -146,14 +146,13 @@ class Curve:
         return np.concatenate([*pieces, self.end[None]])
 
     @property
-    def flat_grid(self) -> tuple[Spans, Array]:
-        """Pieces and parameters (n,) of `points` but for the last."""
-        return self.grid(FLAT_IN)
+    def flat_chords(self) -> tuple[int, ...]:
+        """How many chords each piece has in `points`."""
+        return tuple(self._chords(FLAT_IN))
 
     def grid(self, stray_in: float) -> tuple[Spans, Array]:
         """Pieces and parameters (n,), in order, whose chords stray at most `stray_in`; the very end left out."""
-        counts = self._chords(stray_in)
-        return np.arange(len(counts)).repeat(counts), np.concatenate([even_shares(count) for count in counts])
+        return even_grid(self._chords(stray_in))
 
     def _chords(self, stray_in: float) -> list[int]:
         """How many even chords stray at most `stray_in`, for each piece.
@@ -303,6 +302,11 @@ class Curve:
         if self.is_straight:
             return ArcLengths.even(abs(end - start) for start, _, _, end in self._pieces)
         return ArcLengths.of(self._plane)
+
+
+def even_grid(counts: Sequence[int]) -> tuple[Spans, Array]:
+    """Pieces and parameters (n,), in order, that have so many even chords each; the very end left out."""
+    return np.arange(len(counts)).repeat(counts), np.concatenate([even_shares(count) for count in counts])
 
 
 def _pair(place: complex) -> Array:

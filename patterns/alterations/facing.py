@@ -198,8 +198,7 @@ def _turned(beside: Curve, turn_at: float, shoulder: Curve, outward: float) -> C
 
 def _comes_within(within_in: float, shoulder: Curve, outer: Curve) -> bool:
     """Whether the outer edge comes so near to the shoulder, other than in its first piece, which turns to that."""
-    spans, _ = outer.flat_grid
-    beside = shapely.linestrings(outer.points[spans.searchsorted(1) :])
+    beside = shapely.linestrings(outer.points[outer.flat_chords[0] :])
     return bool(shapely.dwithin(shapely.linestrings(shoulder.points), beside, within_in))
 
 

@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 
 from patterns.cubics import Plane, in_plane, out_of_plane
-from patterns.curves import FLAT_IN, Array, Curve, Spans
+from patterns.curves import FLAT_IN, Array, Curve, Spans, even_grid
 from patterns.measures import Unit
 from patterns.saying import Say, Sentence
 from patterns.shape import REMEMBERED, Shape
@@ -127,11 +127,11 @@ def offset(curve: Curve, width_in: float) -> Array:
     """
     if curve.is_straight:
         return curve.corners + width_in * np.array([curve.start_tangent[1], -curve.start_tangent[0]])
-    spans, along = curve.flat_grid
-    spans, along = np.append(spans, len(curve.beziers) - 1), np.append(along, 1.0)
-    middle = _middles(along)
-    both = _moved(curve, np.concatenate([spans, spans[:-1]]), np.concatenate([along, middle]), width_in)
-    points, between = both[: len(spans)], both[len(spans) :]
+    spans, along = _with_middles(curve.flat_chords)
+    count = len(along) // 2 + 1
+    both = _moved(curve, spans, along, width_in)
+    points, between = both[:count], both[count:]
+    spans, along, middle = spans[:count], along[:count], along[count:]
     for _ in range(_ROUNDS):
         coarse = (_strays(points, between) > FLAT_IN).nonzero()[0]
         if not len(coarse):
@@ -142,6 +142,17 @@ def offset(curve: Curve, width_in: float) -> Array:
         middle = _middles(along)
         between = _moved(curve, spans[:-1], middle, width_in)
     return out_of_plane(points)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _with_middles(chords: tuple[int, ...]) -> tuple[Spans, Array]:
+    """Pieces and parameters of the n ends of so many chords a piece, then of their n - 1 middles."""
+    spans, along = even_grid(chords)
+    along = np.append(along, 1.0)
+    both = np.concatenate([spans, [len(chords) - 1], spans]), np.concatenate([along, _middles(along)])
+    for one in both:
+        one.setflags(write=False)
+    return both
 
 
 def _middles(along: Array) -> Array:
