@@ -7,6 +7,7 @@ from typing import Final, TypeAlias
 
 import numpy as np
 
+from patterns.cubics import in_plane, out_of_plane
 from patterns.curves import KINK_RAD, Array
 from patterns.cutting.offsets import Stretch, turn_rad
 
@@ -83,32 +84,30 @@ def reflected(side: Stretch, hem: Stretch, folds_in: tuple[float, ...]) -> Turn:
     """The side's cut edge mirrored about the fold line of the hem that follows, so that both match folded.
 
     `folds_in` are the widths of the hem's layers: one, or two for a hem folded twice, where the second layer
-    is mirrored about the first one's edge too. The fold line is taken straight, along the hem at its start.
+    is mirrored about the first one's edge too. The fold line is taken straight, along the hem at its start; seen from
+    there places are complex numbers, the real part how far beyond that line they are.
     A hem without any width has nothing to mirror and is mitred.
     """
     if hem.width_in == 0:
         return mitred(side, hem)
-    corner, out = hem.start, hem.start_normal
     depth, reach = sum(folds_in), 4 * (sum(folds_in) + side.width_in)
     edge = np.concatenate([side.points[:1] - side.start_tangent * reach, _run_on(side, reach)])
-    drop = (edge - corner) @ out
-    leaving = ((drop[:-1] < 0) & (drop[1:] >= 0)).nonzero()[0]
-    if not len(leaving):
+    corner, out = complex(*hem.start.tolist()), complex(*hem.start_normal.tolist())
+    seen: list[complex] = ((in_plane(edge) - corner) * out.conjugate()).tolist()
+    leaving = (i for i in range(len(seen) - 2, -1, -1) if seen[i].real < 0 <= seen[i + 1].real)
+    last = next(leaving, None)
+    if last is None:
         raise NoCornerError
-    last = int(leaving[-1])
-    part = -drop[last] / (drop[last + 1] - drop[last])
-    foot = edge[last] + part * (edge[last + 1] - edge[last])
-    above = np.concatenate([foot[None], edge[last::-1]])
-    below = above - 2 * ((above - corner) @ out)[:, None] * out
-    path = _within(below, corner, out, 0, folds_in[0])
+    part = -seen[last].real / (seen[last + 1].real - seen[last].real)
+    above = [seen[last] + part * (seen[last + 1] - seen[last]), *seen[last::-1]]
+    path = _within([-place.conjugate() for place in above], 0, folds_in[0])
     if len(folds_in) == 2 and folds_in[1] > 0:
         first, second = folds_in
-        turned_under = np.array(_within(above, corner, out, -first, second - first)[::-1])
-        path = _moving_on([*path, *(turned_under + 2 * first * out).tolist()])
-    (x, y), (end_x, end_y) = path[-2:]
-    run_on = 0.5 * depth / math.dist(path[-2], path[-1])
-    tail = [end_x + (end_x - x) * run_on, end_y + (end_y - y) * run_on]
-    mirrored = np.array([*path, tail])
+        turned_under = _within(above, -first, second - first)[::-1]
+        path = _moving_on([*path, *(place + 2 * first for place in turned_under)])
+    before, end = path[-2:]
+    tail = end + (end - before) * (0.5 * depth / abs(end - before))
+    mirrored = out_of_plane(np.array([*path, tail]) * out + corner)
     first, second, point = _crossing(mirrored, _begun_early(hem, reach), near=mirrored[-2])
     kept = mirrored[: math.floor(first) + 1]
     return Turn(
@@ -160,16 +159,19 @@ def _begun_early(stretch: Stretch, reach: float) -> Array:
     return np.concatenate([(stretch.points[0] - stretch.start_tangent * reach)[None], stretch.points])
 
 
-def _within(path: Array, corner: Array, out: Array, low: float, high: float) -> list[list[float]]:
-    """The first part of a path that lies from `low` to `high` beyond the hem line, cut there exactly."""
-    far: list[float] = ((path - corner) @ out).tolist()
-    walk: list[list[float]] = path.tolist()
-    points = [walk[0]] if low - 1e-12 <= far[0] <= high + 1e-12 else []
-    for (here, there), ((x, y), end) in zip(pairwise(far), pairwise(walk), strict=True):
-        for level in (high, low) if here > there else (low, high):
-            if here < level < there or there < level < here:
-                part, whole = level - here, there - here
-                points.append([x + (end[0] - x) * part / whole, y + (end[1] - y) * part / whole])
+def _within(path: list[complex], low: float, high: float) -> list[complex]:
+    """The first part of a path that lies from `low` to `high` beyond the hem line, cut there exactly.
+
+    Beyond it is along the real axis.
+    """
+    points = [path[0]] if low - 1e-12 <= path[0].real <= high + 1e-12 else []
+    for start, end in pairwise(path):
+        here, there = start.real, end.real
+        points += [
+            start + (end - start) * ((level - here) / (there - here))
+            for level in ((high, low) if here > there else (low, high))
+            if here < level < there or there < level < here
+        ]
         if low - 1e-12 <= there <= high + 1e-12:
             points.append(end)
         elif points:
@@ -179,9 +181,9 @@ def _within(path: Array, corner: Array, out: Array, low: float, high: float) -> 
     return _moving_on(points)
 
 
-def _moving_on(path: list[list[float]]) -> list[list[float]]:
+def _moving_on(path: list[complex]) -> list[complex]:
     """The path without points that lie on the one before them."""
-    return path[:1] + [point for before, point in pairwise(path) if math.dist(before, point) > 1e-9]
+    return path[:1] + [place for before, place in pairwise(path) if abs(place - before) > 1e-9]
 
 
 def _crossing(one: Array, two: Array, near: Array) -> tuple[float, float, Array]:
