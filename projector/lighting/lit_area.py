@@ -15,7 +15,7 @@ BEND_PX = (
 BORDER_STEPS = 12
 TRIAL_IN = 1.0
 LONGEST_IN = 60.0
-FEW = 32  # points that are sooner looked at one by one than the box about them
+FEW = 1000  # points that are sooner looked at one by one than the box about them
 ROUNDING_IN = 1e-9  # what was cut off at the margin lies within it
 
 
@@ -52,7 +52,8 @@ class LitArea:
             corners = np.array([(u, v) for u in (x.min(), x.max()) for v in (y.min(), y.max())])
             if self.reaches(corners).max() <= ROUNDING_IN:
                 return True
-        return bool(self.reaches(points_in).max() <= ROUNDING_IN)
+        furthest = (self.reach_normals @ points_in.T).max(axis=1)
+        return bool((furthest <= self.reach_limits + ROUNDING_IN).all())
 
 
 def lit_area(projector_map: ProjectorMap) -> LitArea:
