@@ -1,7 +1,7 @@
 """A piece while it is drafted: its seam line as curves in inches, which the changes work on."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Final
 
@@ -20,21 +20,20 @@ REMEMBERED: Final = 512  # shapes, or what is made of an edge: more than any pat
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShapeEdge:
-    """One edge on the seam line; `allowance_in` has two parts for a hem that is folded twice."""
+    """One edge on the seam line; `allowance_in` has two parts for a hem folded twice, `width_in` is all of it."""
 
     name: str
     kind: Kind
     curve: Curve
     allowance_in: tuple[float, ...]
     corner: Corner | None = None
+    width_in: float = field(init=False, compare=False, repr=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "width_in", sum(self.allowance_in))
 
     def __hash__(self) -> int:
         return hash((self.name, self.curve))  # few others share both; a kind would be reckoned anew each time
-
-    @property
-    def width_in(self) -> float:
-        """The whole allowance in inches."""
-        return sum(self.allowance_in)
 
     def from_to(self, start: Array, end: Array) -> "ShapeEdge":
         """The edge with its ends moved to `start` and `end`, (2,) each; straight lines stay straight.
