@@ -175,7 +175,9 @@ def guide_light(from_in: Place, to_in: Place, lit: LitArea) -> Drawing:
 
 
 def stroked(paths_in: Sequence[Array], style: LineStyle, lit: LitArea) -> Drawing:
-    """Paths (n, 2) in table inches in one style."""
+    """Paths (n, 2) in table inches in one style; nothing where there are none."""
+    if not paths_in:
+        return ()
     points, ends = followed(paths_in, lit.span_in)
     if style.dash_in:
         points, ends = dashed(points, ends, style.dash_in)

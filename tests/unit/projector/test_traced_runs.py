@@ -9,7 +9,8 @@ from patterns.changes import Change
 from patterns.pattern import Pattern
 from projector.drafting.light import SAME_IN, traced_runs
 from projector.drafting.work import DraftWork
-from tests.unit.projector.drafts import GROUND, OVERTOP
+from projector.stations.draft import DraftStation
+from tests.unit.projector.drafts import CALM, GROUND, OVERTOP
 
 
 def work_with(*changes: Change) -> DraftWork:
@@ -20,6 +21,8 @@ def work_with(*changes: Change) -> DraftWork:
 def test_nothing_is_shown_where_nothing_has_changed() -> None:
     work = work_with()
     assert traced_runs(work.points.piece, work.points.curves, work.piece) == ()
+    (traced,) = (layer for layer in DraftStation.begun(GROUND, work).scene(CALM) if layer.name == "traced")
+    assert traced.draw() == ()
 
 
 def test_what_is_shown_lies_apart_from_the_seam_line_and_nothing_else_does() -> None:
