@@ -176,6 +176,7 @@ def test_typed_numbers_and_changes_refusals_and_a_file_written_meanwhile(
     with desk.program("draft", overtop, "--table", table, "--version", "low back") as program:
         program.focus()
         hands.wake()
+        hands.see("as it is in the file")
         hands.press("Return", *"30", "space", *"in", "Return")
         hands.see("a V deeper than the body, refused")
         assert "leaves no body" in hands.session.station.notice
