@@ -13,6 +13,7 @@ LET_GO = {LEFT_BUTTON: "left button let go"}
 REPEAT_AFTER_S, REPEAT_EVERY_S = 0.35, 0.04
 BOUNCES_S = 0.25  # a worn switch bounces for less; nobody ticks off two steps so quickly
 PAGE_KEYS = (pygame.K_PAGEDOWN, pygame.K_PAGEUP)
+_ANY_KEY = -1  # every bit
 KEYPAD = {pygame.K_KP_ENTER: "enter", pygame.K_KP_PERIOD: "."}
 
 
@@ -98,11 +99,13 @@ class WornSwitch:
 class KeysBack:
     """Knows a key that was down already when the keys came back to the window: it was pressed in another.
 
-    A foot may rest on a pedal while another window comes and goes; its repeats would be told as a press.
+    A foot may rest on a pedal while another window comes and goes; its repeats would be told as a press. What is
+    pressed as a new window opens is meant for it, though it may be down before the window hears that it has the keys.
     """
 
     def __init__(self, keys_down: Callable[[], int]) -> None:
         self._keys_down = keys_down
+        self._elsewhere = keys_down()
         self._held = 0
 
     def pressed_elsewhere(self, event: pygame.event.Event) -> bool:
@@ -115,7 +118,9 @@ class KeysBack:
     def see(self, event: pygame.event.Event) -> None:
         """Note which keys are down when they come back, and that one is let go of."""
         if event.type == pygame.WINDOWFOCUSGAINED:
-            self._held = self._keys_down()
+            self._held = self._keys_down() & self._elsewhere
+        elif event.type == pygame.WINDOWFOCUSLOST:
+            self._elsewhere = _ANY_KEY
         elif event.type == pygame.KEYUP:
             self._held = 0
 

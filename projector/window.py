@@ -63,6 +63,7 @@ class OpenWindow:
     surface: pygame.Surface
     painter: Painter
     watches_place: bool
+    back: KeysBack
     left: dict[type, Station] = field(default_factory=dict)
     switch: WornSwitch = field(default_factory=WornSwitch)
     standing: Standing = field(default_factory=Standing)
@@ -132,10 +133,11 @@ def run(
 def opened(where: OnDisplay | InWindow, screen_px: tuple[int, int]) -> Iterator[OpenWindow]:
     """A window for `run` after `run`; ProjectorError when the display is missing or of another size."""
     _start()
+    back = KeysBack(keys_down)
     try:
         surface = _open(where, screen_px)
-        painter = Painter(surface.get_size())
-        yield OpenWindow(surface=surface, painter=painter, watches_place=isinstance(where, OnDisplay))
+        painter, watches_place = Painter(surface.get_size()), isinstance(where, OnDisplay)
+        yield OpenWindow(surface=surface, painter=painter, watches_place=watches_place, back=back)
     finally:
         pygame.display.quit()
 
@@ -204,7 +206,7 @@ class _Loop:
         self._longest_s = WAIT_S if beside is None else WAIT_BESIDE_S
         self._kept: object = None
         self._held = HeldKey()
-        self._back = KeysBack(keys_down)
+        self._back = window.back
         self._switch = window.switch
         self._switch.looked_away(time.monotonic())
         self._painter = window.painter

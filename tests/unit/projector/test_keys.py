@@ -217,3 +217,14 @@ def test_a_key_that_is_down_when_the_keys_come_back_is_no_press_until_it_was_let
     back.see(pygame.event.Event(pygame.WINDOWFOCUSGAINED))
     down = 0b010  # let go of unseen, and another pressed
     assert not back.pressed_elsewhere(PEDAL)
+    back.see(pygame.event.Event(pygame.WINDOWFOCUSLOST))
+    back.see(pygame.event.Event(pygame.WINDOWFOCUSGAINED))
+    assert back.pressed_elsewhere(PEDAL)
+
+
+def test_a_key_pressed_as_a_new_window_opens_is_meant_for_it() -> None:
+    down = 0b000
+    back = KeysBack(lambda: down)
+    down = 0b100
+    back.see(pygame.event.Event(pygame.WINDOWFOCUSGAINED))
+    assert not back.pressed_elsewhere(PEDAL)
