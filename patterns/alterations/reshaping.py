@@ -5,23 +5,30 @@ from typing import Final
 
 import numpy as np
 
+from patterns.alterations.parting import parted
 from patterns.curves import Array, Curve
 
-_HELD_AT: Final = 17  # places of each smooth run at which a reshaped curve is held to its true course
+_PIECES: Final = 16  # about so many of each smooth run are reshaped one by one
+_HELD_AT: Final = 17  # places of each smooth run at which an eased curve is held to its true course
 _FLAT_IN: Final = 1e-6  # ends closer than this along x or y do not differ there
-_NUDGE: Final = 1e-5  # of a run's length: a step by which the new direction is found
+_NUDGE: Final = 1e-4  # of a handle: a step along it by which the new one is found
 
 
 def warped(curve: Curve, moved: Callable[[Array], Array]) -> Curve:
     """The curve with each point (n, 2) where `moved` puts it, its corners still corners."""
-    made = []
-    for run in curve.runs():
-        lengths = np.linspace(0, run.length_in, _HELD_AT)
-        spans, along = run.places_at(lengths)
-        points, nudges = run.at_parameters(spans, along), run.tangents(spans, along) * _NUDGE * run.length_in
-        slopes = (moved(points + nudges) - moved(points - nudges)) / (2 * _NUDGE * run.length_in)
-        made.append(Curve.hermite(moved(points), slopes, np.diff(lengths)))
-    return Curve.chain(*made)
+    return Curve.chain(*(_warped(parted(run, _PIECES), moved) for run in curve.runs()))
+
+
+def _warped(run: Curve, moved: Callable[[Array], Array]) -> Curve:
+    """A run with its pieces' ends moved, and each handle moved as a short step along it would be."""
+    starts, handles, others, ends = run.beziers.swapaxes(0, 1)
+    leaves, arrives = (handles - starts) * _NUDGE, (ends - others) * _NUDGE
+    steps = starts + leaves, starts - leaves, ends + arrives, ends - arrives
+    placed = moved(np.concatenate([run.corners, *steps]))
+    starts, ends = placed[: len(leaves)], placed[1 : len(leaves) + 1]
+    on, back, beyond, before = placed[len(leaves) + 1 :].reshape(4, -1, 2)
+    handles, others = starts + (on - back) / (2 * _NUDGE), ends - (beyond - before) / (2 * _NUDGE)
+    return Curve(np.stack([starts, handles, others, ends], axis=1))
 
 
 def stretched(curve: Curve, start: Array, end: Array) -> Curve:

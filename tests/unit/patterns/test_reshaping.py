@@ -1,5 +1,6 @@
 import numpy as np
 import pytest
+import shapely
 
 from patterns.alterations.reshaping import eased, stretched, warped
 from patterns.curves import Array, Curve
@@ -54,3 +55,29 @@ def test_a_warped_curve_keeps_its_corners() -> None:
     points = warp.at_parameters(spans, along)
     level = points[points[:, 0] < 2.99]
     assert level[:, 1] == pytest.approx(4 + level[:, 0] ** 2 / 9, abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("course", "strays_in"),
+    [
+        ([[0.0, 2.25], [2.2, 2.25], [3.65, 1.25], [3.5, 0.0]], 5e-6),
+        ([[0.0, 6.0], [1.0, 6.0], [2.0, 5.5], [2.5, 4.5], [3.0, 3.5], [3.2, 1.0], [3.5, 0.0]], 2e-4),
+    ],
+    ids=["one piece", "a bend that jumps"],
+)
+def test_a_warped_curve_goes_where_each_of_its_points_does(
+    course: list[list[float]], strays_in: float
+) -> None:
+    """Each of 2000 points moved by itself lies on the curve, but for what the chords that it is held against stray."""
+
+    def wrung(points: Array) -> Array:
+        x, y = points.T
+        return np.stack([x + np.sin(y) / 4, y * (1 + x**2 / 40)], axis=1)
+
+    curve = Curve.bezier(np.array(course))
+    warp = warped(curve, wrung)
+    assert len(warp.runs()) == 1
+    assert warp.beziers[1:, 0].tolist() == warp.beziers[:-1, 3].tolist()
+    line = shapely.LineString(warp.points_at(np.linspace(0, warp.length_in, 4000)))
+    places = wrung(curve.points_at(np.linspace(0, curve.length_in, 2000)))
+    assert shapely.distance(line, shapely.points(places)).max() < strays_in
