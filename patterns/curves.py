@@ -127,6 +127,11 @@ class Curve:
         return self._arc.ends_in[-1]
 
     @property
+    def ends_in(self) -> Sequence[float]:
+        """Inches from its start to each of its `corners`."""
+        return self._arc.ends_in[:: self._arc.per_piece]
+
+    @property
     def corners(self) -> Array:
         """(n, 2) the points at which its pieces begin and end."""
         return np.concatenate([self.beziers[:, 0], self.beziers[-1:, 3]])
@@ -198,10 +203,11 @@ class Curve:
 
     def places_at(self, lengths_in: Array) -> tuple[Spans, Array]:
         """Pieces and parameters, each (n,), at (n,) inches along; ValueError beyond the ends."""
-        places = self._places(lengths_in.tolist())
+        places = self.places(lengths_in.tolist())
         return np.array([span for span, _ in places], np.intp), np.array([along for _, along in places])
 
-    def _places(self, lengths_in: Sequence[float]) -> list[Place]:
+    def places(self, lengths_in: Sequence[float]) -> list[Place]:
+        """The pieces and the parameters on them, so many inches along; ValueError beyond the ends."""
         if min(lengths_in) < -STILL_IN or max(lengths_in) > self.length_in + STILL_IN:
             raise ValueError(f"{lengths_in} in is not on a path {self.length_in} in long")
         return self._arc.places(lengths_in)
@@ -227,7 +233,7 @@ class Curve:
 
     def between(self, start_in: float, end_in: float) -> "Curve":
         """The part of the path from `start_in` to `end_in` inches along."""
-        start, end = self._places((start_in, end_in))
+        start, end = self.places((start_in, end_in))
         return self.part(start, end)
 
     def part(self, start: Place, end: Place) -> "Curve":

@@ -11,8 +11,9 @@ from typing import Final, NamedTuple, Self
 
 import numpy as np
 
-from patterns.cubics import Piece, hermite, in_plane, is_nothing, leaving, out_of_plane, split
-from patterns.curves import Curve
+from patterns.alterations.parting import parted
+from patterns.cubics import Piece, in_plane, is_nothing, leaving, out_of_plane, split
+from patterns.curves import Array, Curve
 from patterns.cutting.corners import mitred
 from patterns.cutting.offsets import Stretch
 from patterns.errors import PatternError
@@ -21,7 +22,7 @@ from patterns.saying import LengthError
 SQUARE_RAD: Final = math.radians(1)  # a neck nearer to square than this runs smoothly across the fold
 DIP_RAD: Final = math.radians(15)  # so far a traced neck may dip at the fold, and is taken to be level there
 REACH_PART: Final = 1.25  # the parallel must run so far past the end asked for, to leave room for the blend
-_PER_RUN: Final = 25  # places at which a parallel edge is held to the true parallel
+_PER_RUN: Final = 24  # about so many pieces of a neck's run have their parallels one by one
 _PARTS: Final = 2**20  # of one of its cubics: a place on it is found to the nearest of so many
 _LEAST_IN: Final = 1e-12  # what was shorter where one cubic ends is no longer where the next one begins
 _STEP: Final = _PARTS // 4  # the first such place is looked for in such steps
@@ -75,28 +76,55 @@ def _rise(way: complex, name: str) -> float:
 def _parallel(neck: Curve, outward: float, name: str, depth_in: float, below_in: float) -> list[Piece]:
     """The neck moved into the piece by `depth_in`, widening smoothly to `below_in` at the fold."""
     runs, beside = neck.runs(), list[list[Piece]]()
-    begun, total, inward = 0.0, neck.length_in, 1j * outward
+    begun, total = 0.0, neck.length_in
     for run in runs:
-        lengths, places, slopes = [], [], []
-        for length, seam, way, bend in _held_to(run):
-            share = (begun + length) / total
-            width = depth_in + (below_in - depth_in) * (1 - share) ** 2 * (1 + 2 * share)
-            widening = (below_in - depth_in) * -6 * share * (1 - share) / total
-            stretch = 1 - outward * width * bend
-            if stretch <= 0:
-                raise LengthError(
-                    lambda say: f"{name}: {say(depth_in)} is more than the bend of the neck leaves room for"
-                )
-            lengths.append(length)
-            places.append(seam + inward * way * width)
-            slopes.append(way * (stretch + inward * widening))
-        beside.append(hermite(places, slopes, [after - before for before, after in pairwise(lengths)]))
+        # Beside a straight neck it is one cubic, since it widens as one.
+        seam = Curve.straight(np.stack([run.start, run.end])) if run.is_straight else parted(run, _PER_RUN)
+        share = (begun + np.array(seam.ends_in)) / total
+        width = depth_in + (below_in - depth_in) * (1 - share) ** 2 * (1 + 2 * share)
+        widening = (below_in - depth_in) * -6 * share * (1 - share) / total
+        stretch = 1 - outward * np.stack([width[:-1], width[1:]]) * _bends(seam)
+        if stretch.min() <= 0:
+            raise LengthError(
+                lambda say: f"{name}: {say(depth_in)} is more than the bend of the neck leaves room for"
+            )
+        beside.append(_moved(seam, 1j * outward, width, widening, stretch))
         begun += run.length_in
     corners = _corners(runs, beside, outward, depth_in)
     return [
         *beside[0],
         *(piece for corner, run in zip(corners, beside[1:], strict=True) for piece in corner + run),
     ]
+
+
+def _bends(seam: Curve) -> Array:
+    """(2, n) curvatures in 1/in at the starts and at the ends of its n pieces."""
+    count = len(seam.beziers)
+    return seam.curvatures(np.tile(np.arange(count), 2), np.repeat([0.0, 1.0], count)).reshape(2, count)
+
+
+def _moved(seam: Curve, inward: complex, width: Array, widening: Array, stretch: Array) -> list[Piece]:
+    """The n pieces of a smooth seam moved by `width` (n + 1,) inches a quarter turn `inward`, still smooth.
+
+    `widening` (n + 1,) is how much wider it becomes with each inch; `stretch` (2, n) is how many times as far as the
+    seam it runs, at the starts and at the ends of its pieces.
+    """
+    starts, handles, others, ends = in_plane(seam.beziers).T
+    count = len(starts)
+    corners = np.append(np.arange(count), count - 1), np.append(np.zeros(count), 1.0)
+    ways = in_plane(seam.tangents(*corners))
+    # Where the seam's bend jumps both sides set out between their two directions.
+    alike = np.concatenate([stretch[0, :1], (stretch[1, :-1] + stretch[0, 1:]) / 2, stretch[1, -1:]])
+    slopes = ways * (alike + inward * widening)
+    slopes /= abs(slopes)
+    reaches = np.hypot(stretch, [widening[:-1], widening[1:]]) * abs(
+        np.stack([handles - starts, ends - others])
+    )
+    places = np.append(starts, ends[-1]) + inward * ways * width
+    starts, ends = places[:-1], places[1:]
+    handles, others = starts + slopes[:-1] * reaches[0], ends - slopes[1:] * reaches[1]
+    moved: list[Piece] = np.stack([starts, handles, others, ends], axis=1).tolist()
+    return moved
 
 
 def _corners(
@@ -109,31 +137,6 @@ def _corners(
             Stretch.along(run, 0, depth_in, -outward, points) for run, points in zip(both, ends, strict=True)
         )
         yield pieces_of(Curve.straight(np.concatenate([ends[0][1:], mitred(one, two).points, ends[1][:1]])))
-
-
-class _Pose(NamedTuple):
-    """A place of a run: inches along, the place, the unit direction there, the curvature in 1/in."""
-
-    length_in: float
-    place: complex
-    way: complex
-    bend: float
-
-
-def _held_to(run: Curve) -> Iterator[_Pose]:
-    """Where a parallel is held to the true parallel of a smooth run."""
-    if run.is_straight:
-        # Beside a straight neck it is one cubic, since it widens as one.
-        start, *_, end = in_plane(run.corners).tolist()
-        way = (end - start) / abs(end - start)
-        yield _Pose(0.0, start, way, 0.0)
-        yield _Pose(run.length_in, end, way, 0.0)
-        return
-    lengths = np.linspace(0.0, run.length_in, _PER_RUN)
-    spans, along = run.places_at(lengths)
-    places, ways = in_plane(run.at_parameters(spans, along)), in_plane(run.tangents(spans, along))
-    bends = run.curvatures(spans, along)
-    yield from map(_Pose, lengths.tolist(), places.tolist(), ways.tolist(), bends.tolist())
 
 
 def _levelled_at_fold(parallel: Curve, fold_y: float, within_in: float) -> Curve:

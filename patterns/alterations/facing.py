@@ -1,8 +1,10 @@
 """Facings: a band beside the neck of a drafted piece, from its neck and shoulder seam lines."""
 
+import math
 from collections.abc import Hashable
 from dataclasses import dataclass, field
 from functools import lru_cache
+from itertools import pairwise
 from typing import Final
 
 import numpy as np
@@ -10,8 +12,9 @@ import shapely
 
 from patterns.alterations.beside_neck import beside_neck, cubic_between, path_of, pieces_of
 from patterns.alterations.grain import longest_grain
+from patterns.arc_lengths import Place
 from patterns.cubics import arriving, leaving
-from patterns.curves import Curve
+from patterns.curves import Array, Curve, even_grid
 from patterns.errors import PatternError
 from patterns.loop import loop_of
 from patterns.parts import CutCount, Kind, Notch
@@ -21,7 +24,8 @@ from patterns.shape import Shape, ShapeEdge, crosses_itself
 OUTER: Final = "outer"  # the edge of a facing that is sewn to nothing
 SHOULDER_PART: Final = 0.6  # of the depth: so near the shoulder the outer edge turns square to it
 SWEEP_PARTS: Final = 2.0  # of what the shoulder's width is more or less: so much sooner
-_TURNING_LOOKS: Final = 200
+_LOOKED_AT_IN: Final = 1 / 10  # between the places where it is looked at how near the shoulder is
+_CLOSER_LOOKS: Final = 16  # between two of these
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -180,17 +184,17 @@ def _outer_edge(wanted: _Wanted, shoulder: Curve) -> Curve:
                 f"{say(shoulder_in)} along the shoulder; make it narrower"
             )
         )
-    turn_at = beside.length_in - turn_in
-    outer = _turned(beside, turn_at, shoulder, band.outward)
+    (turn,) = beside.places([beside.length_in - turn_in])
+    outer = _turned(beside, turn, shoulder, band.outward)
     if _comes_within(turn_in, band.shoulder, outer):
-        turn_at = _turns_sooner(beside, turn_at, band.shoulder, turn_in)
-        outer = _turned(beside, turn_at, shoulder, band.outward)
+        sooner = _turns_sooner(beside, turn, band.shoulder, turn_in)
+        outer = _turned(beside, sooner, shoulder, band.outward)
     return outer
 
 
-def _turned(beside: Curve, turn_at: float, shoulder: Curve, outward: float) -> Curve:
-    """Square from the end of the facing's shoulder, and on beside the neck from so far along that to the fold."""
-    kept = [piece[::-1] for piece in pieces_of(beside.between(0.0, turn_at))[::-1]]
+def _turned(beside: Curve, turn: Place, shoulder: Curve, outward: float) -> Curve:
+    """Square from the end of the facing's shoulder, and on beside the neck from that place of it to the fold."""
+    kept = [piece[::-1] for piece in pieces_of(beside.part((0, 0.0), turn))[::-1]]
     shoulder_end = pieces_of(shoulder)[-1]
     square = 1j * outward * arriving(shoulder_end)
     return path_of([cubic_between(shoulder_end[-1], square, kept[0][0], leaving(kept[0])), *kept])
@@ -202,16 +206,27 @@ def _comes_within(within_in: float, shoulder: Curve, outer: Curve) -> bool:
     return bool(shapely.dwithin(shapely.linestrings(shoulder.points), beside, within_in))
 
 
-def _turns_sooner(beside: Curve, turn_at: float, shoulder: Curve, within_in: float) -> float:
-    """How far along the line beside the neck it first comes so near to the shoulder; `turn_at` where it begins so.
+def _turns_sooner(beside: Curve, turn: Place, shoulder: Curve, within_in: float) -> Place:
+    """Where the line beside the neck first comes so near to the shoulder; `turn` where it begins so.
 
-    Beside a neck that leans over its shoulder it would come out beyond that before it turns.
+    Beside a neck that leans over its shoulder it would come out beyond that before it turns. Looked for in steps along
+    each piece, and in smaller ones within the first at whose end it is so near.
     """
-    lengths = np.linspace(0.0, turn_at, _TURNING_LOOKS)
-    line, places = shapely.linestrings(shoulder.points), shapely.points(beside.points_at(lengths))
-    away = np.asarray(shapely.distance(line, places))
-    near = np.flatnonzero(away < within_in)
+    line = shapely.linestrings(shoulder.points)
+
+    def away_in(at: Array) -> Array:
+        """From places that are numbers of pieces with the parameters on them added."""
+        numbers = at.astype(np.intp)
+        return np.asarray(shapely.distance(line, shapely.points(beside.at_parameters(numbers, at - numbers))))
+
+    steps = [max(math.ceil((end - start) / _LOOKED_AT_IN), 1) for start, end in pairwise(beside.ends_in)]
+    at = np.add(*even_grid(steps))
+    at = np.append(at[at < sum(turn)], sum(turn))
+    near = np.flatnonzero(away_in(at) < within_in)
     if not len(near) or not near[0]:
-        return turn_at
-    step = slice(near[0] - 1, near[0] + 1)
-    return float(np.interp(within_in, away[step][::-1], lengths[step][::-1]))
+        return turn
+    at = np.linspace(at[near[0] - 1], at[near[0]], _CLOSER_LOOKS)
+    away = away_in(at)
+    step = slice((away < within_in).argmax() - 1, (away < within_in).argmax() + 1)
+    along, number = math.modf(np.interp(within_in, away[step][::-1], at[step][::-1]))
+    return int(number), along

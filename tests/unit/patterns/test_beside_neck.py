@@ -4,6 +4,7 @@ import math
 
 import numpy as np
 import pytest
+import shapely
 
 from patterns.alterations.beside_neck import beside_neck
 from patterns.curves import Array, Curve
@@ -29,6 +30,32 @@ def test_it_leaves_the_parallel_where_the_tangents_of_an_arc_are_equally_long(
     knee = place - along / along[1] * (place[1] - fold_y)
     assert math.dist(knee, place) == pytest.approx(knee[0], abs=1e-4)
     assert blend.point_at(blend.length_in / 2) == pytest.approx(_arc_middle(knee, along), abs=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("course", "strays_in"),
+    [
+        ([[0.0, 2.25], [2.2, 2.25], [3.65, 1.25], [3.5, 0.0]], 1e-5),
+        ([[0.0, 6.0], [1.0, 6.0], [2.0, 5.5], [2.5, 4.5], [3.0, 3.5], [3.2, 1.0], [3.5, 0.0]], 1e-4),
+    ],
+    ids=["one piece", "a bend that jumps"],
+)
+def test_it_lies_everywhere_as_far_from_the_neck_as_it_is_asked_to(
+    course: list[list[float]], strays_in: float
+) -> None:
+    """Shapely's distances from the neck's chords, which are so short that they stray by less than a millionth."""
+    neck = Curve.bezier(np.array(course))
+    line = beside_neck(neck, 1.0, "facing", 2.5, 2.5)
+    chords = shapely.LineString(neck.points_at(np.linspace(0, neck.length_in, 4000)))
+    away = shapely.distance(chords, shapely.points(line.points_at(np.linspace(0, line.length_in, 1000))))
+    assert away == pytest.approx(2.5, abs=strays_in)
+
+
+@pytest.mark.parametrize("below_in", [1.5, 2.5, 4.0])
+def test_it_is_smooth_where_the_bend_of_the_neck_jumps(below_in: float) -> None:
+    neck = Curve.bezier(np.array([[0, 6], [1, 6], [2, 5.5], [2.5, 4.5], [3.0, 3.5], [3.2, 1], [3.5, 0]]))
+    assert len(neck.runs()) == 1
+    assert len(beside_neck(neck, 1.0, "facing", 2.5, below_in).runs()) == 1
 
 
 def _arc_middle(knee: Array, along: Array) -> Array:

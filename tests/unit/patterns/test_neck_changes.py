@@ -163,6 +163,23 @@ def test_a_wide_facing_and_a_narrow_one_follow_every_shape(tmp_path: Path) -> No
             assert nearest_in(facing.edges["outer"].points, [0, 6 + depth]) < 1e-6
 
 
+def test_beside_a_neck_that_leans_over_its_shoulder_a_facing_turns_where_it_first_comes_too_near(
+    tmp_path: Path,
+) -> None:
+    """Shapely's distances from the shoulder's chords: 0.6 of the depth where it turns, more from there to the fold."""
+    leaning = "[[0, 2.25], [2.2, 2.25], [3.9, 1.25], [3.5, 0]]"
+    text = HALF_TOP.replace("[[0, 4], [2, 4], [3.5, 2.4], [3.5, 0]]", leaning).replace("[0, 4]", "[0, 2.25]")
+    facing = pattern_of(tmp_path, f"{text}changes: [{{facing: front, of: front/neck, depth: 2.5}}]").drafted()
+    outer = edge_of(facing, "outer", (0, 4.75), "front facing")
+    blend, turn = outer.beziers[-1], outer.beziers[-1, 0]
+    shoulder = shapely.LineString([(3.5, 0), (9, 2)])
+    assert shoulder.distance(shapely.Point(blend[3])) < 1e-9
+    assert shoulder.distance(shapely.Point(turn)) == pytest.approx(0.6 * 2.5, abs=1e-5)
+    beside = Curve(outer.beziers[:-1])
+    away = shapely.distance(shoulder, shapely.points(beside.points_at(np.linspace(0, beside.length_in, 500))))
+    assert away.min() > 0.6 * 2.5 - 1e-5
+
+
 @pytest.mark.parametrize(
     ("changes", "sentence"),
     [
