@@ -184,12 +184,9 @@ def _outer_edge(wanted: _Wanted, shoulder: Curve) -> Curve:
                 f"{say(shoulder_in)} along the shoulder; make it narrower"
             )
         )
-    (turn,) = beside.places([beside.length_in - turn_in])
-    outer = _turned(beside, turn, shoulder, band.outward)
-    if _comes_within(turn_in, band.shoulder, outer):
-        sooner = _turns_sooner(beside, turn, band.shoulder, turn_in)
-        outer = _turned(beside, sooner, shoulder, band.outward)
-    return outer
+    (latest,) = beside.places([beside.length_in - turn_in])
+    turn = _first_within(turn_in, band.shoulder, beside, latest)
+    return _turned(beside, turn, shoulder, band.outward)
 
 
 def _turned(beside: Curve, turn: Place, shoulder: Curve, outward: float) -> Curve:
@@ -200,33 +197,31 @@ def _turned(beside: Curve, turn: Place, shoulder: Curve, outward: float) -> Curv
     return path_of([cubic_between(shoulder_end[-1], square, kept[0][0], leaving(kept[0])), *kept])
 
 
-def _comes_within(within_in: float, shoulder: Curve, outer: Curve) -> bool:
-    """Whether the outer edge comes so near to the shoulder, other than in its first piece, which turns to that."""
-    beside = shapely.linestrings(outer.points[outer.flat_chords[0] :])
-    return bool(shapely.dwithin(shapely.linestrings(shoulder.points), beside, within_in))
-
-
-def _turns_sooner(beside: Curve, turn: Place, shoulder: Curve, within_in: float) -> Place:
-    """Where the line beside the neck first comes so near to the shoulder; `turn` where it begins so.
+def _first_within(within_in: float, shoulder: Curve, beside: Curve, latest: Place) -> Place:
+    """Where the line beside the neck first comes so near to the shoulder; `latest` where it does not, or begins so.
 
     Beside a neck that leans over its shoulder it would come out beyond that before it turns. Looked for in steps along
     each piece, and in smaller ones within the first at whose end it is so near.
     """
     line = shapely.linestrings(shoulder.points)
 
-    def away_in(at: Array) -> Array:
-        """From places that are numbers of pieces with the parameters on them added."""
+    def places(at: Array) -> Array:
+        """(n, 2) of (n,) numbers of pieces with the parameters on them added."""
         numbers = at.astype(np.intp)
-        return np.asarray(shapely.distance(line, shapely.points(beside.at_parameters(numbers, at - numbers))))
+        return beside.at_parameters(numbers, at - numbers)
 
     steps = [max(math.ceil((end - start) / _LOOKED_AT_IN), 1) for start, end in pairwise(beside.ends_in)]
     at = np.add(*even_grid(steps))
-    at = np.append(at[at < sum(turn)], sum(turn))
-    near = np.flatnonzero(away_in(at) < within_in)
+    at = np.append(at[at < sum(latest)], sum(latest))
+    looked_at = places(at)
+    if not shapely.dwithin(line, shapely.linestrings(looked_at), within_in):
+        return latest
+    near = np.flatnonzero(shapely.distance(line, shapely.points(looked_at)) < within_in)
     if not len(near) or not near[0]:
-        return turn
+        return latest
     at = np.linspace(at[near[0] - 1], at[near[0]], _CLOSER_LOOKS)
-    away = away_in(at)
-    step = slice((away < within_in).argmax() - 1, (away < within_in).argmax() + 1)
+    away = np.asarray(shapely.distance(line, shapely.points(places(at))))
+    first = int((away < within_in).argmax())
+    step = slice(first - 1, first + 1)
     along, number = math.modf(np.interp(within_in, away[step][::-1], at[step][::-1]))
     return int(number), along

@@ -8,7 +8,7 @@ import numpy as np
 from patterns.alterations.parting import parted
 from patterns.curves import Array, Curve
 
-_PIECES: Final = 16  # about so many of each smooth run are reshaped one by one
+_PIECES: Final = 24  # about so many of each smooth run are reshaped one by one
 _HELD_AT: Final = 17  # places of each smooth run at which an eased curve is held to its true course
 _FLAT_IN: Final = 1e-6  # ends closer than this along x or y do not differ there
 _NUDGE: Final = 1e-4  # of a handle: a step along it by which the new one is found
