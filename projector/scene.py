@@ -2,12 +2,12 @@
 
 from collections.abc import Callable, Hashable
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from projector.lighting.strokes import Drawing
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Layer:
+class Layer(NamedTuple):
     """`key` says all that `draw` depends on within one session: a tile is shown again where the key comes back."""
 
     name: str
