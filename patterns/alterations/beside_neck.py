@@ -78,23 +78,37 @@ def _parallel(neck: Curve, outward: float, name: str, depth_in: float, below_in:
     runs, beside = neck.runs(), list[list[Piece]]()
     begun, total = 0.0, neck.length_in
     for run in runs:
-        # Beside a straight neck it is one cubic, since it widens as one.
-        seam = Curve.straight(np.stack([run.start, run.end])) if run.is_straight else parted(run, _PER_RUN)
-        share = (begun + np.array(seam.ends_in)) / total
+        seam = run if run.is_straight else parted(run, _PER_RUN)
+        ends_in = [0.0, run.length_in] if run.is_straight else seam.ends_in
+        share = (begun + np.array(ends_in)) / total
         width = depth_in + (below_in - depth_in) * (1 - share) ** 2 * (1 + 2 * share)
         widening = (below_in - depth_in) * -6 * share * (1 - share) / total
+        begun += run.length_in
+        if run.is_straight:
+            beside.append([_beside_straight(run, 1j * outward, width.tolist(), widening.tolist())])
+            continue
         stretch = 1 - outward * np.stack([width[:-1], width[1:]]) * _bends(seam)
         if stretch.min() <= 0:
             raise LengthError(
                 lambda say: f"{name}: {say(depth_in)} is more than the bend of the neck leaves room for"
             )
         beside.append(_moved(seam, 1j * outward, width, widening, stretch))
-        begun += run.length_in
     corners = _corners(runs, beside, outward, depth_in)
     return [
         *beside[0],
         *(piece for corner, run in zip(corners, beside[1:], strict=True) for piece in corner + run),
     ]
+
+
+def _beside_straight(run: Curve, inward: complex, width: Sequence[float], widening: Sequence[float]) -> Piece:
+    """Beside a straight run, where it is one cubic since it widens as one; `width` and `widening` at both ends."""
+    start, *_, end = in_plane(run.corners).tolist()
+    way, reach = (end - start) / abs(end - start), run.length_in / 3
+    (begins, stops), (leaves, arrives) = (
+        [inward * way * much for much in both] for both in (width, widening)
+    )
+    first, last = start + begins, end + stops
+    return first, first + (way + leaves) * reach, last - (way + arrives) * reach, last
 
 
 def _bends(seam: Curve) -> Array:
