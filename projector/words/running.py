@@ -9,9 +9,9 @@ from projector.words.unbroken import HELD
 
 DIGIT: Final = "\N{FIGURE SPACE}"  # as wide as a digit, where one may come
 NUMBER: Final = re.compile(
-    r"(?<![\d./])(?:(?P<whole>\d+)(?: \d+/\d+)?|\d+/\d+|(?P<tens>\d+)\.\d+)(?: (?P<unit>in|cm|mm)\b|°)"
+    r"(?<![\d./])(?:(?P<whole>\d+)(?: \d+/\d+)?|\d+/\d+|(?P<tens>\d+)\.\d+)(?: (?P<unit>in|cm|mm)\b|°|(?= degrees))"
 )
-_ROOM: Final = re.compile(f"{DIGIT}[{DIGIT}{HELD} ./]*(?:in|cm|mm|°)")
+_ROOM: Final = re.compile(f"{DIGIT}[{DIGIT}{HELD} ./]*(?:in|cm|mm|°|(?=[{HELD} ]degrees))")
 
 
 @lru_cache(maxsize=256)
@@ -21,7 +21,7 @@ def with_room(phrase: str) -> str:
     >>> with_room("neck 5 3/8 in").replace(DIGIT, "0") == f"neck 0{HELD}00/00{HELD}in"
     True
     """
-    return NUMBER.sub(_room, phrase)
+    return NUMBER.sub(_room, phrase).replace(f"{DIGIT} degrees", f"{DIGIT}{HELD}degrees")
 
 
 @lru_cache(maxsize=256)
@@ -30,13 +30,17 @@ def numbers_in(phrase: str) -> tuple[str, ...]:
     return tuple(found.group() for found in NUMBER.finditer(phrase))
 
 
-def filled(text: str, numbers: Iterator[str]) -> str:
-    """Inverse of `with_room`: the next of the numbers in each room.
+def filled(text: str, numbers: Iterator[str]) -> Iterator[str]:
+    """Inverse of `with_room`, in parts: the words, and in each room the next of the numbers.
 
-    >>> filled(f"neck {with_room('5 3/8 in')}: goes", iter(["6 in"]))
-    'neck 6 in: goes'
+    >>> list(filled(f"neck {with_room('5 3/8 in')}: goes", iter(["6 in"])))
+    ['neck ', '6 in', ': goes']
     """
-    return _ROOM.sub(lambda _: next(numbers), text)
+    before, *after = _ROOM.split(text)
+    yield from [before] if before else []
+    for words in after:
+        yield next(numbers)
+        yield from [words] if words else []
 
 
 def _room(number: "re.Match[str]") -> str:
@@ -48,6 +52,6 @@ def _room(number: "re.Match[str]") -> str:
         case "mm" if len(whole) > 1:
             return f"{whole}{HELD}mm"
         case None:
-            return f"{whole}.{DIGIT}°"
+            return f"{whole}.{DIGIT}{'°' if number[0].endswith('°') else ''}"
         case _:
             return f"{whole}.{DIGIT}{HELD}cm"

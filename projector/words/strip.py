@@ -59,15 +59,27 @@ class Strip:
         return tuple(part for part in chain(*self._parts) if DIGIT in part.text)
 
     def run(self, numbers: Sequence[str]) -> Iterator[WordsLine]:
-        """The same with those numbers in it."""
+        """The same with those numbers in it, and the words after each as near to it as they belong."""
         following = iter(numbers)
-        return (line._replace(text=filled(line.text, following)) for line in self.running)
+        for line in self.running:
+            left = line.left
+            for part in filled(line.text, following):
+                yield line._replace(text=part, left=left)
+                left += words_width(part) * line.height_in
 
     @property
     def taken_in(self) -> Box:
         """The box with the tails of its lowest letters."""
         left, near, right, far = self.box_in
         return (left, near - TAIL * self.rows[-1].height_in, right, far)
+
+    def clear_of(self, points: Array, shape: Callable[[Array], BaseGeometry] = shapely.Polygon) -> bool:
+        """Whether it keeps its distance from a shape of points, (n, 2) as the person sees them."""
+        left, near, right, far = self.taken_in
+        low, high = points.min(axis=0) - CLEAR_IN, points.max(axis=0) + CLEAR_IN
+        if right <= low[0] or left >= high[0] or far <= low[1] or near >= high[1]:
+            return True
+        return bool(shapely.distance(shape(points), shapely.box(*self.taken_in)) >= CLEAR_IN)
 
     @cached_property
     def _parts(self) -> tuple[tuple[WordsLine, ...], ...]:
@@ -106,7 +118,7 @@ def lay_strip(
 
 
 def strip_layers(strip: Strip, numbers: Sequence[str], lit: LitArea, person: Person) -> Scene:
-    """A layer a row, and one for each of the numbers that run, where often a single one has changed."""
+    """A layer a row, and one for each number that runs and the words after it, of which often few have changed."""
 
     def layer(name: str, lines: tuple[WordsLine, ...]) -> Layer:
         return Layer(name=name, key=(lines, person), draw=lambda: written(lines, lit, person))
@@ -146,7 +158,7 @@ def _off(
     """A strip at an edge, or else wherever there is room, clear of areas and lines as the person sees them."""
     taken = [*((area, shapely.Polygon) for area in areas), *((line, shapely.LineString) for line in lines)]
     for strip in _at_edges(words, lit, person, text_in):
-        if all(_clear_of(strip, points, shape) for points, shape in taken):
+        if all(strip.clear_of(points, shape) for points, shape in taken):
             return strip
     border = _border(lit, person)
     room = room_within(border, EDGE_IN, areas, lines, CLEAR_IN)
@@ -159,15 +171,6 @@ def _off(
             if beside is not None:
                 return beside
     return None
-
-
-def _clear_of(strip: Strip, points: Array, shape: Callable[[Array], BaseGeometry]) -> bool:
-    """Whether the strip keeps its distance from a shape of points, which are looked at first."""
-    left, near, right, far = strip.taken_in
-    low, high = points.min(axis=0) - CLEAR_IN, points.max(axis=0) + CLEAR_IN
-    if right <= low[0] or left >= high[0] or far <= low[1] or near >= high[1]:
-        return True
-    return bool(shapely.distance(shape(points), shapely.box(*strip.taken_in)) >= CLEAR_IN)
 
 
 def _fewer(words: StripWords) -> Iterator[StripWords]:

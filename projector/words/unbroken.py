@@ -12,7 +12,7 @@ def unbroken(text: str) -> str:
     >>> unbroken("clip 1 1/16 in deep").split(" ") == ["clip", f"1{HELD}1/16{HELD}in", "deep"]
     True
     """
-    return re.sub(r"(?<=[0-9]) (?=[0-9]+/|(?:in|cm|mm)(?![a-z]))", HELD, text)
+    return re.sub(r"(?<=[0-9]) (?=[0-9]+/|(?:in|cm|mm|degrees)(?![a-z]))", HELD, text)
 
 
 def spaced(text: str) -> str:

@@ -14,6 +14,7 @@ from projector.person import Person
 from projector.words.running import DIGIT, filled, numbers_in, with_room
 from projector.words.strip import Strip, lay_strip, strip_layers, strip_light
 from projector.words.strip_rows import StripWords
+from projector.words.unbroken import spaced
 from tests.unit.projector.drafts import CALM, SHOULDER, after, at, begun
 from tests.unit.projector.samples import a_map
 
@@ -29,6 +30,7 @@ LIT = lit_area(a_map())
         ("side 2 14 in", ["14 in"]),
         ("stitched 20.3 cm, cut 9 mm deep", ["20.3 cm", "9 mm"]),
         ("back joined: neck 178.5° of 180°", ["178.5°", "180°"]),
+        ("front/neck meets back/neck at 182.4 degrees: a dip of 2.4 degrees", ["182.4", "2.4"]),
         ("3/8 in beyond the left edge", ["3/8 in"]),
         ("corner in hand", []),
         ("1 of 2 in all", ["2 in"]),
@@ -41,7 +43,8 @@ def test_the_numbers_of_a_phrase_are_found_and_come_back_into_their_room(
     roomy = with_room(phrase)
     assert roomy.count(DIGIT) >= len(numbers)
     assert not [*numbers_in(roomy)]
-    assert filled(roomy, iter(numbers)) == phrase
+    assert spaced("".join(filled(roomy, iter(numbers)))) == phrase
+    assert [part for part in filled(roomy, iter(numbers)) if part in numbers] == numbers
 
 
 @pytest.mark.parametrize("unit", [*Unit])
