@@ -58,16 +58,16 @@ def _fitted(rows: tuple[ListRow, ...], room: _Room) -> tuple[WordsLine, ...]:
     """In the largest letters in which all rows fit; where these would be small, a part of the rows in larger ones."""
     heights = [height for height in HEIGHTS_IN if room.width / height >= NARROWEST]
     for height in heights:
-        if height >= min(LEGIBLE_IN, heights[0]) and _fits(rows, height, room):
-            return tuple(_lines(rows, height, room))
+        lines = tuple(_lines(rows, height, room))
+        if height >= min(LEGIBLE_IN, heights[0]) and _fit(lines, room):
+            return lines
     height = min(LEGIBLE_IN, heights[0])
-    part = window(rows, lambda some: _fits(some, height, room))
+    part = window(rows, lambda some: _fit(tuple(_lines(some, height, room)), room))
     return tuple(_lines(part, height, room))
 
 
-def _fits(rows: Sequence[ListRow], height: float, room: _Room) -> bool:
-    *_, last = _lines(rows, height, room)
-    return last.top - last.height_in >= room.near
+def _fit(lines: tuple[WordsLine, ...], room: _Room) -> bool:
+    return lines[-1].top - lines[-1].height_in >= room.near
 
 
 def _lines(rows: Sequence[ListRow], height: float, room: _Room) -> Iterator[WordsLine]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from functools import lru_cache
+from itertools import starmap
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -31,7 +32,7 @@ def draft_scene(station: "DraftStation", controls: Controls) -> Scene:
     """The layers of the station as it is; while help is asked for, the keys in place of the list, or of it all."""
     lit, person, work = station.ground.lit, station.person, station.work
     said, piece = strip_words(station, controls), tuple(_piece(station))
-    strip, changes = _laid_words(said.roomy, work, lit, person)
+    strip = _strip(said.roomy, station)
     words = strip_layers(strip, said.numbers, lit, person)
     if controls.helping:
         taken = with_words_beside(work.laid.outline_in, work.piece, work.laid.placement)
@@ -40,34 +41,47 @@ def draft_scene(station: "DraftStation", controls: Controls) -> Scene:
         return (
             (*piece, keys, *words) if page.beside else (keys,)
         )  # a page that takes the light says all itself
-    return (*piece, *changes, *words)
+    return (*piece, *_laid_list(work, strip, lit, person), *words)
+
+
+def _strip(words: StripWords, station: "DraftStation") -> Strip:
+    """About the piece as it was before it began to move: it stays while the piece does not come near."""
+    lit, person, work = station.ground.lit, station.person, station.work
+    strip = _laid_strip(words, _before(station), lit, person)
+    if work.before is None or strip.clear_of(person.seen(work.laid.outline_in)):
+        return strip
+    return _laid_strip(words, work, lit, person)
+
+
+def _before(station: "DraftStation") -> DraftWork:
+    """The work before what is in hand, or else its chosen number, began to move."""
+    return station.work.before if station.work.before and station.held is None else station.work
 
 
 @lru_cache(maxsize=8)
-def _laid_words(words: StripWords, work: DraftWork, lit: LitArea, person: Person) -> tuple[Strip, Scene]:
-    """The strip and the list about a piece as it was before what is in hand was taken: they stay while it is pulled."""
-    lies, piece, placement = work.laid.outline_in, work.piece, work.laid.placement
-    taken = with_words_beside(lies, piece, placement)
-    ticks = [line.points for line in lines_of(piece, placement) if line.kind is LineKind.FOLD_TICK]
-    strip = lay_strip(words, lit, person, np.vstack([lies, *ticks]))
-    lines = lay_list(list_rows(work), lit, person, taken, strip)
-    return strip, tuple(_list(lines, lit, person))
+def _laid_strip(words: StripWords, work: DraftWork, lit: LitArea, person: Person) -> Strip:
+    ticks = [
+        line.points for line in lines_of(work.piece, work.laid.placement) if line.kind is LineKind.FOLD_TICK
+    ]
+    return lay_strip(words, lit, person, np.vstack([work.laid.outline_in, *ticks]))
 
 
-def _list(lines: tuple[WordsLine, ...], lit: LitArea, person: Person) -> Iterator[Layer]:
-    """A layer a line: mostly a single number has changed."""
+@lru_cache(maxsize=8)
+def _laid_list(work: DraftWork, strip: Strip, lit: LitArea, person: Person) -> Scene:
+    """The list about the piece, the same while a point is in hand: a layer a line, as mostly one number changes."""
+    taken = with_words_beside(work.laid.outline_in, work.piece, work.laid.placement)
 
     def layer(number: int, line: WordsLine) -> Layer:
         return Layer(name=f"line {number}", key=(line, person), draw=lambda: written([line], lit, person))
 
-    return (layer(number, line) for number, line in enumerate(lines))
+    return tuple(starmap(layer, enumerate(lay_list(list_rows(work), lit, person, taken, strip))))
 
 
 def _piece(station: "DraftStation") -> Iterator[Layer]:
     """As it will be cut; its words stay where they are while it changes about them."""
     lit, person, work = station.ground.lit, station.person, station.shown
     placement, worded, in_hand = work.laid.placement, work.worded, None
-    yield from line_layers(work.piece, station.work.piece, placement, lit)
+    yield from line_layers(work.piece, _before(station).piece, placement, lit)
     joined = station.joined
     if joined is not None:
         yield Layer(name="joined", key=(joined, placement), draw=lambda: joined_light(joined, placement, lit))

@@ -53,13 +53,14 @@ def strip_words(station: "DraftStation", controls: Controls) -> StripWords:
         return StripWords(first=("FROZEN", work.piece.name), aside=(*aside, "f frees it"))
     if station.question is not None:
         return StripWords(first=(station.question.words,), aside=(*aside, *_ways_to_answer(station)))
+    moving = station.held is not None or work.before is not None
     neck = neck_words(work.drafted, station.ground.wearer)
     at_hand = _in_hand(station.held.grip, work) if station.held is not None else _at_hand(work)
     first = [*at_hand, *([neck] if neck else [])]
     if station.joined is not None:
         first.insert(1, joined_words(station.joined))
     if station.notice:  # until the next key: with all the rest the letters would have to shrink
-        running = () if station.held is None else tuple(first)
+        running = tuple(first) if moving else ()
         return StripWords(first=tuple(first), aside=(*aside, "h: keys"), running=running)
     wrong = _wrong(station, work)
     aside += wrong or (["all joins match"] if work.drafted.joins else [])
@@ -71,7 +72,7 @@ def strip_words(station: "DraftStation", controls: Controls) -> StripWords:
     ):  # what the light's own warnings and the last of the keys need, what is wrong takes
         ways = ways[:-1] if wrong else [*station.ground.warnings[:1], *ways]
     aside += ways
-    running = () if station.held is None else (*first, *wrong, *beyond)
+    running = (*first, *wrong, *beyond) if moving else ()
     return StripWords(first=tuple(first), aside=(*aside, "h: keys"), running=running)
 
 

@@ -3,10 +3,12 @@
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import Any
+from typing import Any, Final
 
+import numpy as np
 import shapely
 
+from calibration.frames import Array
 from patterns.changes import Change, keys_of
 from patterns.changes.change_list import with_change
 from patterns.cutting.drafted import DraftedPattern, DraftedPiece
@@ -20,6 +22,8 @@ from patterns.piece import Piece
 from patterns.tracing.laid_piece import LaidPiece
 from projector.cloth.ground import Ground
 from projector.cloth.laid_pieces import LaidPieces, in_the_middle, outline_in
+
+BOX: Final = np.array([(-1, -1), (1, -1), (1, 1), (-1, 1)])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,7 +39,7 @@ class DraftWork:
     """A pattern in one of its versions, drafted. `laid` shows its pieces; `chosen` counts its stops.
 
     `worded` is the piece in whose room the words of the shown one were laid; `placing` says that only a piece was
-    moved to come here.
+    moved to come here; `before` is the work as it was until its chosen number began to change, None unless it has.
     """
 
     pattern: Pattern
@@ -45,6 +49,7 @@ class DraftWork:
     worded: DraftedPiece
     chosen: int = 0
     placing: bool = False
+    before: "DraftWork | None" = None
 
     @classmethod
     def begun(
@@ -111,7 +116,7 @@ class DraftWork:
         """The choice so many stops on, round the list, and a piece lit that the chosen change works on."""
         if not self.stops:
             return self
-        return replace(self, chosen=(self.chosen + by) % len(self.stops)).showing_change()
+        return replace(self, chosen=(self.chosen + by) % len(self.stops), before=None).showing_change()
 
     def showing_change(self) -> "DraftWork":
         """With a piece lit that the chosen change makes, or else works on; the same where one is already."""
@@ -144,7 +149,14 @@ class DraftWork:
         laid = _laid(self.laid, tuple(drafted.pieces.values()))
         worded = self.worded if _is_alike(laid.piece, self.worded) else laid.piece
         new = replace(
-            self, pattern=pattern, version=version, drafted=drafted, laid=laid, worded=worded, placing=False
+            self,
+            pattern=pattern,
+            version=version,
+            drafted=drafted,
+            laid=laid,
+            worded=worded,
+            placing=False,
+            before=None,
         )
         if number is None and pattern.changes is self.pattern.changes:
             return new
@@ -161,7 +173,8 @@ class DraftWork:
         """With another number in the place of the chosen one; PatternError where it cannot be."""
         number: dict[str, Any] = {self.stop.field: length}
         change = replace(self.change, **number)
-        return self.with_pattern(with_change(self.pattern, self.stop.number, change))
+        new = self.with_pattern(with_change(self.pattern, self.stop.number, change))
+        return replace(new, before=self.before or self)
 
     def with_traced(self, piece: Piece) -> "DraftWork":
         """With another outline of the piece of that name; PatternError where it cannot be drafted."""
@@ -175,7 +188,7 @@ class DraftWork:
     def with_laid(self, laid: LaidPieces) -> "DraftWork":
         """With pieces shown or lying otherwise."""
         worded = self.worded if laid.piece is self.laid.piece else laid.piece
-        return replace(self, laid=laid, worded=worded)
+        return replace(self, laid=laid, worded=worded, before=None)
 
 
 def _stops(number: int, change: Change) -> tuple[Stop, ...]:
@@ -214,12 +227,11 @@ def _is_alike(piece: DraftedPiece, worded: DraftedPiece) -> bool:
 def _has_room(piece: DraftedPiece, worded: DraftedPiece, placement: Placement) -> bool:
     """Whether the words stay on the piece where they were laid on another."""
     lies = Placement(opened=placement.opened, turn_deg=placement.turn_deg)
-    room = shapely.Polygon(outline_in(piece, lies))
-    shapely.prepare(room)
-    return all(room.contains(_box(label)) for label in labels_of(worded, lies))
+    boxes = shapely.polygons([_corners(label) for label in labels_of(worded, lies)])
+    return bool(shapely.contains(shapely.polygons(outline_in(piece, lies)), boxes).all())
 
 
-def _box(label: Label) -> shapely.Polygon:
-    along = label.along * label.height_in * LETTER_PART * len(label.text) / 2
-    up = label.height_in / 2 * label.along[::-1] * (-1.0, 1.0)
-    return shapely.Polygon([label.at + a * along + b * up for a, b in ((-1, -1), (1, -1), (1, 1), (-1, 1))])
+def _corners(label: Label) -> Array:
+    """(4, 2) inches: those of a box round the words."""
+    along, up = label.along * LETTER_PART * len(label.text), label.along[::-1] * (-1.0, 1.0)
+    return label.at + BOX @ np.stack([along, up]) * label.height_in / 2
