@@ -15,7 +15,7 @@ import numpy as np
 from patterns.curves import Array
 from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.labels import Label, labels_of
-from patterns.cutting.placement import Placement
+from patterns.cutting.placement import Placement, both_halves
 from patterns.cutting.signs import arrowhead, fold_bracket
 
 TICK_GAP_IN: Final = 0.25  # between the cut line and the tick, so that the tick is never cut
@@ -87,8 +87,8 @@ def piece_lines(piece: DraftedPiece, opened: bool) -> tuple[Line, ...]:
         )
     elif both:
         outlines = (
-            Line(kind=LineKind.SEAM, points=_both_halves(piece.seam_line), closed=True),
-            Line(kind=LineKind.CUT, points=_both_halves(piece.cut_line), closed=True),
+            Line(kind=LineKind.SEAM, points=both_halves(piece.seam_line), closed=True),
+            Line(kind=LineKind.CUT, points=both_halves(piece.cut_line), closed=True),
             Line(kind=LineKind.CENTRE, points=piece.cut_line[[0, -1]]),
         )
     else:
@@ -109,12 +109,6 @@ def piece_lines(piece: DraftedPiece, opened: bool) -> tuple[Line, ...]:
         for clip in ((half, half * _MIRRORED) if both and half[0, 0] != 0.0 else (half,))
     ]
     return (*outlines, *small, *_grain_lines(piece))
-
-
-def _both_halves(half: Array) -> Array:
-    """The closed outline of a half that begins and ends on x = 0, united with its mirror image."""
-    other = half[-2:0:-1] * _MIRRORED
-    return np.concatenate([half, other])
 
 
 def _fold_lines(piece: DraftedPiece) -> list[Line]:

@@ -50,6 +50,12 @@ class Placement:
         return _turned(self.turn_deg, self.mirrored)
 
 
+def both_halves(half: Array) -> Array:
+    """The closed outline of a half that begins and ends on x = 0, united with its mirror image."""
+    other = half[-2:0:-1] * (-1.0, 1.0)
+    return np.concatenate([half, other])
+
+
 @lru_cache(maxsize=256)
 def _turned(turn_deg: float, mirrored: bool) -> Array:
     """(2, 2) from piece directions to those on the surface."""

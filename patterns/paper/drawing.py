@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from itertools import product
 from types import MappingProxyType
 from typing import Final
 
@@ -122,32 +123,38 @@ def _edge_label(
 ) -> Label:
     """The edge's name, length and allowance along its middle, or as near as it is off other words.
 
-    They lie in the allowance, or outside a narrow one.
+    They lie in the allowance, or outside one that is narrow or full of other words.
     """
+    outside = edge.allowance_in + EDGE_CLEAR_IN
+    aways = (edge.allowance_in / 2, outside) if edge.allowance_in >= ROOMY_IN else (outside,)
     told = "fold" if edge.kind is Kind.FOLD else f"allowance {say.allowance(edge.allowance_in)}"
     text = f"{edge.name}, {say(edge.length_in)}, {told}"
     largest = min(EDGE_WORDS_IN, edge.length_in / (svg.LETTER_PART * len(text)))
     taken = shapely.union_all([_box(label) for label in off])
-    for height in (largest * part for part in EDGE_WORDS_PARTS):
+    for away, height in product(aways, (largest * part for part in EDGE_WORDS_PARTS)):
         half = svg.LETTER_PART * len(text) * height / 2
         for at_in in (edge.length_in / 2, half, edge.length_in - half):
-            label = _beside(piece, edge, placement, at_in, text, height)
+            label = _beside(piece, edge, placement, at_in, away, text, height)
             if not _box(label).intersects(taken):
                 return label
-    return _beside(piece, edge, placement, edge.length_in / 2, text, largest)
+    return _beside(piece, edge, placement, edge.length_in / 2, aways[0], text, largest)
 
 
 def _beside(
-    piece: DraftedPiece, edge: DraftedEdge, placement: Placement, at_in: float, text: str, height_in: float
+    piece: DraftedPiece,
+    edge: DraftedEdge,
+    placement: Placement,
+    at_in: float,
+    away_in: float,
+    text: str,
+    height_in: float,
 ) -> Label:
-    """The words along the edge, their middle at a length on it."""
+    """The words along the edge, their middle at a length on it and so far off it."""
     middle, along = (given(at_in) for given in (edge.curve.point_at, edge.curve.tangent_at))
     along = along if along[0] > 1e-9 or (abs(along[0]) <= 1e-9 and along[1] < 0) else -along
-    room = edge.allowance_in
-    away = room / 2 if room >= ROOMY_IN else room + EDGE_CLEAR_IN
     return Label(
         text=text,
-        at=placement.placed((middle + _outward(piece, middle, along) * away)[None])[0],
+        at=placement.placed((middle + _outward(piece, middle, along) * away_in)[None])[0],
         height_in=height_in,
         along=placement.direction(along),
     )
