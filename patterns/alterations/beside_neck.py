@@ -14,7 +14,7 @@ import numpy as np
 from patterns.alterations.parting import parted
 from patterns.cubics import Piece, in_plane, is_nothing, leaving, out_of_plane, split
 from patterns.curves import Array, Curve
-from patterns.cutting.corners import mitred
+from patterns.cutting.corners import NoCornerError, mitred
 from patterns.cutting.offsets import Stretch
 from patterns.errors import PatternError
 from patterns.saying import LengthError
@@ -93,7 +93,12 @@ def _parallel(neck: Curve, outward: float, name: str, depth_in: float, below_in:
                 lambda say: f"{name}: {say(depth_in)} is more than the bend of the neck leaves room for"
             )
         beside.append(_moved(seam, 1j * outward, width, widening, stretch))
-    corners = _corners(runs, beside, outward, depth_in)
+    try:
+        corners = list(_corners(runs, beside, outward, depth_in))
+    except NoCornerError as missing:
+        raise LengthError(
+            lambda say: f"{name}: {say(depth_in)} is more than the corners of the neck leave room for"
+        ) from missing
     return [
         *beside[0],
         *(piece for corner, run in zip(corners, beside[1:], strict=True) for piece in corner + run),

@@ -8,6 +8,7 @@ import shapely
 
 from patterns.alterations.beside_neck import beside_neck
 from patterns.curves import Array, Curve
+from patterns.errors import PatternError
 
 V = Curve.straight(np.array([[0.0, 6.0], [3.5, 0.0]]))
 HEART = Curve.bezier(
@@ -49,6 +50,12 @@ def test_it_lies_everywhere_as_far_from_the_neck_as_it_is_asked_to(
     chords = shapely.LineString(neck.points_at(np.linspace(0, neck.length_in, 4000)))
     away = shapely.distance(chords, shapely.points(line.points_at(np.linspace(0, line.length_in, 1000))))
     assert away == pytest.approx(2.5, abs=strays_in)
+
+
+def test_a_neck_whose_corners_leave_no_room_is_refused_in_words() -> None:
+    notched = Curve.straight(np.array([[0.0, 3.75], [1.2, 2.63], [1.46, 1.88], [1.61, 3.21], [3.5, 0.0]]))
+    with pytest.raises(PatternError, match=r"facing: 2 1/2 in is more than the corners of the neck leave"):
+        beside_neck(notched, 1.0, "facing", 2.5, 2.5)
 
 
 @pytest.mark.parametrize("below_in", [1.5, 2.5, 4.0])
