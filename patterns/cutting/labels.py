@@ -135,7 +135,7 @@ class _Ways:
     small_part: Array
 
     def worth(self, way: Ints, sizes_in: Array) -> Array:
-        """(m,) of names so high (2, m) off the strong lines and off the faint ones too, laid in ways (m,)."""
+        """(..., m) of names (2, ..., m) so high off the strong lines and off the faint ones too, in ways (m,)."""
         plain, beside = self._plain_worth(way, sizes_in)
         worth: Array = np.maximum(plain, np.where(beside >= PLAIN_IN, SIGN_GAIN * beside, beside))
         return worth

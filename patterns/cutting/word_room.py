@@ -26,7 +26,9 @@ _PARTS: Final = np.stack(np.meshgrid(*[np.arange(1 - _SPLIT, _SPLIT, 2.0)] * 2),
 _STEPS: Final = np.stack(np.meshgrid(*[np.linspace(0.0, 1.0, 5)] * 2), axis=-1).reshape(-1, 2)
 
 Ints: TypeAlias = npt.NDArray[np.intp]
-Worth: TypeAlias = Callable[[Ints, Array], Array]  # (m,) of ways (m,) and sizes (2, m): the larger, the more
+Worth: TypeAlias = Callable[
+    [Ints, Array], Array
+]  # (..., m) of ways (m,), sizes (2, ..., m): the larger, the more
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -81,44 +83,39 @@ class WordRoom:
         places: Array = at[:, :1] * along + at[:, 1:] * across
         return places
 
-    def sizes(self, way: Ints, at: Array) -> tuple[Array, npt.NDArray[np.bool_]]:
-        """(2, m) sizes of the largest words about places (m, 2), and whether those lie within the outline (m,).
+    def sizes(self, way: Ints, at: Array) -> Array:
+        """(2, m) sizes of the largest words about places (m, 2): off the strong lines, and off all.
 
-        Off the strong lines, and off all; below 0 where there is no room for any. A block and a straight line
-        are apart if they are so along the block, across it or across the line (the separating axis theorem).
+        At most 0 where there is no room for any; outside the outline so far below it as words would be large.
+        A block and a straight line are apart if they are so along the block, across it or across the line (the
+        separating axis theorem).
         """
-        places_in = self.places_in(way, at)
-        inside: npt.NDArray[np.bool_] = shapely.contains_xy(self._area, places_in)
+        places = np.ones((len(way), 3))
+        places[:, :2] = self.places_in(way, at)
         along, across = (
             np.abs(middles.take(way, axis=0) - place[:, None]) - reaches.take(way, axis=0)
             for middles, reaches, place in zip(self._middles, self._reaches, at.T, strict=True)
         )
-        away = np.abs(np.column_stack([places_in, np.ones(len(way))]) @ self._across)
-        away = (away - CLEAR_IN) / self._breadths.take(way, axis=0)
+        away = (np.abs(places @ self._across) - CLEAR_IN) / self._breadths.take(way, axis=0)
         apart = np.maximum(np.maximum(along, across), away)
         strong = apart[:, : self._strong].min(axis=1)
-        return np.stack([strong, np.minimum(strong, apart[:, self._strong :].min(axis=1))]), inside
-
-    def anywhere_in(self) -> Array:
-        """(2,) piece inches of a place within the outline."""
-        place = self._area.representative_point()
-        return np.array([place.x, place.y])
+        sizes = np.array([strong, np.minimum(strong, apart[:, self._strong :].min(axis=1))])
+        return np.where(shapely.contains_xy(self._area, places[:, :2]), sizes, -np.maximum(sizes, 0.0))
 
     def largest(self, worth: Worth) -> Found:
         """The words of the most worth, to CLOSE_PART; among such places one towards the middle of the room.
 
-        Of size 0 at a place within the outline, if it is so narrow that none was looked at.
+        Of size 0, at any place within the outline, where none have room.
         """
         way, at, cell = self._first_cells()
-        most, best = -np.inf, None
+        most, best = 0.0, None
         for _ in range(ROUNDS):
-            sizes, inside = self.sizes(way, at)
-            worths = np.where(inside, worth(way, sizes), -np.inf)
-            if worths.max() > most:
-                first = int(worths.argmax())
-                most, best = float(worths[first]), (way[first], at[first])
-            sizes, reach = np.where(inside, sizes, -np.maximum(sizes, 0.0)), cell.max(axis=1)[way]
-            live = np.flatnonzero(worth(way, sizes + reach) > most * (1 + CLOSE_PART))
+            sizes, reach = self.sizes(way, at), cell.max(axis=1)[way]
+            here, within = worth(way, np.array([sizes, sizes + reach]).swapaxes(0, 1))
+            first = int(here.argmax())
+            if here[first] > most:
+                most, best = float(here[first]), (way[first], at[first])
+            live = np.flatnonzero(within > most * (1 + CLOSE_PART))
             if len(live) == 0:
                 break
             if len(live) > KEPT_CELLS:
@@ -128,7 +125,8 @@ class WordRoom:
             at = (at[live, None] + cell[way[live], None] * _PARTS).reshape(-1, 2)
             way = np.repeat(way[live], len(_PARTS))
         if best is None:
-            return Found(way=0, middle=self.anywhere_in(), sizes=np.zeros(2))
+            place = self._area.representative_point()
+            return Found(way=0, middle=np.array([place.x, place.y]), sizes=np.zeros(2))
         return self._towards_middle(*best, worth)
 
     def _first_cells(self) -> tuple[Ints, Array, Array]:
@@ -151,9 +149,9 @@ class WordRoom:
         """The words laid as near to the middle of the room as their worth allows."""
         to_middle = (self.low[way] + self.high[way]) / 2 - at
         places, ways = at + _STEPS * to_middle, np.full(len(_STEPS), way)
-        sizes, inside = self.sizes(ways, places)
-        worths = np.where(inside, worth(ways, sizes), -np.inf)
-        good = np.flatnonzero(worths >= worths[0] - CLOSE_PART * abs(worths[0]))
+        sizes = self.sizes(ways, places)
+        worths = worth(ways, sizes)
+        good = np.flatnonzero(worths >= worths[0] * (1 - CLOSE_PART))
         left = (1.0 - _STEPS[good]) * to_middle * self.blocks.halves_in[way]
         nearest = good[np.hypot(*left.T).argmin()]
         middle = self.places_in(ways[:1], places[nearest, None])[0]
