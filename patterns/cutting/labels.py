@@ -23,7 +23,7 @@ SMALL_PARTS: Final = (
 )  # height of the smaller lines, in parts of the name's: large and small pieces
 LETTER_PART: Final = 0.65  # width of a letter with its space, in parts of its height, on the wide side
 LINE_PART: Final = 1.4  # from line to line, in parts of the line's height
-TURN_GAIN: Final = 1.8  # slanted words must be so much larger before they are preferred
+TURN_GAIN: Final = 1.6  # slanted words must be so much larger before they are preferred
 SIGN_GAIN: Final = 2.0  # and so must words across the seam line or the grainline
 TINY_LOSS: Final = 0.2  # of their worth, lines too small to be read: slanted ones that can be are better
 PLAIN_IN: Final = 0.6  # words smaller than this are better large across a line than small beside it
