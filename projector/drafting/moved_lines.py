@@ -75,12 +75,12 @@ def _outline_parted(line: Line, old: Line) -> tuple[list[Line], Line]:
     """The ends of an outline that are as they were, and what is between them."""
     path, was = in_plane(drawn_path(line)), in_plane(drawn_path(old))
     last, solid = len(path) - 1, line.kind is LineKind.CUT
-    begins, stops = _alike(path, was) - 1, last + 1 - _alike(path[::-1], was[::-1])
+    begins, stops = max(_alike(path, was) - 1, 0), last + 1 - _alike(path[::-1], was[::-1])
     if not solid:
         turns = np.flatnonzero(corners(path))
         begins = int(turns[turns.searchsorted(begins, "right") - 1])
         stops = int(turns[min(int(turns.searchsorted(stops)), len(turns) - 1)])
-    begins, stops = max(begins, 0), min(stops, last)
+    stops = min(stops, last)
     if begins >= stops or (begins, stops) == (0, last):
         return [], line
     ends, between = [path[stops:], path[: begins + 1]], path[begins : stops + 1]

@@ -9,7 +9,7 @@ from calibration.frames import Gray
 from patterns.cutting.drafted import DraftedPiece
 from patterns.cutting.marks import Line, LineKind, piece_lines
 from patterns.cutting.placement import Placement
-from projector.actions import Open, PutDown, TakeUp
+from projector.actions import Move, Open, PutDown, Show, TakeUp
 from projector.drafting.moved_lines import OUTLINES, line_layers, parted
 from projector.lighting.canvas import compose, tile, whole
 from projector.lighting.piece_light import lines_light, some_lines_light
@@ -93,6 +93,21 @@ def test_only_what_moves_is_drawn_anew_while_a_point_is_pulled() -> None:
     moved = tile(one["moved lines"].draw(), SCREEN_PX).rect
     still = tile(one["lines"].draw(), SCREEN_PX).rect
     assert moved.area < 0.7 * still.area
+
+
+def test_of_the_seam_line_the_edge_at_the_fold_alone_is_drawn_anew_where_it_alone_moves() -> None:
+    station = after(begun(), Show(number=1))
+    before, now = station.work.piece, station.after(Move(right=1)).work.piece
+    line, old = (
+        {one.kind: one for one in piece_lines(piece, False)}[LineKind.SEAM] for piece in (now, before)
+    )
+    parts = parted([line], [old])
+    assert parts[1][0].points.tolist() == [[0, 8.125], [3.5, 0]]
+    *tiles, entire = (
+        tile(some_lines_light(some, before, Placement(), LIT), SCREEN_PX) for some in (*parts, [line])
+    )
+    apart = compose(tiles, whole(SCREEN_PX)).astype(int)
+    assert np.abs(apart - compose([entire], whole(SCREEN_PX))).max() <= JOINT
 
 
 def test_what_was_put_down_is_drawn_as_one_again() -> None:
