@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import compress
 from math import ceil, floor
-from typing import NamedTuple, cast
+from typing import NamedTuple
 
 import cv2
 import numpy as np
@@ -174,22 +174,13 @@ def _near(strokes: Sequence[Stroke], box: Rect) -> list[Stroke]:
 def compose(tiles: Iterable[Tile], rect: Rect) -> Gray:
     """Linear light within `rect`: the brightest of the tiles at each pixel."""
     shared = [(one, one.rect.meet(rect)) for one in tiles if one.rect.meets(rect)]
-    if not shared:
-        return Tile.dark(rect).light
-    largest, under = max(shared, key=lambda one: one[1].area)
-    composed = Tile(rect=rect, light=_with_dark_round(largest.within(under), under, rect))
+    under = next((one for one, part in shared if part == rect), None)  # copied sooner than made dark and lit
+    composed = Tile.dark(rect) if under is None else Tile(rect=rect, light=under.within(rect).copy())
     for one, part in shared:
-        if one is not largest:
+        if one is not under:
             target = composed.within(part)
             cv2.max(target, one.within(part), target)  # a third of numpy's time along the rows of a part
     return composed.light
-
-
-def _with_dark_round(light: Gray, part: Rect, rect: Rect) -> Gray:
-    """A copy of the light of a part of `rect`, and darkness in the rest: sooner than all made dark and then lit."""
-    above, below = part.top - rect.top, rect.bottom - part.bottom
-    before, after = part.left - rect.left, rect.right - part.right
-    return cast(Gray, cv2.copyMakeBorder(light, above, below, before, after, cv2.BORDER_CONSTANT, value=0))
 
 
 def picture(light: Gray) -> Rgb:
