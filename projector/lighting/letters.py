@@ -1,8 +1,10 @@
 """Letters as outlines, so that words are mapped on to the table like every other line."""
 
 import importlib.util
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
+from itertools import accumulate
 from pathlib import Path
 from typing import Any
 
@@ -11,22 +13,34 @@ from fontTools.pens.basePen import BasePen  # type: ignore[import-untyped]
 from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
 
 from calibration.frames import Array
-from projector.lighting.strokes import Ends, in_plane, in_rows, joined
+from projector.lighting.strokes import Ends, Plane, in_plane, in_rows, joined
 from projector.words.running import DIGIT
 from projector.words.unbroken import HELD
 
 CAPITAL = "H"  # its height is the height of the letters
 CURVE_STEPS = 5  # a quarter of a hand-high "o" strays under 0.01 in
+STEM = np.array([-0.5j, 0.5j])
+OVERHANG = 0.5  # beyond its advance no letter reaches further
 LINE_SPACING = 1.7  # baseline to baseline, in letter heights
 AS_WIDE_AS = {HELD: " ", DIGIT: "0"}  # signs that the font lacks, which only hold a place
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Glyph:
-    """Closed contours and advance width in letter heights; x to the right, y up from the baseline."""
+    """Closed contours and advance width in letter heights; x to the right, y up from the baseline.
 
-    contours: tuple[Array, ...]
+    `ends` are the indices past each contour's last of the points.
+    """
+
+    points: Plane
+    ends: tuple[int, ...]
     advance: float
+
+    @classmethod
+    def of(cls, contours: Sequence[Array], advance: float) -> "Glyph":
+        """Of contours (n, 2)."""
+        points, ends = joined(contours)
+        return cls(points=in_plane(points), ends=tuple(ends.tolist()), advance=advance)
 
 
 class _Outliner(BasePen):  # type: ignore[misc]
@@ -80,14 +94,14 @@ def glyph(character: str) -> Glyph:
     glyphs = font.font.getGlyphSet()
     pen = _Outliner(glyphs)
     glyphs[name].draw(pen)
-    contours = tuple(np.array(contour, dtype=np.float64) / font.unit for contour in pen.contours)
-    return Glyph(contours=contours, advance=float(glyphs[name].width) / font.unit)
+    contours = [np.array(contour, dtype=np.float64) / font.unit for contour in pen.contours]
+    return Glyph.of(contours, float(glyphs[name].width) / font.unit)
 
 
 def _box() -> Glyph:
     outer = np.array([[0.1, 0.0], [0.8, 0.0], [0.8, 1.0], [0.1, 1.0]])
     inner = np.array([[0.2, 0.1], [0.2, 0.9], [0.7, 0.9], [0.7, 0.1]])
-    return Glyph(contours=(outer, inner), advance=0.9)
+    return Glyph.of([outer, inner], 0.9)
 
 
 @lru_cache(maxsize=1024)
@@ -100,25 +114,35 @@ def words_width(text: str) -> float:
 class Outline:
     """A line of words: contour points in letter heights, the index past each's last, and its letter.
 
-    `box` (4, 2) has corners round any words of this width, with room for accents and tails.
+    `stem` are the foot and head of a letter in the middle, `box` four corners round any words of this width, with room
+    for accents and tails; `plane` has contours, stem and box one after another.
     """
 
-    points: Array
+    plane: Plane
     ends: Ends
     letters: Ends
-    box: Array
+
+    @property
+    def points(self) -> Array:
+        """(n, 2) of the contours."""
+        return in_rows(self.plane[:-6])
 
 
 @lru_cache(maxsize=256)
 def words_outline(text: str) -> Outline:
     """Contours of the words, the line centred on the origin."""
     shapes = [glyph(character) for character in text]
-    advances = np.cumsum([0.0, *(shape.advance for shape in shapes)])
-    counts = np.array([len(shape.contours) for shape in shapes], np.intp)
-    letters = np.repeat(np.arange(len(shapes)), counts)
-    contours, ends = joined([contour for shape in shapes for contour in shape.contours])
-    left = np.repeat(advances[letters] - advances[-1] / 2, np.diff(ends, prepend=0))
-    points = in_rows(in_plane(contours) + left - 0.5j)
-    half = float(np.abs(points[:, 0]).max(initial=0.0)) + 0.1
-    box = np.array([[-half, -1.0], [half, -1.0], [half, 1.0], [-half, 1.0]])
-    return Outline(points=points, ends=ends, letters=letters, box=box)
+    begins = accumulate((shape.advance for shape in shapes), initial=-words_width(text) / 2)
+    contours, ends, letters, count = list[Plane](), list[int](), list[int](), 0
+    for number, (shape, begin) in enumerate(zip(shapes, begins, strict=False)):
+        contours.append(shape.points + (begin - 0.5j))
+        ends += [count + end for end in shape.ends]
+        letters += [number] * len(shape.ends)
+        count += len(shape.points)
+    half = words_width(text) / 2 + OVERHANG
+    box = np.array([-half - 1j, half - 1j, half + 1j, -half + 1j])
+    return Outline(
+        plane=np.concatenate([*contours, STEM, box]),
+        ends=np.array(ends, np.intp),
+        letters=np.array(letters, np.intp),
+    )

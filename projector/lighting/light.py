@@ -21,7 +21,6 @@ from projector.lighting.strokes import Drawing, Ends, Patch, Stroke, in_plane, i
 
 LEAST_RAILS_PX = 4.6  # of two rails with a core between them that is still dark: a rail has 1.3 px of light
 LEAST_CORE_PX = 2.0
-STEM = np.array([[0.0, -0.5], [0.0, 0.5]])  # of a letter in the middle of a line of words, in letter heights
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -179,14 +178,12 @@ def _written(label: Label, lit: LitArea) -> tuple[Array, Ends]:
     """Contours of the letters within reach, then a stem, in table inches; and where each contour ends."""
     outline = words_outline(label.text)
     along, at = label.height_in * complex(*label.along), complex(*label.at)  # turns and scales by a product
-
-    def placed(points: Array) -> Array:
-        return in_rows(in_plane(points) * along + at)
-
-    points, ends = placed(outline.points), outline.ends
-    if not lit.holds(placed(outline.box)):
-        points, ends = _whole_letters(points, outline, lit)
-    return np.concatenate([points, placed(STEM)]), ends
+    placed = in_rows(outline.plane * along + at)
+    letters, stem, box = placed[:-6], placed[-6:-4], placed[-4:]
+    if lit.holds(box):
+        return placed[:-4], outline.ends
+    letters, ends = _whole_letters(letters, outline, lit)
+    return np.concatenate([letters, stem]), ends
 
 
 @lru_cache(maxsize=64)

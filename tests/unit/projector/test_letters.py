@@ -1,30 +1,29 @@
 """Letters as outlines."""
 
-import numpy as np
 import pytest
 
 from projector.lighting.letters import glyph, words_outline, words_width
 
 
 def test_a_capital_is_one_high() -> None:
-    points = np.vstack(glyph("H").contours)
-    assert points[:, 1].min() == pytest.approx(0.0)
-    assert points[:, 1].max() == pytest.approx(1.0)
+    points = glyph("H").points
+    assert points.imag.min() == pytest.approx(0.0)
+    assert points.imag.max() == pytest.approx(1.0)
 
 
 def test_a_ring_has_two_contours_and_a_space_none() -> None:
-    assert len(glyph("o").contours) == 2
-    assert glyph(" ").contours == ()
+    assert len(glyph("o").ends) == 2
+    assert glyph(" ").ends == ()
     assert glyph(" ").advance > 0
 
 
 @pytest.mark.parametrize("letter", "éßœŁñĞЖώ½°·")
 def test_letters_of_many_tongues_are_there(letter: str) -> None:
-    assert len(np.vstack(glyph(letter).contours)) != len(np.vstack(glyph("漢").contours))
+    assert len(glyph(letter).points) != len(glyph("漢").points)
 
 
 def test_a_letter_that_the_font_lacks_is_a_box_and_not_nothing() -> None:
-    assert [len(contour) for contour in glyph("漢").contours] == [4, 4]
+    assert glyph("漢").ends == (4, 8)
 
 
 def test_words_are_centred() -> None:
