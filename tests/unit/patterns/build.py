@@ -15,6 +15,12 @@ from patterns.parts import Corner, CutCount, Kind, Point
 from patterns.pattern import Pattern
 from patterns.shape import Shape, ShapeEdge
 
+LEANING_NECK = Curve.bezier(
+    np.array([[0.0, 2.25], [2.2, 2.25], [3.65, 1.25], [3.5, 0.0]])
+)  # over its shoulder
+JUMPING_NECK = Curve.bezier(  # smooth, though its bend is another on either side of where its pieces meet
+    np.array([[0.0, 6.0], [1.0, 6.0], [2.0, 5.5], [2.5, 4.5], [3.0, 3.5], [3.2, 1.0], [3.5, 0.0]])
+)
 HALF_TOP = """\
 pattern: Prompt corner
 allowance: {seam: 1/2 in, hem: 1/2 in}

@@ -9,6 +9,7 @@ import shapely
 from patterns.alterations.beside_neck import beside_neck
 from patterns.curves import Array, Curve
 from patterns.errors import PatternError
+from tests.unit.patterns.build import JUMPING_NECK, LEANING_NECK
 
 V = Curve.straight(np.array([[0.0, 6.0], [3.5, 0.0]]))
 HEART = Curve.bezier(
@@ -34,18 +35,15 @@ def test_it_leaves_the_parallel_where_the_tangents_of_an_arc_are_equally_long(
 
 
 @pytest.mark.parametrize(
-    ("course", "strays_in"),
+    ("neck", "strays_in"),
     [
-        ([[0.0, 2.25], [2.2, 2.25], [3.65, 1.25], [3.5, 0.0]], 1e-5),
-        ([[0.0, 6.0], [1.0, 6.0], [2.0, 5.5], [2.5, 4.5], [3.0, 3.5], [3.2, 1.0], [3.5, 0.0]], 1e-4),
+        (LEANING_NECK, 1e-5),
+        (JUMPING_NECK, 1e-4),
     ],
     ids=["one piece", "a bend that jumps"],
 )
-def test_it_lies_everywhere_as_far_from_the_neck_as_it_is_asked_to(
-    course: list[list[float]], strays_in: float
-) -> None:
+def test_it_lies_everywhere_as_far_from_the_neck_as_it_is_asked_to(neck: Curve, strays_in: float) -> None:
     """Shapely's distances from the neck's chords, which are so short that they stray by less than a millionth."""
-    neck = Curve.bezier(np.array(course))
     line = beside_neck(neck, 1.0, "facing", 2.5, 2.5)
     chords = shapely.LineString(neck.points_at(np.linspace(0, neck.length_in, 4000)))
     away = shapely.distance(chords, shapely.points(line.points_at(np.linspace(0, line.length_in, 1000))))
@@ -60,9 +58,8 @@ def test_a_neck_whose_corners_leave_no_room_is_refused_in_words() -> None:
 
 @pytest.mark.parametrize("below_in", [1.5, 2.5, 4.0])
 def test_it_is_smooth_where_the_bend_of_the_neck_jumps(below_in: float) -> None:
-    neck = Curve.bezier(np.array([[0, 6], [1, 6], [2, 5.5], [2.5, 4.5], [3.0, 3.5], [3.2, 1], [3.5, 0]]))
-    assert len(neck.runs()) == 1
-    assert len(beside_neck(neck, 1.0, "facing", 2.5, below_in).runs()) == 1
+    assert len(JUMPING_NECK.runs()) == 1
+    assert len(beside_neck(JUMPING_NECK, 1.0, "facing", 2.5, below_in).runs()) == 1
 
 
 def _arc_middle(knee: Array, along: Array) -> Array:

@@ -4,7 +4,7 @@ import shapely
 
 from patterns.alterations.reshaping import eased, stretched, warped
 from patterns.curves import Array, Curve
-from tests.unit.patterns.build import arc
+from tests.unit.patterns.build import JUMPING_NECK, LEANING_NECK, arc
 
 NECK = Curve.straight(np.array([[0.0, 4.0], [3.0, 4.0], [3.0, 0.0]]))
 
@@ -58,26 +58,23 @@ def test_a_warped_curve_keeps_its_corners() -> None:
 
 
 @pytest.mark.parametrize(
-    ("course", "strays_in"),
+    ("neck", "strays_in"),
     [
-        ([[0.0, 2.25], [2.2, 2.25], [3.65, 1.25], [3.5, 0.0]], 5e-6),
-        ([[0.0, 6.0], [1.0, 6.0], [2.0, 5.5], [2.5, 4.5], [3.0, 3.5], [3.2, 1.0], [3.5, 0.0]], 2e-4),
+        (LEANING_NECK, 5e-6),
+        (JUMPING_NECK, 2e-4),
     ],
     ids=["one piece", "a bend that jumps"],
 )
-def test_a_warped_curve_goes_where_each_of_its_points_does(
-    course: list[list[float]], strays_in: float
-) -> None:
+def test_a_warped_curve_goes_where_each_of_its_points_does(neck: Curve, strays_in: float) -> None:
     """Each of 2000 points moved by itself lies on the curve, but for what the chords that it is held against stray."""
 
     def wrung(points: Array) -> Array:
         x, y = points.T
         return np.stack([x + np.sin(y) / 4, y * (1 + x**2 / 40)], axis=1)
 
-    curve = Curve.bezier(np.array(course))
-    warp = warped(curve, wrung)
+    warp = warped(neck, wrung)
     assert len(warp.runs()) == 1
     assert warp.beziers[1:, 0].tolist() == warp.beziers[:-1, 3].tolist()
     line = shapely.LineString(warp.points_at(np.linspace(0, warp.length_in, 4000)))
-    places = wrung(curve.points_at(np.linspace(0, curve.length_in, 2000)))
+    places = wrung(neck.points_at(np.linspace(0, neck.length_in, 2000)))
     assert shapely.distance(line, shapely.points(places)).max() < strays_in
