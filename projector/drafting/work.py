@@ -113,10 +113,14 @@ class DraftWork:
         return self.joined[number - 1] if number and number <= len(self.joined) else None
 
     def stepped(self, by: int) -> "DraftWork":
-        """The choice so many stops on, round the list, and a piece lit that the chosen change works on."""
+        """The choice so many stops on, round the list, and a piece lit that the chosen change works on.
+
+        The words are laid anew in the room that they have by now.
+        """
         if not self.stops:
             return self
-        return replace(self, chosen=(self.chosen + by) % len(self.stops), before=None).showing_change()
+        chosen = (self.chosen + by) % len(self.stops)
+        return replace(self, chosen=chosen, before=None, worded=self.piece).showing_change()
 
     def showing_change(self) -> "DraftWork":
         """With a piece lit that the chosen change makes, or else works on; the same where one is already."""

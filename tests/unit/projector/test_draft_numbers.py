@@ -9,6 +9,7 @@ import pytest
 import shapely
 
 from patterns import example
+from patterns.cutting.labels import labels_of
 from patterns.files.reader import pattern_in
 from projector.actions import Accept, Aim, Move, Show, TakeUp, Undo
 from projector.drafting.words import strip_words
@@ -80,6 +81,18 @@ def test_all_is_laid_anew_once_something_else_is_done() -> None:
     facing = after(begun(), Move(away=-1), Move(away=-1), FINER)
     assert "moved lines" in layers(facing)
     assert "moved lines" not in layers(facing.after(Move(away=-1)))
+
+
+def test_words_are_as_large_as_the_piece_has_room_for_once_the_number_is_left() -> None:
+    """They stay while it is stepped, or they would run about."""
+    station = after(begun(), Move(away=-1), Move(away=-1))
+    assert station.work.piece.name == "front facing"
+    wider = after(station, *[Move(right=1)] * 16)
+    assert wider.work.worded is station.work.worded
+    left = wider.after(Move(away=-1))
+    assert left.work.worded is left.work.piece
+    small, large = (labels_of(one.work.worded, one.work.laid.placement)[0].height_in for one in (wider, left))
+    assert large > 1.5 * small
 
 
 def test_the_strip_gives_way_to_a_piece_that_comes_near() -> None:
